@@ -1,0 +1,1 @@
+//! What a teacher sets: contents, links, result slips.

@@ -1,0 +1,1 @@
+//! Six keys to cells: chords, roll-over, one-hand entry, slate order.

@@ -1,0 +1,33 @@
+//! Cellwright: a practice page for people who learn to read and transcribe Unified English Braille by eye.
+//!
+//! This page is the map of the house. Arrows point one way, down this list; nothing below knows of
+//! anything above.
+//!
+//! | room | what it does |
+//! | --- | --- |
+//! | `page` | the site (Yew), in the browser only: one file per room the learner sees, and its shared parts |
+//! | [`practice`] | course units, drills, what is due, the learner's record |
+//! | [`exercise`] | what a teacher sets: contents, links, result slips |
+//! | [`manuscript`] | pages of 40 by 25 cells, headings, page numbers, title page, hand-in check |
+//! | [`marking`] | written braille against what print asks for: findings, with causes |
+//! | [`keys`] | six keys to cells: chords, roll-over, one-hand entry, slate order |
+//! | [`ueb`] | the code: print to braille and back, with the reason for each sign |
+//! | [`cell`] | the six-dot cell: dots, mirror, thirds, notations |
+//!
+//! ```
+//! use cellwright::{cell, ueb};
+//! let cells = ueb::transcribe("cat", &ueb::Options::default());
+//! assert_eq!(cell::to_ascii(&cells), "cat");
+//! ```
+#![deny(missing_docs)]
+#![forbid(unsafe_code)]
+
+pub mod cell;
+pub mod exercise;
+pub mod keys;
+pub mod manuscript;
+pub mod marking;
+#[cfg(target_arch = "wasm32")]
+pub mod page;
+pub mod practice;
+pub mod ueb;

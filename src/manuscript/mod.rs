@@ -1,0 +1,1 @@
+//! Pages of braille: layout, page numbers, title page, hand-in check.

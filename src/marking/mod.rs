@@ -1,0 +1,1 @@
+//! Written braille against what print asks for: findings, with causes.

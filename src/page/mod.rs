@@ -1,0 +1,1 @@
+//! The site: one file per room the learner sees, and its shared parts.

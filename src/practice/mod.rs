@@ -1,0 +1,1 @@
+//! Course units, drills, what is due, the learner's record.

@@ -1,0 +1,180 @@
+//! The code: print to braille and back, with the reason for each sign.
+//!
+//! Two ways from print to braille: [`transcribe`] gives the cells alone, [`explain`] the cells with the reason
+//! for each sign. [`read`] goes back to print. The signs themselves are data, in the [`register`].
+//!
+//! The edition followed is *The Rules of Unified English Braille*, Second Edition 2013; section numbers in this
+//! module are its sections.
+
+use std::ops::Range;
+
+use crate::cell::Cell;
+
+pub mod register;
+
+pub use register::{Class, Sign, SignId};
+
+/// How print is written in braille.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Options {
+    /// Contracted braille (section 10), or uncontracted (2.5).
+    pub contracted: bool,
+    /// Whether `*italic*`, `**bold**`, `<u>underline</u>`, `~script~`, `^{raised}`, `_{lowered}` and a backslash
+    /// before a literal mark are read as marks (sections 9 and 11.4) and not as print.
+    pub marks: bool,
+}
+
+impl Default for Options {
+    /// Contracted braille, no marks.
+    fn default() -> Self {
+        Options { contracted: true, marks: false }
+    }
+}
+
+/// One sign as it was written, and why.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct SignUse {
+    /// The print it stands for, in Unicode scalar values of the text given, half-open; empty for an indicator.
+    pub print: Range<usize>,
+    /// The cells it takes, half-open.
+    pub cells: Range<usize>,
+    /// Which sign of the register.
+    pub sign: SignId,
+    /// The section that asks for it here: the register's, or a closer one.
+    pub section: &'static str,
+    /// Whether the standard leaves a choice here; the section that does so.
+    pub choice: Option<&'static str>,
+}
+
+/// A place where a contraction's letters stand and the contraction is not used.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct PassedOver {
+    /// The contraction that was not used.
+    pub sign: SignId,
+    /// The letters in print, in Unicode scalar values, half-open.
+    pub print: Range<usize>,
+    /// The section that bars it, or by which another sign was preferred.
+    pub section: &'static str,
+    /// The reason in a few plain words.
+    pub why: &'static str,
+}
+
+/// A character of print that no sign of the standard stands for.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Unhandled {
+    /// Its place, in Unicode scalar values.
+    pub at: usize,
+    /// The character.
+    pub character: char,
+}
+
+/// Braille with its reasons.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Explanation {
+    /// The cells; a line end in print is a blank cell here (callers that keep lines transcribe line by line).
+    pub cells: Vec<Cell>,
+    /// Every sign, in order; together they cover every cell exactly once.
+    pub signs: Vec<SignUse>,
+    /// Contractions that were not used, in order of print.
+    pub passed_over: Vec<PassedOver>,
+    /// Characters that no sign stands for; each is written as the sign "unhandled" and reported here.
+    pub unhandled: Vec<Unhandled>,
+}
+
+/// Print to braille: the cells alone.
+pub fn transcribe(print: &str, options: &Options) -> Vec<Cell> {
+    explain(print, options).cells
+}
+
+/// Print to braille, with the reason for each sign.
+pub fn explain(print: &str, _options: &Options) -> Explanation {
+    let mut out = Explanation::default();
+    for (at, c) in print.chars().enumerate() {
+        let key = if c.is_whitespace() { "space".to_owned() } else { format!("letter {}", c.to_lowercase()) };
+        let Some(sign) = register::by_key(&key) else {
+            out.unhandled.push(Unhandled { at, character: c });
+            continue;
+        };
+        let from = out.cells.len();
+        out.cells.extend_from_slice(&sign.cells);
+        out.signs.push(SignUse {
+            print: at..at + 1,
+            cells: from..out.cells.len(),
+            sign: sign.id,
+            section: &sign.section,
+            choice: None,
+        });
+    }
+    out
+}
+
+/// How braille is read.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct ReadOptions {
+    /// Contracted braille, or uncontracted.
+    pub contracted: bool,
+    /// Whether signs that UEB dropped (section 1.3) are read, each flagged as retired.
+    pub older: bool,
+    /// Whether typeforms, superscripts and subscripts come out as marks (see [`Options::marks`]) or are left out.
+    pub marks: bool,
+}
+
+impl Default for ReadOptions {
+    /// Contracted braille, no older signs, no marks.
+    fn default() -> Self {
+        ReadOptions { contracted: true, older: false, marks: false }
+    }
+}
+
+/// What is remarkable about a piece of a reading.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Remark {
+    /// A plain sign with a plain meaning.
+    None,
+    /// No rule gives these cells a meaning here; they stand in the print as Unicode braille.
+    Unknown,
+    /// A prefix at the end of the text that still waits for its root.
+    Waiting,
+    /// A sign that UEB dropped (only with [`ReadOptions::older`]).
+    Retired,
+}
+
+/// One sign as it was read.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Piece {
+    /// The cells read, half-open.
+    pub cells: Range<usize>,
+    /// The print it gives, in Unicode scalar values of [`Reading::print`], half-open; empty for an indicator.
+    pub print: Range<usize>,
+    /// Which sign of the register; `None` for cells that no rule gives a meaning to.
+    pub sign: Option<SignId>,
+    /// The section that gives the meaning.
+    pub section: &'static str,
+    /// What is remarkable about it.
+    pub remark: Remark,
+}
+
+/// What cells say.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Reading {
+    /// The print.
+    pub print: String,
+    /// Every sign, in order; together they cover every cell exactly once.
+    pub pieces: Vec<Piece>,
+}
+
+/// Braille to print.
+pub fn read(cells: &[Cell], _options: &ReadOptions) -> Reading {
+    let mut out = Reading::default();
+    for (at, cell) in cells.iter().enumerate() {
+        out.print.push(if cell.is_blank() { ' ' } else { cell.to_ascii() });
+        out.pieces.push(Piece {
+            cells: at..at + 1,
+            print: at..at + 1,
+            sign: None,
+            section: "",
+            remark: Remark::Unknown,
+        });
+    }
+    out
+}
