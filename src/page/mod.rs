@@ -1,1 +1,51 @@
-//! The site: one file per room the learner sees, and its shared parts.
+//! The site (Yew), in the browser only: one file per room the learner sees, and its shared parts.
+//!
+//! | file | what it holds |
+//! | --- | --- |
+//! | [`shell`] | the frame of every room: names of the rooms, theme, caution |
+//! | [`route`] | the addresses after `#` |
+//! | [`settings`] | what the learner has set, for every room (a context) |
+//! | [`store`] | what this browser keeps: versioned JSON that may be missing, damaged or refused |
+//! | [`first`], [`read`], [`write`], [`transcribe`], [`proofread`], [`signs`], [`record`], [`set_work`], [`slip`] | the rooms |
+//!
+//! A room is one file with a component `Room` without properties; the shell only calls it. No rule of braille and no
+//! scheduling live here.
+
+use wasm_bindgen::prelude::wasm_bindgen;
+
+pub mod first;
+pub mod proofread;
+pub mod read;
+pub mod record;
+pub mod route;
+pub mod set_work;
+pub mod settings;
+pub mod shell;
+pub mod signs;
+pub mod slip;
+pub mod store;
+pub mod transcribe;
+pub mod write;
+
+/// Called by the browser once the module is loaded: puts the page into `#app`.
+#[wasm_bindgen(start)]
+pub fn start() {
+    std::panic::set_hook(Box::new(show_trouble));
+    let document = gloo::utils::document();
+    if let Some(root) = document.get_element_by_id("app") {
+        root.set_inner_html("");
+        yew::Renderer::<shell::App>::with_root(root).render();
+    }
+}
+
+/// After a panic nothing of the page can be trusted to run: show the plain page that index.html holds ready.
+fn show_trouble(info: &std::panic::PanicHookInfo<'_>) {
+    let document = gloo::utils::document();
+    if let Some(app) = document.get_element_by_id("app") {
+        let _ = app.set_attribute("hidden", "");
+    }
+    if let Some(trouble) = document.get_element_by_id("trouble") {
+        let _ = trouble.remove_attribute("hidden");
+    }
+    web_sys::console::error_1(&info.to_string().into());
+}

@@ -1,0 +1,129 @@
+//! The frame of every room: the names of the rooms, the theme, the caution.
+
+use gloo::events::EventListener;
+use wasm_bindgen::JsCast;
+use yew::prelude::*;
+
+use super::route::{ROOMS, Route};
+use super::settings::{self, SettingsHandle, Theme};
+use super::{first, proofread, read, record, set_work, signs, slip, transcribe, write};
+
+/// The whole page.
+#[component]
+pub fn App() -> Html {
+    let route = use_state_eq(Route::now);
+    let settings = SettingsHandle::new(use_state(settings::load));
+
+    {
+        let route = route.clone();
+        use_effect_with((), move |()| {
+            let listener =
+                EventListener::new(&gloo::utils::window(), "hashchange", move |_| route.set(Route::now()));
+            move || drop(listener)
+        });
+    }
+    use_effect_with(settings.theme, |theme| {
+        if let Some(html) = gloo::utils::document().document_element() {
+            let _ = html.set_attribute("data-theme", theme.key());
+        }
+    });
+    {
+        // A new room is announced by its title and begins at its top.
+        let first_time = use_mut_ref(|| true);
+        use_effect_with((*route).clone(), move |route| {
+            gloo::utils::document().set_title(&route.title());
+            if !first_time.replace(false) {
+                gloo::utils::window().scroll_to_with_x_and_y(0.0, 0.0);
+                let main = gloo::utils::document().get_element_by_id("room");
+                if let Some(main) = main.and_then(|main| main.dyn_into::<web_sys::HtmlElement>().ok()) {
+                    let _ = main.focus();
+                }
+            }
+        });
+    }
+
+    let room = match &*route {
+        Route::First => html! { <first::Room /> },
+        Route::Read => html! { <read::Room /> },
+        Route::Write => html! { <write::Room /> },
+        Route::Transcribe => html! { <transcribe::Room /> },
+        Route::Proofread => html! { <proofread::Room /> },
+        Route::Signs => html! { <signs::Room /> },
+        Route::Record => html! { <record::Room /> },
+        Route::SetWork => html! { <set_work::Room /> },
+        Route::Exercise(payload) => html! { <write::Shared payload={payload.clone()} /> },
+        Route::Slip(payload) => html! { <slip::Room payload={payload.clone()} /> },
+        Route::Unknown => html! { <Nowhere /> },
+    };
+
+    html! {
+        <ContextProvider<SettingsHandle> context={settings.clone()}>
+            <a class="skip" href="#room" onclick={skip}>{ "Skip to the room" }</a>
+            <header class="head">
+                <a class="name" href="#/">{ "Cellwright" }</a>
+                <nav aria-label="Rooms">
+                    <ul>
+                        { for ROOMS.iter().map(|(to, name, address)| html! {
+                            <li><a href={*address} aria-current={(to == &*route).then_some("page")}>{ name }</a></li>
+                        }) }
+                    </ul>
+                </nav>
+                <ThemeSwitch />
+            </header>
+            <main id="room" tabindex="-1">{ room }</main>
+            <footer class="foot">
+                <p>
+                    { "Cellwright is a practice tool. It is no substitute for a certified transcriber or proofreader. Braille that \
+                       someone’s safety hangs on (medicine, signs, exits, lifts) is to be checked by a qualified person under the \
+                       local code and the national braille authority’s rules. It trains reading by eye; it does not teach reading \
+                       by touch." }
+                </p>
+                <p>{ "No account, no server: nothing you write leaves this computer." }</p>
+            </footer>
+        </ContextProvider<SettingsHandle>>
+    }
+}
+
+/// The skip link moves the focus without changing the address, which names the room.
+fn skip(event: MouseEvent) {
+    event.prevent_default();
+    let main = gloo::utils::document().get_element_by_id("room");
+    if let Some(main) = main.and_then(|main| main.dyn_into::<web_sys::HtmlElement>().ok()) {
+        let _ = main.focus();
+    }
+}
+
+#[component]
+fn ThemeSwitch() -> Html {
+    let settings = settings::use_settings();
+    let onchange = {
+        let settings = settings.clone();
+        Callback::from(move |event: Event| {
+            let select: web_sys::HtmlSelectElement = event.target_unchecked_into();
+            let chosen = select.value();
+            if let Some((theme, _, _)) = Theme::ALL.iter().find(|(_, key, _)| *key == chosen) {
+                settings.change(|settings| settings.theme = *theme);
+            }
+        })
+    };
+    html! {
+        <label class="theme">
+            <span>{ "Theme" }</span>
+            <select {onchange}>
+                { for Theme::ALL.iter().map(|(theme, key, name)| html! {
+                    <option value={*key} selected={*theme == settings.theme}>{ name }</option>
+                }) }
+            </select>
+        </label>
+    }
+}
+
+#[component]
+fn Nowhere() -> Html {
+    html! {
+        <>
+            <h1>{ "There is no such room" }</h1>
+            <p>{ "The address does not name a room of this page. Choose one above, or " }<a href="#/">{ "go to the first screen" }</a>{ "." }</p>
+        </>
+    }
+}
