@@ -10,6 +10,7 @@ use std::ops::Range;
 
 use crate::cell::Cell;
 
+pub mod contract;
 pub mod register;
 
 pub use register::{Class, Sign, SignId};

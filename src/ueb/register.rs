@@ -176,6 +176,21 @@ pub fn get(id: SignId) -> &'static Sign {
     &register().signs[usize::from(id.0)]
 }
 
+/// The sign of a lower-case letter `a` to `z`; the sign "space" for any other character.
+pub fn letter(c: char) -> SignId {
+    static LETTERS: OnceLock<[SignId; 26]> = OnceLock::new();
+    let letters = LETTERS.get_or_init(|| {
+        std::array::from_fn(|i| {
+            let key = format!("letter {}", char::from(b'a' + i as u8));
+            by_key(&key).map_or(SignId(0), |sign| sign.id)
+        })
+    });
+    match c {
+        'a'..='z' => letters[c as usize - 'a' as usize],
+        _ => SignId(0),
+    }
+}
+
 /// The signs written with exactly these cells.
 pub fn by_cells(cells: &[Cell]) -> impl Iterator<Item = &'static Sign> {
     signs().iter().filter(move |sign| sign.cells == cells)
