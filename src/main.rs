@@ -1,8 +1,11 @@
 //! The native helper: serves the page, and offers the same engine at a terminal.
 
 #[cfg(not(target_arch = "wasm32"))]
-fn main() {
-    println!("cellwright {}", env!("CARGO_PKG_VERSION"));
+mod native;
+
+#[cfg(not(target_arch = "wasm32"))]
+fn main() -> std::process::ExitCode {
+    native::run(std::env::args_os().skip(1))
 }
 
 #[cfg(target_arch = "wasm32")]

@@ -102,7 +102,7 @@ pub fn explain(print: &str, _options: &Options) -> Explanation {
             print: at..at + 1,
             cells: from..out.cells.len(),
             sign: sign.id,
-            section: &sign.section,
+            section: sign.section,
             choice: None,
         });
     }

@@ -1,0 +1,97 @@
+//! The native helper's commands, one a file: a thin front over the library.
+
+use std::ffi::OsString;
+use std::fmt;
+use std::process::ExitCode;
+
+mod explain;
+mod page_build;
+mod read;
+mod serve;
+mod stream;
+mod transcribe;
+
+/// Why a command stopped, in one line that says what to do.
+#[derive(Debug)]
+pub enum Failure {
+    /// The words of the call are off.
+    Usage(String),
+    /// Something outside the program is missing or refused.
+    Outside(String),
+    /// Whoever reads our output has gone; nothing to say.
+    Closed,
+}
+
+impl fmt::Display for Failure {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Failure::Usage(say) => write!(f, "{say} (cellwright help shows the commands)"),
+            Failure::Outside(say) => f.write_str(say),
+            Failure::Closed => Ok(()),
+        }
+    }
+}
+
+impl From<std::io::Error> for Failure {
+    fn from(error: std::io::Error) -> Self {
+        match error.kind() {
+            std::io::ErrorKind::BrokenPipe => Failure::Closed,
+            _ => Failure::Outside(error.to_string()),
+        }
+    }
+}
+
+impl From<lexopt::Error> for Failure {
+    fn from(error: lexopt::Error) -> Self {
+        Failure::Usage(error.to_string())
+    }
+}
+
+const HELP: &str = "\
+cellwright: read and write Unified English Braille
+
+  cellwright [serve] [--port N]     build the page and serve it on http://127.0.0.1:8080
+  cellwright build                  build the page into www/pkg
+  cellwright transcribe [--uncontracted] [--marks] [--running] [--notation ascii|unicode|dots]
+                                    print on standard input, braille on standard output
+  cellwright read [--uncontracted] [--marks] [--older] [--running] [--notation ascii|unicode|dots]
+                                    braille on standard input, print on standard output
+  cellwright explain [--uncontracted] [--marks]
+                                    print on standard input, a JSON object with the reasons for each line
+  cellwright help                   this text
+
+Each input line is a text of its own; with --running modes carry on over line ends. Braille is written as Unicode
+braille patterns unless another notation is asked for; it is read by what it looks like. In dot numbers, cells stand
+apart by spaces and the blank cell is the word \"blank\". A character without a sign is named on standard error with
+its place, and the work goes on.
+";
+
+/// Runs one command and gives the exit status: 0 for done, 1 for a failure, 2 for a call that can't be understood.
+pub fn run(args: impl Iterator<Item = OsString>) -> ExitCode {
+    match command(args) {
+        Ok(()) | Err(Failure::Closed) => ExitCode::SUCCESS,
+        Err(failure) => {
+            eprintln!("cellwright: {failure}");
+            match failure {
+                Failure::Usage(_) => ExitCode::from(2),
+                _ => ExitCode::FAILURE,
+            }
+        }
+    }
+}
+
+fn command(args: impl Iterator<Item = OsString>) -> Result<(), Failure> {
+    let mut args = args.peekable();
+    let named = args.peek().is_some_and(|first| !first.to_string_lossy().starts_with('-'));
+    let name = if named { args.next().unwrap_or_default() } else { OsString::new() };
+    let rest = lexopt::Parser::from_args(args);
+    match name.to_string_lossy().as_ref() {
+        "" | "serve" => serve::run(rest),
+        "build" => page_build::run(rest),
+        "transcribe" => transcribe::run(rest),
+        "read" => read::run(rest),
+        "explain" => explain::run(rest),
+        "help" => stream::print(HELP),
+        other => Err(Failure::Usage(format!("there is no command '{other}'"))),
+    }
+}

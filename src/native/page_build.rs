@@ -1,0 +1,88 @@
+//! `cellwright build`: gets what building the page needs and is missing, and builds it into `www/pkg`.
+//!
+//! Everything that is fetched or built lies under `target/`; nothing is put into the person's home but what rustup
+//! and cargo keep there themselves.
+
+use std::path::{Path, PathBuf};
+use std::process::{Command, Stdio};
+
+use super::Failure;
+
+const TARGET: &str = "wasm32-unknown-unknown";
+
+/// Runs the command.
+pub fn run(mut args: lexopt::Parser) -> Result<(), Failure> {
+    if let Some(arg) = args.next()? {
+        return Err(arg.unexpected().into());
+    }
+    build()
+}
+
+/// The folder of the project.
+pub fn home() -> &'static Path {
+    Path::new(env!("CARGO_MANIFEST_DIR"))
+}
+
+/// Builds the page.
+pub fn build() -> Result<(), Failure> {
+    wasm_target()?;
+    let wasm_pack = wasm_pack()?;
+    eprintln!("cellwright: building the page (some minutes the first time, seconds after that) …");
+    let status = Command::new(wasm_pack)
+        .current_dir(home())
+        .args(["--log-level", "warn", "build", "--target", "web", "--no-typescript", "--no-pack"])
+        .args(["--out-dir", "www/pkg", "--profile", "page"])
+        .env("WASM_PACK_CACHE", tools().join("cache"))
+        .env("CARGO_TARGET_DIR", home().join("target"))
+        .stdin(Stdio::null())
+        .status()
+        .map_err(|error| Failure::Outside(format!("wasm-pack could not be started: {error}")))?;
+    if !status.success() {
+        return Err(Failure::Outside("the page could not be built; what went wrong stands above".into()));
+    }
+    Ok(())
+}
+
+fn tools() -> PathBuf {
+    home().join("target/tools")
+}
+
+fn wasm_target() -> Result<(), Failure> {
+    let installed =
+        Command::new("rustup").args(["target", "list", "--installed"]).output().map_err(|_| {
+            Failure::Outside("rustup is missing: install Rust by rustup, then run this again".into())
+        })?;
+    if String::from_utf8_lossy(&installed.stdout).lines().any(|line| line == TARGET) {
+        return Ok(());
+    }
+    eprintln!("cellwright: getting the {TARGET} target by rustup …");
+    let status = Command::new("rustup").args(["target", "add", TARGET]).stdin(Stdio::null()).status()?;
+    if !status.success() {
+        return Err(Failure::Outside(format!(
+            "rustup could not get the {TARGET} target: check the network and run this again"
+        )));
+    }
+    Ok(())
+}
+
+fn wasm_pack() -> Result<PathBuf, Failure> {
+    let program = tools().join("bin/wasm-pack");
+    if program.exists() {
+        return Ok(program);
+    }
+    eprintln!("cellwright: building wasm-pack into target/tools, once (about three minutes) …");
+    let status = Command::new("cargo")
+        .current_dir(home())
+        .args(["install", "wasm-pack", "--version", "0.15.1", "--locked", "--quiet", "--root"])
+        .arg(tools())
+        .env("CARGO_TARGET_DIR", tools().join("build"))
+        .stdin(Stdio::null())
+        .status()?;
+    if !status.success() {
+        return Err(Failure::Outside(
+            "wasm-pack could not be built: check the network, or what stands above, and run this again"
+                .into(),
+        ));
+    }
+    Ok(program)
+}
