@@ -6,6 +6,9 @@
 //! | [`route`] | the addresses after `#` |
 //! | [`settings`] | what the learner has set, for every room (a context) |
 //! | [`store`] | what this browser keeps: versioned JSON that may be missing, damaged or refused |
+//! | [`cells_line`] | `<CellsLine cells=..>`: cells drawn as shapes, or their dot numbers |
+//! | [`braille_input`] | `<BrailleInput on_change=..>`: the writing surface, over [`editor`] and [`hands`] |
+//! | [`six_keys`] | `<SixKeys lit=.. on_touch=..>`: the keys on the screen |
 //! | [`first`], [`read`], [`write`], [`transcribe`], [`proofread`], [`signs`], [`record`], [`set_work`], [`slip`] | the rooms |
 //!
 //! A room is one file with a component `Room` without properties; the shell only calls it. No rule of braille and no
@@ -13,7 +16,11 @@
 
 use wasm_bindgen::prelude::wasm_bindgen;
 
+pub mod braille_input;
+pub mod cells_line;
+pub mod editor;
 pub mod first;
+pub mod hands;
 pub mod proofread;
 pub mod read;
 pub mod record;
@@ -22,6 +29,7 @@ pub mod set_work;
 pub mod settings;
 pub mod shell;
 pub mod signs;
+pub mod six_keys;
 pub mod slip;
 pub mod store;
 pub mod transcribe;

@@ -1,0 +1,192 @@
+//! Cells drawn as shapes: one line of a sheet, a sign of the chart, a cell that is asked.
+//!
+//! A run of cells is one SVG with one path for all its dots, so hundreds of cells stay light. Where the learner wants
+//! dot numbers only, the same component shows the numbers and no glyph at all. To assistive technology a run is one
+//! piece of Unicode braille text (or of dot numbers), whatever the eye sees.
+
+use std::fmt::Write as _;
+use std::rc::Rc;
+
+use yew::prelude::*;
+
+use super::settings::use_settings;
+use crate::cell::{self, Cell};
+
+/// Cell to cell, in units of the distance between two dots of a cell.
+pub const CELL_WIDTH: f64 = 2.65;
+/// Line to line, in the same units.
+pub const LINE_HEIGHT: f64 = 4.27;
+/// From the cell's edge to its left column, and from the line's edge to its top row.
+const LEFT: f64 = (CELL_WIDTH - 1.0) / 2.0;
+const TOP: f64 = (LINE_HEIGHT - 2.0) / 2.0;
+
+/// The path of all dots of `cells` that are raised (or, with `absent`, that are not), as points of no length: the
+/// stroke's round caps make them dots.
+pub fn dots_path(cells: &[Cell], absent: bool) -> String {
+    let mut path = String::with_capacity(cells.len() * 40);
+    for (place, cell) in cells.iter().enumerate() {
+        for dot in 1..=6u8 {
+            if cell.has_dot(dot) != absent {
+                let x = LEFT + place as f64 * CELL_WIDTH + f64::from((dot - 1) / 3);
+                let y = TOP + f64::from((dot - 1) % 3);
+                let _ = write!(path, "M{x:.3} {y:.3}h0");
+            }
+        }
+    }
+    path
+}
+
+/// Dot numbers of a run, "1-2-4 1-5"; the blank cell is the word "blank".
+pub fn numbers(cells: &[Cell]) -> String {
+    cells.iter().map(|cell| cell.dot_numbers()).collect::<Vec<_>>().join(" ")
+}
+
+/// The text that stands for cells where a glyph may not: Unicode braille, or dot numbers.
+pub fn as_text(cells: &[Cell], dot_numbers_only: bool) -> String {
+    if dot_numbers_only { numbers(cells) } else { cell::to_unicode(cells) }
+}
+
+/// Print with any braille glyph in it put into words, "(dots 1-2-4)", for dot numbers only.
+pub fn without_glyphs(print: &str) -> String {
+    if !print.chars().any(|c| ('\u{2800}'..='\u{28ff}').contains(&c)) {
+        return print.to_owned();
+    }
+    print
+        .chars()
+        .map(|c| match Cell::from_unicode(c) {
+            Some(cell) => format!("(dots {})", cell.dot_numbers()),
+            None if ('\u{2840}'..='\u{28ff}').contains(&c) => "(eight dots)".to_owned(),
+            None => c.to_string(),
+        })
+        .collect()
+}
+
+/// Cells that a finding is about: underlined, and numbered.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct CellMark {
+    /// The first cell, from 0, in the run.
+    pub from: usize,
+    /// The cell after the last.
+    pub to: usize,
+    /// The finding's number.
+    pub number: usize,
+}
+
+/// How dots look.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Look {
+    /// Black dots on paper.
+    #[default]
+    Ink,
+    /// Embossed, lit from the upper left.
+    Raised,
+}
+
+/// A run of cells to draw.
+#[derive(Properties, PartialEq)]
+pub struct CellsProps {
+    /// The cells.
+    pub cells: Rc<[Cell]>,
+    /// Ink or raised.
+    #[prop_or_default]
+    pub look: Look,
+    /// The other side's dots shine through as hollows (interpoint); cells of the back, already mirrored.
+    #[prop_or_default]
+    pub behind: Option<Rc<[Cell]>>,
+    /// Dot numbers instead of dots; by default as the learner has set it.
+    #[prop_or_default]
+    pub numbers: Option<bool>,
+    /// Faint frames for absent dots; by default as the learner has set it.
+    #[prop_or_default]
+    pub frames: Option<bool>,
+    /// Distance between two dots in CSS pixels; by default as the learner has set it.
+    #[prop_or_default]
+    pub dot: Option<f64>,
+    /// Findings.
+    #[prop_or_default]
+    pub marks: Vec<CellMark>,
+    /// What assistive technology hears instead of the cells themselves.
+    #[prop_or_default]
+    pub says: Option<AttrValue>,
+    /// More classes.
+    #[prop_or_default]
+    pub class: Classes,
+}
+
+/// A run of cells in one line: `<CellsLine cells={Rc::from(cells)} />`.
+#[component]
+pub fn CellsLine(props: &CellsProps) -> Html {
+    let settings = use_settings();
+    let only_numbers = props.numbers.unwrap_or(settings.dot_numbers_only);
+    let said = props.says.clone().unwrap_or_else(|| as_text(&props.cells, only_numbers).into());
+    let size = props.dot.unwrap_or(settings.dot);
+    let drawn = if only_numbers {
+        draw_numbers(&props.cells, &props.marks)
+    } else {
+        let frames = props.frames.unwrap_or(settings.frames);
+        draw_dots(&props.cells, props.behind.as_deref(), props.look, frames, &props.marks)
+    };
+    html! {
+        <span class={classes!("cells", props.class.clone())} style={format!("--dot:{size}px")}>
+            <span class="sr">{ said }</span>
+            <span aria-hidden="true">{ drawn }</span>
+        </span>
+    }
+}
+
+/// The dots of a run as one SVG, as high as a line and as wide as its cells.
+pub fn draw_dots(
+    cells: &[Cell],
+    behind: Option<&[Cell]>,
+    look: Look,
+    frames: bool,
+    marks: &[CellMark],
+) -> Html {
+    let width = cells.len().max(1) as f64 * CELL_WIDTH;
+    let path = dots_path(cells, false);
+    html! {
+        <svg class={classes!("dots", (look == Look::Raised).then_some("raised"))}
+            viewBox={format!("0 0 {width:.2} {LINE_HEIGHT}")} style={format!("--n:{}", cells.len().max(1))}>
+            if let Some(behind) = behind {
+                <path class="behind" d={dots_path(behind, false)} />
+            }
+            if frames {
+                <path class="absent" d={dots_path(cells, true)} />
+            }
+            if look == Look::Raised {
+                <path class="shade" d={path.clone()} />
+                <path class="dot" d={path.clone()} />
+                <path class="light" d={path} />
+            } else {
+                <path class="dot" d={path} />
+            }
+            { for marks.iter().map(|mark| {
+                let (from, to) = (mark.from as f64 * CELL_WIDTH, mark.to.max(mark.from + 1) as f64 * CELL_WIDTH);
+                html! {
+                    <>
+                        <path class="mark" d={format!("M{:.2} 3.9H{:.2}", from + 0.3, to - 0.3)} />
+                        <text class="mark-number" x={format!("{:.2}", from + 0.2)} y="0.85">{ mark.number }</text>
+                    </>
+                }
+            }) }
+        </svg>
+    }
+}
+
+/// The dot numbers of a run, cell by cell.
+pub fn draw_numbers(cells: &[Cell], marks: &[CellMark]) -> Html {
+    html! {
+        <span class="numbers">
+            { for cells.iter().enumerate().map(|(place, cell)| {
+                let mark = marks.iter().find(|mark| (mark.from..mark.to.max(mark.from + 1)).contains(&place));
+                html! {
+                    <>
+                        if let Some(mark) = mark.filter(|mark| mark.from == place) { <sup class="mark-number">{ mark.number }</sup> }
+                        <span class={classes!("number", mark.map(|_| "marked"))} data-at={place.to_string()}>{ cell.dot_numbers() }</span>
+                        { " " }
+                    </>
+                }
+            }) }
+        </span>
+    }
+}

@@ -1,0 +1,104 @@
+//! The six keys on the screen: lit while held, played with several fingers at once; with a mouse or a switch a click
+//! holds a dot until the cell is written.
+
+use web_sys::PointerEvent;
+use yew::prelude::*;
+
+use crate::cell::Cell;
+
+/// What was done on the screen's keys.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum KeyTouch {
+    /// A finger went down on a key; the finger's id and the key's bits.
+    Down(String, u8),
+    /// That finger went up.
+    Up(String),
+    /// A cell was put together dot by dot.
+    Cell(Cell),
+    /// New line.
+    NewLine,
+    /// Erase.
+    Erase,
+}
+
+/// The keys.
+#[derive(Properties, PartialEq)]
+pub struct SixKeysProps {
+    /// Dots held down now, one bit a dot.
+    #[prop_or_default]
+    pub lit: u8,
+    /// Called for every touch.
+    pub on_touch: Callback<KeyTouch>,
+}
+
+/// The six keys, 3 2 1 and 4 5 6: `<SixKeys lit={bits} on_touch={..} />`.
+#[component]
+pub fn SixKeys(props: &SixKeysProps) -> Html {
+    let latched = use_state_eq(|| 0u8);
+    let key = |dot: u8| {
+        let bit = 1u8 << (dot - 1);
+        let down = {
+            let (on_touch, latched) = (props.on_touch.clone(), latched.clone());
+            Callback::from(move |event: PointerEvent| {
+                event.prevent_default();
+                if event.pointer_type() == "mouse" {
+                    latched.set(*latched ^ bit);
+                } else {
+                    on_touch.emit(KeyTouch::Down(format!("touch {}", event.pointer_id()), bit));
+                }
+            })
+        };
+        let up = {
+            let on_touch = props.on_touch.clone();
+            Callback::from(move |event: PointerEvent| {
+                if event.pointer_type() != "mouse" {
+                    on_touch.emit(KeyTouch::Up(format!("touch {}", event.pointer_id())));
+                }
+            })
+        };
+        // Keyboard and assistive technology click without a pointer: detail is 0.
+        let click = {
+            let latched = latched.clone();
+            Callback::from(move |event: MouseEvent| {
+                if event.detail() == 0 {
+                    latched.set(*latched ^ bit);
+                }
+            })
+        };
+        let lit = (props.lit | *latched) & bit != 0;
+        html! {
+            <button type="button" class={classes!("key", lit.then_some("lit"))} aria-pressed={if lit { "true" } else { "false" }}
+                aria-label={format!("Dot {dot}")} onpointerdown={down} onpointerup={up.clone()} onpointercancel={up} onclick={click}>
+                { dot }
+            </button>
+        }
+    };
+    let send = |touch: KeyTouch| {
+        let on_touch = props.on_touch.clone();
+        Callback::from(move |_: MouseEvent| on_touch.emit(touch.clone()))
+    };
+    let write = {
+        let (on_touch, latched) = (props.on_touch.clone(), latched.clone());
+        Callback::from(move |_: MouseEvent| {
+            if let Some(cell) = Cell::from_bits(*latched) {
+                on_touch.emit(KeyTouch::Cell(cell));
+            }
+            latched.set(0);
+        })
+    };
+    let keep_focus = Callback::from(|event: PointerEvent| event.prevent_default());
+    html! {
+        <div class="six" role="group" aria-label="Six keys">
+            <div class="pad">{ key(3) }{ key(2) }{ key(1) }</div>
+            <div class="pad">{ key(4) }{ key(5) }{ key(6) }</div>
+            <div class="bar" onpointerdown={keep_focus}>
+                if *latched != 0 {
+                    <button type="button" class="plain strong" onclick={write}>{ "Write the cell" }</button>
+                }
+                <button type="button" class="plain wide" onclick={send(KeyTouch::Cell(Cell::BLANK))}>{ "Blank" }</button>
+                <button type="button" class="plain" onclick={send(KeyTouch::NewLine)}>{ "New line" }</button>
+                <button type="button" class="plain" onclick={send(KeyTouch::Erase)}>{ "Erase" }</button>
+            </div>
+        </div>
+    }
+}
