@@ -1,0 +1,126 @@
+//! Which physical key means what.
+
+use serde::{Deserialize, Serialize};
+
+/// What a key is for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub enum Key {
+    /// A dot, 1 to 6.
+    Dot(u8),
+    /// The blank cell.
+    Blank,
+    /// A new line.
+    NewLine,
+    /// Erases the cell before the caret.
+    Erase,
+    /// Writes what was put together one key at a time; in one-hand entry, an empty half.
+    Commit,
+}
+
+impl Key {
+    /// The bits of a dot key, 0 for the blank, `None` for keys that write no cell.
+    pub fn bits(self) -> Option<u8> {
+        match self {
+            Key::Dot(dot @ 1..=6) => Some(1 << (dot - 1)),
+            Key::Blank => Some(0),
+            _ => None,
+        }
+    }
+}
+
+/// Keys by physical position (`KeyboardEvent.code`), so that any keyboard layout works.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub struct KeyMap {
+    keys: Vec<(String, Key)>,
+}
+
+impl Default for KeyMap {
+    /// F D S are dots 1 2 3, J K L dots 4 5 6, Space the blank cell, Enter a new line, Backspace erases, and N
+    /// commits (the first nine are common practice).
+    fn default() -> Self {
+        KeyMap::of(["KeyF", "KeyD", "KeyS", "KeyJ", "KeyK", "KeyL"])
+    }
+}
+
+impl KeyMap {
+    /// A map with these codes for dots 1 to 6 and the usual other keys.
+    pub fn of(dots: [&str; 6]) -> KeyMap {
+        let mut keys: Vec<(String, Key)> =
+            dots.iter().zip(1..).map(|(code, dot)| ((*code).to_owned(), Key::Dot(dot))).collect();
+        for (code, key) in
+            [("Space", Key::Blank), ("Enter", Key::NewLine), ("Backspace", Key::Erase), ("KeyN", Key::Commit)]
+        {
+            if !dots.contains(&code) {
+                keys.push((code.to_owned(), key));
+            }
+        }
+        KeyMap { keys }
+    }
+
+    /// What a key means; `None` when it means nothing here. Tab never means anything: it always moves on.
+    pub fn get(&self, code: &str) -> Option<Key> {
+        if code == "Tab" {
+            return None;
+        }
+        self.keys.iter().find(|(known, _)| known == code).map(|(_, key)| *key)
+    }
+
+    /// The code of a key's place, for showing it.
+    pub fn code_of(&self, key: Key) -> Option<&str> {
+        self.keys.iter().find(|(_, known)| *known == key).map(|(code, _)| code.as_str())
+    }
+
+    /// Gives a key another place. What stood there before, and where the key stood before, lose their meaning.
+    pub fn set(&mut self, key: Key, code: &str) {
+        self.keys.retain(|(known, meaning)| known != code && *meaning != key);
+        self.keys.push((code.to_owned(), key));
+    }
+
+    /// The map with left and right hand changed: dots 1 2 3 and dots 4 5 6 change places, so that each finger's
+    /// strength stays with its row.
+    pub fn swapped(&self) -> KeyMap {
+        let swap = |key: Key| match key {
+            Key::Dot(dot @ 1..=3) => Key::Dot(dot + 3),
+            Key::Dot(dot @ 4..=6) => Key::Dot(dot - 3),
+            other => other,
+        };
+        KeyMap { keys: self.keys.iter().map(|(code, key)| (code.clone(), swap(*key))).collect() }
+    }
+
+    /// Whether every dot has a key.
+    pub fn is_complete(&self) -> bool {
+        (1..=6).all(|dot| self.code_of(Key::Dot(dot)).is_some())
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    // Common practice: F D S = dots 1 2 3, J K L = dots 4 5 6.
+    #[test]
+    fn the_usual_keys() {
+        let map = KeyMap::default();
+        for (code, dot) in [("KeyF", 1), ("KeyD", 2), ("KeyS", 3), ("KeyJ", 4), ("KeyK", 5), ("KeyL", 6)] {
+            assert_eq!(map.get(code), Some(Key::Dot(dot)));
+        }
+        assert_eq!(map.get("Space"), Some(Key::Blank));
+        assert_eq!(map.get("Tab"), None);
+        assert!(map.is_complete());
+    }
+
+    #[test]
+    fn remapping_and_swapping() {
+        let mut map = KeyMap::default();
+        map.set(Key::Dot(1), "KeyA");
+        assert_eq!(map.get("KeyA"), Some(Key::Dot(1)));
+        assert_eq!(map.get("KeyF"), None);
+        map.set(Key::Dot(2), "KeyA");
+        assert!(!map.is_complete());
+        let swapped = KeyMap::default().swapped();
+        assert_eq!(swapped.get("KeyF"), Some(Key::Dot(4)));
+        assert_eq!(swapped.swapped(), KeyMap::default());
+        map.set(Key::Erase, "Tab");
+        assert_eq!(map.get("Tab"), None);
+    }
+}
