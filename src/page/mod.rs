@@ -9,6 +9,10 @@
 //! | [`cells_line`] | `<CellsLine cells=..>`: cells drawn as shapes, or their dot numbers |
 //! | [`braille_input`] | `<BrailleInput on_change=..>`: the writing surface, over [`editor`] and [`hands`] |
 //! | [`six_keys`] | `<SixKeys lit=.. on_touch=..>`: the keys on the screen |
+//! | [`reads_as`] | `<ReadsAs written=..>`: the live reading as text |
+//! | [`why`] | `<Why print=.. contracted=..>`: the signs of a text, and the reason for each |
+//! | [`judge`] | what was written against a prompt, word by word |
+//! | [`shared`] | a shared exercise: making its link, opening one |
 //! | [`first`], [`read`], [`write`], [`transcribe`], [`proofread`], [`signs`], [`record`], [`set_work`], [`slip`] | the rooms |
 //!
 //! A room is one file with a component `Room` without properties; the shell only calls it. No rule of braille and no
@@ -21,18 +25,22 @@ pub mod cells_line;
 pub mod editor;
 pub mod first;
 pub mod hands;
+pub mod judge;
 pub mod proofread;
 pub mod read;
+pub mod reads_as;
 pub mod record;
 pub mod route;
 pub mod set_work;
 pub mod settings;
+pub mod shared;
 pub mod shell;
 pub mod signs;
 pub mod six_keys;
 pub mod slip;
 pub mod store;
 pub mod transcribe;
+pub mod why;
 pub mod write;
 
 /// Called by the browser once the module is loaded: puts the page into `#app`.

@@ -6,7 +6,7 @@ use yew::prelude::*;
 
 use super::route::{ROOMS, Route};
 use super::settings::{self, SettingsHandle, Theme};
-use super::{first, proofread, read, record, set_work, signs, slip, transcribe, write};
+use super::{first, proofread, read, record, set_work, shared, signs, slip, transcribe, write};
 
 /// The whole page.
 #[component]
@@ -51,7 +51,7 @@ pub fn App() -> Html {
         Route::Signs => html! { <signs::Room /> },
         Route::Record => html! { <record::Room /> },
         Route::SetWork => html! { <set_work::Room /> },
-        Route::Exercise(payload) => html! { <write::Shared payload={payload.clone()} /> },
+        Route::Exercise(payload) => html! { <shared::Shared payload={payload.clone()} /> },
         Route::Slip(payload) => html! { <slip::Room payload={payload.clone()} /> },
         Route::Unknown => html! { <Nowhere /> },
     };

@@ -1,6 +1,35 @@
-//! The room "Write".
+//! The room "Write": the copyholder, the writing surface, and what it reads as.
+
+use std::rc::Rc;
 
 use yew::prelude::*;
+
+use super::braille_input::{BrailleInput, Given, LineMark, Written};
+use super::cells_line::{CellMark, CellsLine};
+use super::judge::{Verdict, WordMark, judge};
+use super::reads_as::ReadsAs;
+use super::settings::{Announce, use_settings};
+use super::store;
+use super::why::Why;
+use crate::cell::{self, Cell};
+use crate::ueb::{self, Options};
+
+/// Where the learner's writing is kept.
+const KEY: &str = "write";
+const VERSION: u32 = 1;
+
+/// The built-in prompts, with what they are from.
+fn prompts() -> impl Iterator<Item = (&'static str, &'static str)> + Clone {
+    include_str!("prompts.tsv").lines().filter_map(|line| line.split_once('\t'))
+}
+
+/// What is kept between visits: the prompt and what was written, in braille ASCII.
+#[derive(Default, serde::Serialize, serde::Deserialize)]
+#[serde(default)]
+struct Kept {
+    prompt: usize,
+    lines: Vec<String>,
+}
 
 /// The room.
 #[component]
@@ -8,21 +37,349 @@ pub fn Room() -> Html {
     html! {
         <>
             <h1>{ "Write" }</h1>
-            <p>{ "Six-key writing is being built." }</p>
+            <Desk />
         </>
     }
 }
 
-/// A shared exercise's payload, as the address carries it.
-#[derive(Properties, PartialEq)]
-pub struct SharedProps {
-    /// All after `#/x/`.
-    pub payload: String,
+/// What a desk has to copy, when it does not come from the built-in prompts.
+#[derive(Properties, PartialEq, Default)]
+pub struct DeskProps {
+    /// A text set by a teacher, line by line; the learner's own saved writing stays as it is.
+    #[prop_or_default]
+    pub set: Option<Rc<Vec<String>>>,
+    /// Contracted or not, when the teacher has said so.
+    #[prop_or_default]
+    pub contracted: Option<bool>,
 }
 
-/// A shared exercise, opened from its link.
+/// All of a line's cells, lines joined by a blank.
+fn joined(lines: &[Vec<Cell>]) -> Vec<Cell> {
+    lines.join(&Cell::BLANK)
+}
+
+/// The copyholder, the surface, the reading and the marks.
 #[component]
-pub fn Shared(props: &SharedProps) -> Html {
-    let _ = &props.payload;
-    html! { <Room /> }
+pub fn Desk(props: &DeskProps) -> Html {
+    let settings = use_settings();
+    let kept = use_memo((), |()| store::load::<Kept>(KEY, VERSION).unwrap_or_default());
+    let own = props.set.is_none();
+    let texts: Rc<Vec<(String, String)>> = use_memo(props.set.clone(), |set| match set {
+        Some(lines) => lines.iter().map(|line| ("Set".to_owned(), line.clone())).collect(),
+        None => prompts().map(|(from, text)| (from.to_owned(), text.to_owned())).collect(),
+    });
+    let count = texts.len();
+    let place = use_state_eq(|| if own { kept.prompt.min(count.saturating_sub(1)) } else { 0 });
+    let free = use_state_eq(|| false);
+    let written = use_state_eq(Written::default);
+    let given = use_state_eq(|| {
+        let lines = if own {
+            kept.lines.iter().filter_map(|line| cell::from_ascii(line)).collect()
+        } else {
+            Vec::new()
+        };
+        Given { version: 0, lines: Rc::new(lines) }
+    });
+    let marks = use_state_eq(|| None::<Rc<Vec<WordMark>>>);
+    let asked = use_state_eq(|| None::<usize>);
+    let refused = use_state_eq(|| None::<&'static str>);
+    let said = use_state_eq(String::new);
+
+    let (from, prompt) = texts.get(*place).cloned().unwrap_or_default();
+    let contracted = props.contracted.unwrap_or(settings.contracted);
+    let options = Options { contracted, ..Options::default() };
+
+    // The work is kept a moment after the last key, not at every key.
+    {
+        let (written, place, refused) = (written.clone(), *place, refused.clone());
+        use_effect_with(((*written).clone(), place), move |(written, place)| {
+            let (written, place) = (written.clone(), *place);
+            let timer = own.then(|| {
+                gloo::timers::callback::Timeout::new(600, move || {
+                    let lines = written.cells().iter().map(|line| cell::to_ascii(line)).collect();
+                    let outcome = store::save(KEY, VERSION, &Kept { prompt: place, lines });
+                    refused.set(outcome.err().map(store::StoreError::words));
+                })
+            });
+            move || drop(timer)
+        });
+    }
+
+    let on_change = {
+        let (written, marks) = (written.clone(), marks.clone());
+        Callback::from(move |new: Written| {
+            marks.set(None);
+            written.set(new);
+        })
+    };
+    let clear = {
+        let (given, marks, asked) = (given.clone(), marks.clone(), asked.clone());
+        Callback::from(move |()| {
+            given.set(Given { version: given.version + 1, lines: Rc::default() });
+            marks.set(None);
+            asked.set(None);
+        })
+    };
+    let go = |step: isize| {
+        let (place, clear) = (place.clone(), clear.clone());
+        Callback::from(move |_: MouseEvent| {
+            place.set((*place as isize + step).rem_euclid(count.max(1) as isize) as usize);
+            clear.emit(());
+        })
+    };
+    let mark = {
+        let (written, marks, asked, prompt, options) =
+            (written.clone(), marks.clone(), asked.clone(), prompt.clone(), options.clone());
+        Callback::from(move |_: MouseEvent| {
+            asked.set(None);
+            marks.set(Some(Rc::new(judge(&prompt, &joined(&written.cells()), &options))));
+        })
+    };
+    let start_again = {
+        let clear = clear.clone();
+        Callback::from(move |_: MouseEvent| clear.emit(()))
+    };
+    let copy_link = {
+        let (prompt, from, said) = (prompt.clone(), from.clone(), said.clone());
+        let settings = settings.clone();
+        Callback::from(move |_: MouseEvent| {
+            let link = super::shared::link_of(
+                &from,
+                &prompt,
+                contracted,
+                settings.dot_numbers_only,
+                settings.hide_reading,
+            );
+            let said = said.clone();
+            wasm_bindgen_futures::spawn_local(async move {
+                said.set(match link {
+                    Err(why) => why,
+                    Ok(link) => super::shared::copy(&link).await,
+                });
+            });
+        })
+    };
+    let line_marks = use_memo(((*marks).clone(), (*written).clone()), |(marks, written)| {
+        marks.as_ref().map(|marks| line_marks(marks, &written.cells())).unwrap_or_default()
+    });
+
+    html! {
+        <div class="desk">
+            <div class="copyholder">
+                if *free {
+                    <p class="print soft">{ "Write what you like." }</p>
+                } else {
+                    <p class="print"><span class="from">{ &from }</span>{ &prompt }</p>
+                }
+                <div class="controls">
+                    if !*free && count > 1 {
+                        <span class="where">{ format!("{} of {count}", *place + 1) }</span>
+                        <button type="button" onclick={go(-1)}>{ "Previous" }</button>
+                        <button type="button" onclick={go(1)}>{ "Next" }</button>
+                    }
+                </div>
+            </div>
+            <BrailleInput given={(*given).clone()} {on_change} marks={line_marks} contracted={props.contracted}
+                reads={!settings.hide_reading} />
+            <div class="controls under">
+                <Switch label="Dot numbers only" on={settings.dot_numbers_only} set={change(&settings, |s, on| s.dot_numbers_only = on)} />
+                <Switch label="Hide the reading" on={settings.hide_reading} set={change(&settings, |s, on| s.hide_reading = on)} />
+                if props.contracted.is_none() {
+                    <Switch label="Contracted" on={settings.contracted} set={change(&settings, |s, on| s.contracted = on)} />
+                }
+                <span class="push">
+                    <button type="button" class="quiet" onclick={start_again}>{ "Start again" }</button>
+                    if !*free {
+                        <button type="button" class="main" onclick={mark} disabled={written.is_empty()}>{ "Mark my work" }</button>
+                    }
+                </span>
+            </div>
+            if let Some(words) = refused.as_ref() { <p class="alert" role="alert">{ *words }</p> }
+            if let Some(marks) = marks.as_ref() {
+                <Marks marks={marks.clone()} print={prompt.clone()} {contracted} written={Rc::<[Cell]>::from(joined(&written.cells()))} asked={asked.clone()} />
+            }
+            <ReadsAs written={(*written).clone()} />
+            <div class="controls">
+                if own {
+                    <Switch label="Write freely, without a prompt" on={*free} set={{ let free = free.clone(); Callback::from(move |on| free.set(on)) }} />
+                }
+                <button type="button" class="quiet" onclick={copy_link}>{ "Copy link" }</button>
+                <span role="status" aria-label="Link" class="note">{ (*said).clone() }</span>
+            </div>
+            <More />
+        </div>
+    }
+}
+
+/// The findings of words, at their lines; a blank that joins two lines is no cell of either.
+fn line_marks(marks: &[WordMark], lines: &[Vec<Cell>]) -> Vec<LineMark> {
+    let mut starts = Vec::new();
+    let mut at = 0;
+    for line in lines {
+        starts.push(at);
+        at += line.len() + 1;
+    }
+    marks
+        .iter()
+        .filter(|mark| mark.verdict != Verdict::Right)
+        .enumerate()
+        .map(|(number, mark)| {
+            let line = starts.partition_point(|start| *start <= mark.written.start).saturating_sub(1);
+            let start = starts.get(line).copied().unwrap_or_default();
+            let length = lines.get(line).map_or(0, Vec::len);
+            let from = (mark.written.start - start).min(length.saturating_sub(1));
+            let to = (mark.written.end.max(mark.written.start) - start).clamp(from, length);
+            LineMark { line, mark: CellMark { from, to, number: number + 1 } }
+        })
+        .collect()
+}
+
+fn change(
+    settings: &super::settings::SettingsHandle,
+    with: impl Fn(&mut super::settings::Settings, bool) + 'static,
+) -> Callback<bool> {
+    let settings = settings.clone();
+    Callback::from(move |on| settings.change(|settings| with(settings, on)))
+}
+
+/// A labelled checkbox.
+#[derive(Properties, PartialEq)]
+pub struct SwitchProps {
+    /// Its name.
+    pub label: AttrValue,
+    /// Whether it is on.
+    pub on: bool,
+    /// Called with the new state.
+    pub set: Callback<bool>,
+}
+
+/// A checkbox with its name beside it.
+#[component]
+pub fn Switch(props: &SwitchProps) -> Html {
+    let set = props.set.clone();
+    let onchange = Callback::from(move |event: Event| {
+        let input: web_sys::HtmlInputElement = event.target_unchecked_into();
+        set.emit(input.checked());
+    });
+    html! {
+        <label class="check"><input type="checkbox" checked={props.on} {onchange} /><span>{ &props.label }</span></label>
+    }
+}
+
+#[derive(Properties, PartialEq)]
+struct MarksProps {
+    marks: Rc<Vec<WordMark>>,
+    print: AttrValue,
+    contracted: bool,
+    written: Rc<[Cell]>,
+    asked: UseStateHandle<Option<usize>>,
+}
+
+/// How each word came out, and for each the signs it asks for.
+#[component]
+fn Marks(props: &MarksProps) -> Html {
+    let options = Options { contracted: props.contracted, ..Options::default() };
+    let expected =
+        use_memo((props.print.clone(), props.contracted), |(print, _)| ueb::transcribe(print, &options));
+    let wrong: Vec<_> = props.marks.iter().filter(|mark| mark.verdict != Verdict::Right).collect();
+    let right = props.marks.len() - wrong.len();
+    let asked_for = props.marks.iter().filter(|mark| mark.verdict != Verdict::Extra).count();
+    let cells = |all: &[Cell], range: &std::ops::Range<usize>| {
+        Rc::<[Cell]>::from(all.get(range.clone()).unwrap_or_default())
+    };
+    html! {
+        <section class="marked">
+            <h2>{ "How it came out" }</h2>
+            <p role="status" aria-label="Marks">{
+                if wrong.is_empty() { format!("All {right} words are right.") }
+                else { format!("{right} of {asked_for} words are right. {} to look at.", wrong.len()) }
+            }</p>
+            <ol class="findings">
+                { for wrong.iter().enumerate().map(|(number, mark)| {
+                    let toggle = {
+                        let asked = props.asked.clone();
+                        Callback::from(move |_: MouseEvent| asked.set(if *asked == Some(number) { None } else { Some(number) }))
+                    };
+                    let open = *props.asked == Some(number);
+                    html! {
+                        <li>
+                            <span class="no">{ number + 1 }</span>
+                            <div>
+                                <p class="kind">{ match mark.verdict {
+                                    Verdict::Missing => format!("Not written: {}", mark.print),
+                                    Verdict::Extra => "Written, and not asked for".to_owned(),
+                                    _ => format!("Written otherwise: {}", mark.print),
+                                } }</p>
+                                <div class="pair">
+                                    if mark.verdict != Verdict::Missing {
+                                        <p><span class="tag">{ "yours" }</span><CellsLine cells={cells(&props.written, &mark.written)} /></p>
+                                    }
+                                    if mark.verdict != Verdict::Extra {
+                                        <p><span class="tag">{ "asked" }</span><CellsLine cells={cells(&expected, &mark.asked)} /></p>
+                                    }
+                                </div>
+                                if mark.verdict != Verdict::Extra {
+                                    <button type="button" class="quiet" aria-expanded={if open { "true" } else { "false" }} onclick={toggle}
+                                        aria-label={format!("Why {}?", mark.print)}>{ "Why?" }</button>
+                                    if open { <Why print={props.print.clone()} contracted={props.contracted} cells={Some((mark.asked.start, mark.asked.end))} /> }
+                                }
+                            </div>
+                        </li>
+                    }
+                }) }
+            </ol>
+            <details>
+                <summary>{ "Every sign of this text, and why" }</summary>
+                <Why print={props.print.clone()} contracted={props.contracted} />
+            </details>
+        </section>
+    }
+}
+
+/// What is seldom set.
+#[component]
+fn More() -> Html {
+    let settings = use_settings();
+    let size = {
+        let settings = settings.clone();
+        Callback::from(move |event: InputEvent| {
+            let input: web_sys::HtmlInputElement = event.target_unchecked_into();
+            if let Ok(dot) = input.value().parse::<f64>() {
+                settings.change(|settings| settings.dot = dot.clamp(4.0, 24.0));
+            }
+        })
+    };
+    let announce = {
+        let settings = settings.clone();
+        Callback::from(move |event: Event| {
+            let select: web_sys::HtmlSelectElement = event.target_unchecked_into();
+            let chosen = match select.value().as_str() {
+                "words" => Announce::Words,
+                "pause" => Announce::Pause,
+                _ => Announce::Never,
+            };
+            settings.change(|settings| settings.announce = chosen);
+        })
+    };
+    html! {
+        <details class="more">
+            <summary>{ "Settings for writing" }</summary>
+            <div class="set">
+                <Switch label="Six keys on the screen" on={settings.six_keys} set={change(&settings, |s, on| s.six_keys = on)} />
+                <Switch label="Faint frames" on={settings.frames} set={change(&settings, |s, on| s.frames = on)} />
+                <Switch label="Copy as braille ASCII" on={settings.copy_ascii} set={change(&settings, |s, on| s.copy_ascii = on)} />
+                <Switch label="For my braille display" on={settings.braille_display} set={change(&settings, |s, on| s.braille_display = on)} />
+                <label class="check"><span>{ "Size of the cells" }</span>
+                    <input type="range" min="5" max="16" step="0.5" value={settings.dot.to_string()} oninput={size} /></label>
+                <label class="check"><span>{ "Announce the reading" }</span>
+                    <select onchange={announce}>
+                        <option value="never" selected={settings.announce == Announce::Never}>{ "never" }</option>
+                        <option value="words" selected={settings.announce == Announce::Words}>{ "at a word’s end" }</option>
+                        <option value="pause" selected={settings.announce == Announce::Pause}>{ "after a pause" }</option>
+                    </select>
+                </label>
+            </div>
+            <p class="note">{ "F D S are dots 1 2 3, J K L are dots 4 5 6. A cell is written when the last key of its chord is lifted. Space: blank cell. Enter: new line. Backspace: erase. Ctrl+Z and Ctrl+Y: undo and redo. Tab moves on out of the writing surface." }</p>
+        </details>
+    }
 }

@@ -1,0 +1,128 @@
+//! The region "Reads as": the whole reading as text, and what a waiting prefix could become.
+
+use std::rc::Rc;
+
+use gloo::timers::callback::Timeout;
+use yew::prelude::*;
+
+use super::braille_input::{ByPtr, Written, could_become};
+use super::cells_line;
+use super::editor::Chunk;
+use super::settings::{Announce, use_settings};
+use crate::cell;
+
+/// What is written.
+#[derive(Properties, PartialEq)]
+pub struct ReadsAsProps {
+    /// The text with its readings.
+    pub written: Written,
+}
+
+/// The live reading of what is written.
+#[component]
+pub fn ReadsAs(props: &ReadsAsProps) -> Html {
+    let settings = use_settings();
+    let asked_for = use_state_eq(|| false);
+    let shown = !settings.hide_reading || *asked_for;
+    let toggle = {
+        let asked_for = asked_for.clone();
+        Callback::from(move |_: MouseEvent| asked_for.set(!*asked_for))
+    };
+    let line = props.written.line();
+    let waiting = line.and_then(|line| line.words.last()).and_then(|word| word.waiting.clone());
+    let waiting = waiting.map(|prefix| {
+        let could = could_become(&prefix);
+        let name =
+            format!("dots {}", prefix.iter().map(|cell| cell.dot_numbers()).collect::<Vec<_>>().join(", "));
+        if could.is_empty() {
+            format!("Waiting after {name}.")
+        } else {
+            format!("Waiting: {name} … {}", could.join(", "))
+        }
+    });
+    html! {
+        <section class="reading">
+            <div class="controls">
+                <h2 id="reads-as">{ "Reads as" }</h2>
+                if settings.hide_reading {
+                    <button type="button" class="quiet" aria-expanded={if shown { "true" } else { "false" }} onclick={toggle}>
+                        { if shown { "Cover the reading" } else { "Show the reading" } }
+                    </button>
+                }
+            </div>
+            <div role="status" aria-live="off" aria-label="Reads as">
+                if shown {
+                    { for props.written.chunks.iter().enumerate().map(|(number, chunk)| html! {
+                        <ReadChunk key={number} chunk={ByPtr(chunk.clone())} numbers={settings.dot_numbers_only}
+                            last={number + 1 == props.written.chunks.len()} />
+                    }) }
+                }
+            </div>
+            <p class="waiting">{ waiting.filter(|_| shown).unwrap_or_default() }</p>
+            if shown { <Announcer written={props.written.clone()} /> }
+            if settings.braille_display {
+                <p class="display" aria-label="The line for a braille display">
+                    { line.map(|line| cell::to_unicode(&line.cells)).unwrap_or_default() }
+                </p>
+            }
+        </section>
+    }
+}
+
+#[derive(Properties, PartialEq)]
+struct ReadChunkProps {
+    chunk: ByPtr<Chunk>,
+    numbers: bool,
+    last: bool,
+}
+
+#[component]
+fn ReadChunk(props: &ReadChunkProps) -> Html {
+    let lines = &props.chunk.0.lines;
+    let mut text = String::new();
+    for (place, line) in lines.iter().enumerate() {
+        text.push_str(&line.print);
+        if place + 1 < lines.len() || !props.last {
+            text.push('\n');
+        }
+    }
+    if props.numbers {
+        text = cells_line::without_glyphs(&text);
+    }
+    // Inline while it is short, so that the region's text is the reading and nothing else.
+    html! { <span>{ text }</span> }
+}
+
+/// Speaks finished words, or the line after a pause, to a screen reader; silent unless the learner asks for it.
+#[component]
+fn Announcer(props: &ReadsAsProps) -> Html {
+    let settings = use_settings();
+    let said = use_state_eq(String::new);
+    let timer = use_mut_ref(|| None::<Timeout>);
+    {
+        let (said, mode, numbers) = (said.clone(), settings.announce, settings.dot_numbers_only);
+        use_effect_with(props.written.clone(), move |written| {
+            *timer.borrow_mut() = None;
+            let line = written.line().cloned().unwrap_or_else(|| Rc::new(Default::default()));
+            let clean =
+                move |text: &str| if numbers { cells_line::without_glyphs(text) } else { text.to_owned() };
+            match mode {
+                Announce::Never => said.set(String::new()),
+                Announce::Words => {
+                    let at = written.caret.cell;
+                    let finished = line.words.iter().find(|word| {
+                        word.to == at
+                            && line.cells.get(at.wrapping_sub(1)).is_some_and(|cell| cell.is_blank())
+                    });
+                    if let Some(word) = finished {
+                        said.set(clean(&word.says));
+                    }
+                }
+                Announce::Pause => {
+                    *timer.borrow_mut() = Some(Timeout::new(1200, move || said.set(clean(&line.print))));
+                }
+            }
+        });
+    }
+    html! { <p class="sr" aria-live="polite">{ (*said).clone() }</p> }
+}
