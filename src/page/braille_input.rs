@@ -8,10 +8,13 @@ use yew::prelude::*;
 
 use super::cells_line::{self, CELL_WIDTH};
 use super::editor::{self, CHUNK, Chunk, Editor, Line, Place, Word};
-use super::hands::{Hands, KEYS};
+use super::hands::Hands;
+use super::keys_panel::key_name;
 use super::settings::{Settings, use_settings};
 use super::six_keys::{KeyTouch, SixKeys};
+use super::speech;
 use crate::cell::{self, Cell};
+use crate::keys::{Key, KeyMap, Stroke};
 use crate::ueb::{ReadOptions, register};
 
 /// The text as it stands, cheap to pass around.
@@ -98,6 +101,9 @@ pub struct BrailleInputProps {
     /// Findings to mark.
     #[prop_or_default]
     pub marks: Rc<Vec<LineMark>>,
+    /// Called for every cell written with keys, with the times of its keys.
+    #[prop_or_default]
+    pub on_stroke: Callback<Stroke>,
     /// Called after every change and every move of the caret.
     #[prop_or_default]
     pub on_change: Callback<Written>,
@@ -145,6 +151,10 @@ struct Surface {
     moved: bool,
     /// What was left out of the last paste.
     lost: usize,
+    /// What is said of the cell that the caret moved to.
+    said: String,
+    /// The learner's keys.
+    keys: Rc<KeyMap>,
 }
 
 fn read_options(props: &SurfaceProps) -> ReadOptions {
@@ -154,12 +164,9 @@ fn read_options(props: &SurfaceProps) -> ReadOptions {
     }
 }
 
-/// The dot bits of a physical key; `Some(0)` for the space bar.
-fn bits_of(code: &str) -> Option<u8> {
-    if code == "Space" {
-        return Some(0);
-    }
-    KEYS.iter().position(|key| *key == code).map(|dot| 1 << dot)
+/// The keys as the learner has set them.
+fn key_map(settings: &Settings) -> KeyMap {
+    if settings.swap { settings.keys.swapped() } else { settings.keys.clone() }
 }
 
 fn is_command(event: &KeyboardEvent) -> bool {
@@ -189,7 +196,7 @@ const MOVES: [&str; 11] = [
 ];
 
 /// Whether the surface uses this key itself; all others, Tab above all, keep their meaning.
-fn takes(event: &KeyboardEvent) -> bool {
+fn takes(event: &KeyboardEvent, keys: &KeyMap) -> bool {
     let code = event.code();
     if is_command(event) {
         let command = (event.ctrl_key() || event.meta_key()) && !event.alt_key();
@@ -200,7 +207,7 @@ fn takes(event: &KeyboardEvent) -> bool {
             );
     }
     code != "Escape"
-        && (bits_of(&code).is_some() || MOVES.contains(&code.as_str()) || typed_cell(event).is_some())
+        && (keys.get(&code).is_some() || MOVES.contains(&code.as_str()) || typed_cell(event).is_some())
 }
 
 impl Surface {
@@ -211,11 +218,36 @@ impl Surface {
             .emit(Written { chunks: self.editor.chunks().to_vec(), caret: self.editor.caret() });
     }
 
-    fn write(&mut self, cell: Option<Cell>) -> bool {
-        if let Some(cell) = cell {
-            self.editor.write(cell);
+    fn write(&mut self, ctx: &Context<Self>, strokes: impl IntoIterator<Item = Stroke>) -> bool {
+        let mut wrote = false;
+        for stroke in strokes {
+            self.editor.write(stroke.cell);
+            ctx.props().props.on_stroke.emit(stroke);
+            wrote = true;
         }
-        cell.is_some()
+        wrote
+    }
+
+    fn help(&self) -> String {
+        let name = |key| self.keys.code_of(key).map_or_else(|| "no key".to_owned(), key_name);
+        let dots: Vec<String> = (1..=6).map(|dot| name(Key::Dot(dot))).collect();
+        format!(
+            "Dots 1 to 6 are the keys {}. {} writes a blank cell, {} begins a new line, {} erases. Tab moves on.",
+            dots.join(" "),
+            name(Key::Blank),
+            name(Key::NewLine),
+            name(Key::Erase)
+        )
+    }
+
+    /// What the cell under the caret is called, for who moves over it without seeing it.
+    fn under_caret(&self) -> String {
+        let Place { line, cell } = self.editor.caret();
+        match self.editor.lines()[line].cells.get(cell) {
+            None => "end of line".to_owned(),
+            Some(cell) if cell.is_blank() => "blank".to_owned(),
+            Some(cell) => format!("dots {}", cell.dot_numbers().replace('-', " ")),
+        }
     }
 
     /// A key that moves or edits; whether anything changed.
@@ -291,6 +323,8 @@ impl Component for Surface {
             seen: 0,
             moved: true,
             lost: 0,
+            said: String::new(),
+            keys: Rc::new(key_map(&ctx.props().settings)),
         };
         surface.tell(ctx);
         surface
@@ -298,6 +332,9 @@ impl Component for Surface {
 
     fn changed(&mut self, ctx: &Context<Self>, old: &SurfaceProps) -> bool {
         let (new, options) = (ctx.props(), read_options(ctx.props()));
+        if (new.settings.swap, &new.settings.keys) != (old.settings.swap, &old.settings.keys) {
+            self.keys = Rc::new(key_map(&new.settings));
+        }
         if new.props.given != old.props.given {
             self.editor = Editor::new(&new.props.given.lines, options);
             self.moved = true;
@@ -312,28 +349,43 @@ impl Component for Surface {
 
     fn update(&mut self, ctx: &Context<Self>, msg: Msg) -> bool {
         let before = self.hands.lit();
+        let settings = &ctx.props().settings;
+        self.hands.set(settings.entry, settings.first_lift);
+        let keys = &self.keys;
+        let was = self.editor.caret();
+        let mut moves = false;
         let changed = match msg {
             Msg::Down(event) if is_command(&event) => {
-                self.hands.reset();
-                takes(&event) && self.command(&event)
+                self.hands.forget();
+                moves = true;
+                takes(&event, keys) && self.command(&event)
             }
-            Msg::Down(event) => match bits_of(&event.code()) {
-                Some(_) if event.repeat() => false,
-                Some(bits) if event.code() != "Space" || !event.shift_key() => {
-                    let cell = self.hands.down(&event.code(), bits);
-                    self.write(cell)
+            Msg::Down(event) => match (keys.get(&event.code()), typed_cell(&event)) {
+                (_, Some(cell)) => self.write(ctx, [Stroke { cell, keys: Vec::new() }]),
+                (Some(key), _) => {
+                    if event.repeat() && key != Key::Erase {
+                        return false;
+                    }
+                    let (strokes, own) = self.hands.press(&event.code(), key, event.time_stamp());
+                    let wrote = self.write(ctx, strokes);
+                    match key {
+                        Key::NewLine if own => self.editor.new_line(),
+                        Key::Erase if own => self.editor.erase(false),
+                        _ => {}
+                    }
+                    wrote || own
                 }
-                _ => match typed_cell(&event) {
-                    Some(cell) => self.write(Some(cell)),
-                    None => self.command(&event),
-                },
+                _ => {
+                    moves = true;
+                    self.command(&event)
+                }
             },
             Msg::Up(event) => {
-                let cell = self.hands.up(&event.code());
-                self.write(cell)
+                let stroke = self.hands.lift(&event.code(), event.time_stamp());
+                self.write(ctx, stroke)
             }
             Msg::Blur => {
-                self.hands.reset();
+                self.hands.forget();
                 self.focused = false;
                 return true;
             }
@@ -363,15 +415,15 @@ impl Component for Surface {
                 return std::mem::replace(&mut self.seen, seen) != seen;
             }
             Msg::Touch(touch) => match touch {
-                KeyTouch::Down(id, bits) => {
-                    let cell = self.hands.down(&id, bits);
-                    self.write(cell)
+                KeyTouch::Down(id, dot, time) => {
+                    let (strokes, _) = self.hands.press(&id, Key::Dot(dot), time);
+                    self.write(ctx, strokes)
                 }
-                KeyTouch::Up(id) => {
-                    let cell = self.hands.up(&id);
-                    self.write(cell)
+                KeyTouch::Up(id, time) => {
+                    let stroke = self.hands.lift(&id, time);
+                    self.write(ctx, stroke)
                 }
-                KeyTouch::Cell(cell) => self.write(Some(cell)),
+                KeyTouch::Cell(cell) => self.write(ctx, [Stroke { cell, keys: Vec::new() }]),
                 KeyTouch::NewLine => {
                     self.editor.new_line();
                     true
@@ -384,6 +436,15 @@ impl Component for Surface {
         };
         if changed {
             self.moved = true;
+            if moves && self.editor.caret() != was {
+                let now = self.under_caret();
+                if settings.speech {
+                    speech::say(&now);
+                }
+                self.said = if settings.say_dots { now } else { String::new() };
+            } else {
+                self.said.clear();
+            }
             self.tell(ctx);
         }
         changed || before != self.hands.lit()
@@ -393,8 +454,9 @@ impl Component for Surface {
         let SurfaceProps { settings, props } = ctx.props();
         let link = ctx.link();
         let read_only = props.read_only;
+        let keys = self.keys.clone();
         let onkeydown = link.batch_callback(move |event: KeyboardEvent| {
-            if event.is_composing() || !takes(&event) {
+            if event.is_composing() || !takes(&event, &keys) {
                 return None;
             }
             event.prevent_default();
@@ -466,9 +528,9 @@ impl Component for Surface {
                     { for chunks }
                 </div>
                 <p id="surface-help" class="sr">
-                    { "Six keys: F D S are dots 1 2 3, J K L are dots 4 5 6. Space writes a blank cell, Enter begins a new line, \
-                       Backspace erases. Tab moves on." }
+                    { self.help() }
                 </p>
+                <p class="sr" aria-live="polite">{ &self.said }</p>
                 if self.lost > 0 {
                     <p class="note" role="alert">
                         { format!("{} characters of what you pasted are neither Unicode braille nor braille ASCII and were left out.", self.lost) }
@@ -486,16 +548,15 @@ impl Component for Surface {
         if first && ctx.props().props.autofocus {
             let _ = node.focus();
         }
-        if std::mem::take(&mut self.moved) && node.scroll_height() > node.client_height() {
-            if let Ok(Some(caret)) = node.query_selector(".line.here") {
-                let (caret, frame) = (caret.get_bounding_client_rect(), node.get_bounding_client_rect());
-                if caret.bottom() > frame.bottom() {
-                    node.set_scroll_top(
-                        node.scroll_top() + (caret.bottom() - frame.bottom()).ceil() as i32 + 4,
-                    );
-                } else if caret.top() < frame.top() {
-                    node.set_scroll_top(node.scroll_top() - (frame.top() - caret.top()).ceil() as i32 - 4);
-                }
+        if !std::mem::take(&mut self.moved) || node.scroll_height() <= node.client_height() {
+            return;
+        }
+        if let Ok(Some(caret)) = node.query_selector(".line.here") {
+            let (caret, frame) = (caret.get_bounding_client_rect(), node.get_bounding_client_rect());
+            if caret.bottom() > frame.bottom() {
+                node.set_scroll_top(node.scroll_top() + (caret.bottom() - frame.bottom()).ceil() as i32 + 4);
+            } else if caret.top() < frame.top() {
+                node.set_scroll_top(node.scroll_top() - (frame.top() - caret.top()).ceil() as i32 - 4);
             }
         }
     }

@@ -11,6 +11,7 @@
 //! | [`six_keys`] | `<SixKeys lit=.. on_touch=..>`: the keys on the screen |
 //! | [`reads_as`] | `<ReadsAs written=..>`: the live reading as text |
 //! | [`why`] | `<Why print=.. contracted=..>`: the signs of a text, and the reason for each |
+//! | [`keys_panel`], [`speech`] | the settings of keys with the keyboard check; the browser's voice |
 //! | [`judge`] | what was written against a prompt, word by word |
 //! | [`shared`] | a shared exercise: making its link, opening one |
 //! | [`first`], [`read`], [`write`], [`transcribe`], [`proofread`], [`signs`], [`record`], [`set_work`], [`slip`] | the rooms |
@@ -26,6 +27,7 @@ pub mod editor;
 pub mod first;
 pub mod hands;
 pub mod judge;
+pub mod keys_panel;
 pub mod proofread;
 pub mod read;
 pub mod reads_as;
@@ -38,6 +40,7 @@ pub mod shell;
 pub mod signs;
 pub mod six_keys;
 pub mod slip;
+pub mod speech;
 pub mod store;
 pub mod transcribe;
 pub mod why;

@@ -9,6 +9,7 @@ use super::braille_input::{ByPtr, Written, could_become};
 use super::cells_line;
 use super::editor::Chunk;
 use super::settings::{Announce, use_settings};
+use super::speech;
 use crate::cell;
 
 /// What is written.
@@ -100,7 +101,8 @@ fn Announcer(props: &ReadsAsProps) -> Html {
     let said = use_state_eq(String::new);
     let timer = use_mut_ref(|| None::<Timeout>);
     {
-        let (said, mode, numbers) = (said.clone(), settings.announce, settings.dot_numbers_only);
+        let (said, mode, numbers, aloud) =
+            (said.clone(), settings.announce, settings.dot_numbers_only, settings.speech);
         use_effect_with(props.written.clone(), move |written| {
             *timer.borrow_mut() = None;
             let line = written.line().cloned().unwrap_or_else(|| Rc::new(Default::default()));
@@ -115,11 +117,21 @@ fn Announcer(props: &ReadsAsProps) -> Html {
                             && line.cells.get(at.wrapping_sub(1)).is_some_and(|cell| cell.is_blank())
                     });
                     if let Some(word) = finished {
-                        said.set(clean(&word.says));
+                        let word = clean(&word.says);
+                        if aloud {
+                            speech::say(&word);
+                        }
+                        said.set(word);
                     }
                 }
                 Announce::Pause => {
-                    *timer.borrow_mut() = Some(Timeout::new(1200, move || said.set(clean(&line.print))));
+                    *timer.borrow_mut() = Some(Timeout::new(1200, move || {
+                        let line = clean(&line.print);
+                        if aloud {
+                            speech::say(&line);
+                        }
+                        said.set(line);
+                    }));
                 }
             }
         });

@@ -3,7 +3,9 @@
 use serde::{Deserialize, Serialize};
 use yew::prelude::*;
 
+use super::hands::Entry;
 use super::store;
+use crate::keys::KeyMap;
 
 /// How the page looks.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
@@ -74,6 +76,14 @@ pub struct Settings {
     pub speech: bool,
     /// The cell under the cursor is announced by its dot numbers.
     pub say_dots: bool,
+    /// Where the keys are.
+    pub keys: KeyMap,
+    /// Left and right hand are changed.
+    pub swap: bool,
+    /// How cells are entered.
+    pub entry: Entry,
+    /// A cell is written at the first lift, not at the last.
+    pub first_lift: bool,
 }
 
 impl Default for Settings {
@@ -91,6 +101,10 @@ impl Default for Settings {
             announce: Announce::Never,
             speech: false,
             say_dots: true,
+            keys: KeyMap::default(),
+            swap: false,
+            entry: Entry::Chords,
+            first_lift: false,
         }
     }
 }

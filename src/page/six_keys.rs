@@ -7,12 +7,12 @@ use yew::prelude::*;
 use crate::cell::Cell;
 
 /// What was done on the screen's keys.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq)]
 pub enum KeyTouch {
-    /// A finger went down on a key; the finger's id and the key's bits.
-    Down(String, u8),
+    /// A finger went down on a key: the finger's id, the dot, the time in milliseconds.
+    Down(String, u8, f64),
     /// That finger went up.
-    Up(String),
+    Up(String, f64),
     /// A cell was put together dot by dot.
     Cell(Cell),
     /// New line.
@@ -44,7 +44,11 @@ pub fn SixKeys(props: &SixKeysProps) -> Html {
                 if event.pointer_type() == "mouse" {
                     latched.set(*latched ^ bit);
                 } else {
-                    on_touch.emit(KeyTouch::Down(format!("touch {}", event.pointer_id()), bit));
+                    on_touch.emit(KeyTouch::Down(
+                        format!("touch {}", event.pointer_id()),
+                        dot,
+                        event.time_stamp(),
+                    ));
                 }
             })
         };
@@ -52,7 +56,7 @@ pub fn SixKeys(props: &SixKeysProps) -> Html {
             let on_touch = props.on_touch.clone();
             Callback::from(move |event: PointerEvent| {
                 if event.pointer_type() != "mouse" {
-                    on_touch.emit(KeyTouch::Up(format!("touch {}", event.pointer_id())));
+                    on_touch.emit(KeyTouch::Up(format!("touch {}", event.pointer_id()), event.time_stamp()));
                 }
             })
         };

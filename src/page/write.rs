@@ -369,6 +369,8 @@ fn More() -> Html {
                 <Switch label="Faint frames" on={settings.frames} set={change(&settings, |s, on| s.frames = on)} />
                 <Switch label="Copy as braille ASCII" on={settings.copy_ascii} set={change(&settings, |s, on| s.copy_ascii = on)} />
                 <Switch label="For my braille display" on={settings.braille_display} set={change(&settings, |s, on| s.braille_display = on)} />
+                <Switch label="Say the dots under the caret" on={settings.say_dots} set={change(&settings, |s, on| s.say_dots = on)} />
+                <Switch label="Speak aloud with the browser’s voice" on={settings.speech} set={change(&settings, |s, on| s.speech = on)} />
                 <label class="check"><span>{ "Size of the cells" }</span>
                     <input type="range" min="5" max="16" step="0.5" value={settings.dot.to_string()} oninput={size} /></label>
                 <label class="check"><span>{ "Announce the reading" }</span>
@@ -379,7 +381,11 @@ fn More() -> Html {
                     </select>
                 </label>
             </div>
-            <p class="note">{ "F D S are dots 1 2 3, J K L are dots 4 5 6. A cell is written when the last key of its chord is lifted. Space: blank cell. Enter: new line. Backspace: erase. Ctrl+Z and Ctrl+Y: undo and redo. Tab moves on out of the writing surface." }</p>
+            <details>
+                <summary>{ "Keys, hands and keyboard check" }</summary>
+                <super::keys_panel::KeysPanel />
+            </details>
+            <p class="note">{ "A cell is written when the last key of its chord is lifted. Ctrl+Z and Ctrl+Y: undo and redo. Tab moves on out of the writing surface." }</p>
         </details>
     }
 }
