@@ -1,0 +1,75 @@
+//! A result slip: what a learner sends back to the teacher.
+
+use serde::{Deserialize, Serialize};
+
+use super::envelope::{self, Kind, LinkError};
+use super::{TITLE, Task};
+
+/// The longest list of findings a slip carries.
+const FINDINGS: usize = 200;
+
+/// How often one kind of finding stood in the work.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(default)]
+pub struct Count {
+    /// The kind's name, or a sign's.
+    pub name: String,
+    /// How often.
+    pub times: u32,
+}
+
+/// How an exercise went. Fields that a link does not name have their default.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(default)]
+pub struct Slip {
+    /// The exercise's title.
+    pub title: String,
+    /// What was to do.
+    pub task: Task,
+    /// The name the learner chose to put on it; may be empty.
+    pub by: String,
+    /// The day, as `2026-11-25`; may be empty.
+    pub day: String,
+    /// Words or items that were right.
+    pub right: u32,
+    /// Words or items that were asked.
+    pub asked: u32,
+    /// How long it took, in seconds.
+    pub seconds: u32,
+    /// Whether help was used.
+    pub helped: bool,
+    /// What was found, the most frequent first.
+    pub findings: Vec<Count>,
+}
+
+impl Slip {
+    /// All that follows `#/r/` in the slip's link.
+    ///
+    /// # Errors
+    /// [`LinkError::TooMuch`] when it does not fit into a link.
+    pub fn to_payload(&self) -> Result<String, LinkError> {
+        if !self.fits() {
+            return Err(LinkError::TooMuch);
+        }
+        envelope::seal(Kind::Slip, self)
+    }
+
+    /// The slip of a payload.
+    ///
+    /// # Errors
+    /// Any [`LinkError`] of [`envelope::open`]; [`LinkError::TooLong`] for contents no page would have made.
+    pub fn from_payload(payload: &str) -> Result<Slip, LinkError> {
+        let slip: Slip = envelope::open(Kind::Slip, payload)?;
+        if slip.fits() { Ok(slip) } else { Err(LinkError::TooLong) }
+    }
+
+    fn fits(&self) -> bool {
+        let short = |text: &str| text.chars().count() <= TITLE;
+        short(&self.title)
+            && short(&self.by)
+            && short(&self.day)
+            && self.right <= self.asked
+            && self.findings.len() <= FINDINGS
+            && self.findings.iter().all(|finding| short(&finding.name))
+    }
+}

@@ -1,0 +1,69 @@
+//! Links that were made once stay readable: each line of `tests/data/links-1.tsv` was made by version 1 of the payload
+//! and is never made anew. And fifty damaged ones are refused, each with words that say what to do.
+
+use cellwright::exercise::{Exercise, LinkError, Slip, Task, in_link};
+
+const LINKS: &str = include_str!("data/links-1.tsv");
+
+fn payload(name: &str) -> &'static str {
+    let line = LINKS.lines().find_map(|line| line.strip_prefix(name)?.strip_prefix('\t'));
+    line.unwrap_or_else(|| panic!("no link {name}"))
+}
+
+#[test]
+fn links_of_version_1_stay_readable() {
+    let ferry = Exercise {
+        title: "Notice 2".into(),
+        text: "The 10:30 ferry leaves from Hallam Quay.".into(),
+        ..Exercise::default()
+    };
+    assert_eq!(Exercise::from_payload(payload("ferry")), Ok(ferry));
+    let all = Exercise {
+        title: "The galley’s menu".into(),
+        text: "Fish soup, £4\nSeaweed bread\nKittiwake cake (no birds)".into(),
+        task: Task::Slate,
+        contracted: false,
+        dot_numbers_only: true,
+        hide_reading: true,
+        help: false,
+        items: Some(12),
+    };
+    assert_eq!(Exercise::from_payload(payload("menu")), Ok(all));
+    let slip = Slip::from_payload(payload("slip")).unwrap();
+    assert_eq!((slip.title.as_str(), slip.right, slip.asked), ("Notice 2", 6, 7));
+}
+
+#[test]
+fn fifty_damaged_links_are_refused_in_words() {
+    let good = payload("ferry");
+    let mut damaged: Vec<String> = Vec::new();
+    // Cut, at fifteen places.
+    damaged.extend((0..15).map(|n| good[..n * good.len() / 15].to_owned()));
+    // One character changed, at twenty places.
+    damaged.extend((0..20).map(|n| {
+        let at = n * (good.len() - 1) / 19;
+        let other = if good.as_bytes()[at] == b'Q' { "R" } else { "Q" };
+        format!("{}{other}{}", &good[..at], &good[at + 1..])
+    }));
+    // Too long, from a little to a lot.
+    damaged.extend((1..=5).map(|n| format!("1-{}", "A".repeat(20_000 * n * n))));
+    // Another version.
+    damaged.extend(
+        (0..10)
+            .map(|n| good.replacen('1', &["0", "2", "9", "10", "x", "", "-1", "١", "999999", "1.0"][n], 1)),
+    );
+    assert_eq!(damaged.len(), 50);
+    for link in damaged {
+        let error = Exercise::from_payload(&link).expect_err(&link);
+        let words = error.to_string();
+        assert!(words.starts_with("This link") && words.ends_with('.'), "{words}");
+    }
+    assert_eq!(Exercise::from_payload(&good.replacen('1', "2", 1)), Err(LinkError::Newer(2)));
+}
+
+#[test]
+fn a_pasted_link_is_found_in_what_stands_around_it() {
+    let text = format!("Here it is: <https://school.example/braille/#/x/{}>.", payload("ferry"));
+    let (_, found) = in_link(&text).unwrap();
+    assert_eq!(found, payload("ferry"));
+}
