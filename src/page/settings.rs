@@ -125,6 +125,7 @@ pub fn load() -> Settings {
 #[derive(Clone, PartialEq)]
 pub struct SettingsHandle {
     state: UseStateHandle<Settings>,
+    keep: bool,
 }
 
 impl std::ops::Deref for SettingsHandle {
@@ -137,15 +138,22 @@ impl std::ops::Deref for SettingsHandle {
 impl SettingsHandle {
     /// The handle over the shell's state.
     pub fn new(state: UseStateHandle<Settings>) -> Self {
-        SettingsHandle { state }
+        SettingsHandle { state, keep: true }
+    }
+
+    /// A handle over settings that hold in one place only and are not kept.
+    pub fn passing(state: UseStateHandle<Settings>) -> Self {
+        SettingsHandle { state, keep: false }
     }
 
     /// Changes the settings and keeps them.
     pub fn change(&self, with: impl FnOnce(&mut Settings)) {
         let mut settings = (*self.state).clone();
         with(&mut settings);
-        // A browser that keeps nothing still shows the change.
-        let _ = store::save(KEY, VERSION, &settings);
+        if self.keep {
+            // A browser that keeps nothing still shows the change.
+            let _ = store::save(KEY, VERSION, &settings);
+        }
         self.state.set(settings);
     }
 }

@@ -12,6 +12,7 @@ use super::settings::{Announce, use_settings};
 use super::store;
 use super::why::Why;
 use crate::cell::{self, Cell};
+use crate::exercise::Exercise;
 use crate::ueb::{self, Options};
 
 /// Where the learner's writing is kept.
@@ -45,9 +46,15 @@ pub fn Room() -> Html {
 /// What a desk has to copy, when it does not come from the built-in prompts.
 #[derive(Properties, PartialEq, Default)]
 pub struct DeskProps {
-    /// A text set by a teacher, line by line; the learner's own saved writing stays as it is.
+    /// A text set by a teacher; the learner's own saved writing stays as it is.
     #[prop_or_default]
-    pub set: Option<Rc<Vec<String>>>,
+    pub set: Option<AttrValue>,
+    /// The set text's title.
+    #[prop_or_default]
+    pub title: AttrValue,
+    /// The reading is hidden until the work is marked.
+    #[prop_or_default]
+    pub hide: bool,
     /// Contracted or not, when the teacher has said so.
     #[prop_or_default]
     pub contracted: Option<bool>,
@@ -65,7 +72,7 @@ pub fn Desk(props: &DeskProps) -> Html {
     let kept = use_memo((), |()| store::load::<Kept>(KEY, VERSION).unwrap_or_default());
     let own = props.set.is_none();
     let texts: Rc<Vec<(String, String)>> = use_memo(props.set.clone(), |set| match set {
-        Some(lines) => lines.iter().map(|line| ("Set".to_owned(), line.clone())).collect(),
+        Some(text) => vec![(String::new(), text.to_string())],
         None => prompts().map(|(from, text)| (from.to_owned(), text.to_owned())).collect(),
     });
     let count = texts.len();
@@ -88,6 +95,7 @@ pub fn Desk(props: &DeskProps) -> Html {
     let (from, prompt) = texts.get(*place).cloned().unwrap_or_default();
     let contracted = props.contracted.unwrap_or(settings.contracted);
     let options = Options { contracted, ..Options::default() };
+    let hidden = props.hide && marks.is_none();
 
     // The work is kept a moment after the last key, not at every key.
     {
@@ -140,16 +148,18 @@ pub fn Desk(props: &DeskProps) -> Html {
         Callback::from(move |_: MouseEvent| clear.emit(()))
     };
     let copy_link = {
-        let (prompt, from, said) = (prompt.clone(), from.clone(), said.clone());
-        let settings = settings.clone();
+        let (said, settings) = (said.clone(), settings.clone());
+        let title = if own { from.clone() } else { props.title.to_string() };
+        let text = if *free { written.lines().map(|line| line.print.clone()).collect::<Vec<_>>().join("\n") } else { prompt.clone() };
         Callback::from(move |_: MouseEvent| {
-            let link = super::shared::link_of(
-                &from,
-                &prompt,
+            let link = super::shared::link_of(&Exercise {
+                title: title.clone(),
+                text: text.clone(),
                 contracted,
-                settings.dot_numbers_only,
-                settings.hide_reading,
-            );
+                dot_numbers_only: settings.dot_numbers_only,
+                hide_reading: settings.hide_reading,
+                ..Exercise::default()
+            });
             let said = said.clone();
             wasm_bindgen_futures::spawn_local(async move {
                 said.set(match link {
@@ -169,7 +179,10 @@ pub fn Desk(props: &DeskProps) -> Html {
                 if *free {
                     <p class="print soft">{ "Write what you like." }</p>
                 } else {
-                    <p class="print"><span class="from">{ &from }</span>{ &prompt }</p>
+                    <p class="print">
+                        if !from.is_empty() { <span class="from">{ &from }</span> }
+                        { &prompt }
+                    </p>
                 }
                 <div class="controls">
                     if !*free && count > 1 {
@@ -180,10 +193,12 @@ pub fn Desk(props: &DeskProps) -> Html {
                 </div>
             </div>
             <BrailleInput given={(*given).clone()} {on_change} marks={line_marks} contracted={props.contracted}
-                reads={!settings.hide_reading} />
+                reads={!hidden && (props.hide || !settings.hide_reading)} />
             <div class="controls under">
                 <Switch label="Dot numbers only" on={settings.dot_numbers_only} set={change(&settings, |s, on| s.dot_numbers_only = on)} />
-                <Switch label="Hide the reading" on={settings.hide_reading} set={change(&settings, |s, on| s.hide_reading = on)} />
+                if !props.hide {
+                    <Switch label="Hide the reading" on={settings.hide_reading} set={change(&settings, |s, on| s.hide_reading = on)} />
+                }
                 if props.contracted.is_none() {
                     <Switch label="Contracted" on={settings.contracted} set={change(&settings, |s, on| s.contracted = on)} />
                 }
@@ -198,7 +213,11 @@ pub fn Desk(props: &DeskProps) -> Html {
             if let Some(marks) = marks.as_ref() {
                 <Marks marks={marks.clone()} print={prompt.clone()} {contracted} written={Rc::<[Cell]>::from(joined(&written.cells()))} asked={asked.clone()} />
             }
-            <ReadsAs written={(*written).clone()} />
+            if hidden {
+                <p class="note">{ "What it reads as is shown when you mark your work." }</p>
+            } else {
+                <ReadsAs written={(*written).clone()} />
+            }
             <div class="controls">
                 if own {
                     <Switch label="Write freely, without a prompt" on={*free} set={{ let free = free.clone(); Callback::from(move |on| free.set(on)) }} />
