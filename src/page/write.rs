@@ -150,7 +150,11 @@ pub fn Desk(props: &DeskProps) -> Html {
     let copy_link = {
         let (said, settings) = (said.clone(), settings.clone());
         let title = if own { from.clone() } else { props.title.to_string() };
-        let text = if *free { written.lines().map(|line| line.print.clone()).collect::<Vec<_>>().join("\n") } else { prompt.clone() };
+        let text = if *free {
+            written.lines().map(|line| line.print.clone()).collect::<Vec<_>>().join("\n")
+        } else {
+            prompt.clone()
+        };
         Callback::from(move |_: MouseEvent| {
             let link = super::shared::link_of(&Exercise {
                 title: title.clone(),
