@@ -11,6 +11,7 @@ use std::ops::Range;
 use crate::cell::Cell;
 
 pub mod contract;
+mod forward;
 pub mod register;
 
 pub use register::{Class, Sign, SignId};
@@ -84,28 +85,15 @@ pub struct Explanation {
 
 /// Print to braille: the cells alone.
 pub fn transcribe(print: &str, options: &Options) -> Vec<Cell> {
-    explain(print, options).cells
+    let mut out = forward::sink::Cells::default();
+    forward::run(print, options, &mut out);
+    out.0
 }
 
 /// Print to braille, with the reason for each sign.
-pub fn explain(print: &str, _options: &Options) -> Explanation {
+pub fn explain(print: &str, options: &Options) -> Explanation {
     let mut out = Explanation::default();
-    for (at, c) in print.chars().enumerate() {
-        let key = if c.is_whitespace() { "space".to_owned() } else { format!("letter {}", c.to_lowercase()) };
-        let Some(sign) = register::by_key(&key) else {
-            out.unhandled.push(Unhandled { at, character: c });
-            continue;
-        };
-        let from = out.cells.len();
-        out.cells.extend_from_slice(&sign.cells);
-        out.signs.push(SignUse {
-            print: at..at + 1,
-            cells: from..out.cells.len(),
-            sign: sign.id,
-            section: sign.section,
-            choice: None,
-        });
-    }
+    forward::run(print, options, &mut out);
     out
 }
 

@@ -1,0 +1,214 @@
+//! Capitals: letter, word, passage and terminator (section 8).
+
+use std::ops::Range;
+
+use super::symbols::{Kind, Symbol};
+
+fn letter(s: &Symbol) -> bool {
+    s.kind == Kind::Letter
+}
+
+/// Marks every capital letter of `symbols` with its indicator. `starts` tells whether a sentence begins there.
+pub(crate) fn mark(symbols: &mut [Symbol], starts: bool) {
+    if !symbols.iter().any(|s| s.upper) {
+        return;
+    }
+    let mut pieces: Vec<Range<usize>> = Vec::new();
+    let mut from = 0;
+    for i in 0..=symbols.len() {
+        let ends = i == symbols.len() || symbols[i].kind == Kind::Space;
+        let dash = i < symbols.len() && symbols[i].kind == Kind::Dash;
+        if ends || dash {
+            if i > from {
+                pieces.push(from..i);
+            }
+            from = i + 1;
+        }
+    }
+    let all_caps =
+        |r: &Range<usize>| !symbols[r.clone()].iter().any(|s| letter(s) && !s.upper && s.ch.is_lowercase());
+    let has_caps = |r: &Range<usize>| symbols[r.clone()].iter().any(|s| s.upper);
+    let two = |r: &Range<usize>| symbols[r.clone()].windows(2).any(|w| w[0].upper && w[1].upper);
+    let ends_sentence = |r: &Range<usize>| {
+        let piece = &symbols[r.clone()];
+        let letters = piece.iter().filter(|s| letter(s)).count();
+        let close = piece.iter().rev().find(|s| !matches!(s.kind, Kind::Close | Kind::CloseQuote));
+        let stop = close.is_some_and(|s| matches!(s.ch, '.' | '!' | '?'));
+        stop && (letters > 1 || piece.last().is_some_and(|s| s.kind != Kind::Stop))
+            && !piece.windows(2).any(|w| w[0].ch == '.' && w[1].kind == Kind::Letter)
+    };
+    let mut passages: Vec<Range<usize>> = Vec::new();
+    let mut i = 0;
+    while i < pieces.len() {
+        if !all_caps(&pieces[i]) || !has_caps(&pieces[i]) {
+            i += 1;
+            continue;
+        }
+        let mut end = i + 1;
+        while end < pieces.len() && all_caps(&pieces[end]) {
+            end += 1;
+        }
+        let next = end;
+        while end > i && !has_caps(&pieces[end - 1]) {
+            end -= 1;
+        }
+        // A run cut by a sentence end holds together only when the sentences on both sides are wholly in it.
+        let begins = |k: usize| k == 0 && starts || k > 0 && ends_sentence(&pieces[k - 1]);
+        let whole_end = end == pieces.len() || ends_sentence(&pieces[end - 1]);
+        let mut cuts = vec![i];
+        let inner: Vec<usize> = (i + 1..end).filter(|&k| ends_sentence(&pieces[k - 1])).collect();
+        if let (Some(&first), Some(&last)) = (inner.first(), inner.last()) {
+            if !begins(i) {
+                cuts.push(first);
+            }
+            if !whole_end && last != first || !whole_end && begins(i) {
+                cuts.push(last);
+            }
+        }
+        // A quotation or bracket that was opened before the run ends it.
+        let mut depth = 0i32;
+        for k in i..end {
+            for s in &symbols[pieces[k].clone()] {
+                match s.kind {
+                    Kind::Open | Kind::OpenQuote => depth += 1,
+                    Kind::Close | Kind::CloseQuote if depth == 0 && k + 1 < end => cuts.push(k + 1),
+                    Kind::Close | Kind::CloseQuote => depth -= 1,
+                    _ => {}
+                }
+            }
+        }
+        cuts.push(end);
+        cuts.sort_unstable();
+        cuts.dedup();
+        for cut in cuts.windows(2) {
+            let (mut a, mut b) = (cut[0], cut[1]);
+            while a < b && !has_caps(&pieces[a]) {
+                a += 1;
+            }
+            while b > a && !has_caps(&pieces[b - 1]) {
+                b -= 1;
+            }
+            let sequences = (a..b)
+                .filter(|&k| k == a || symbols[pieces[k].start - 1].kind == Kind::Space)
+                .filter(|&k| symbols[pieces[k].clone()].iter().any(letter))
+                .count();
+            if sequences >= 3 && pieces[a..b].iter().any(two) {
+                passages.push(pieces[a].start..pieces[b - 1].end);
+            }
+        }
+        i = next.max(i + 1);
+    }
+    let mut at = 0;
+    for passage in passages {
+        words(symbols, at..passage.start);
+        let Some(first) = passage.clone().find(|&k| symbols[k].upper) else { continue };
+        symbols[first].capital = 3;
+        let mut end = passage.end - 1;
+        // Nested: what was opened before the indicator is closed after the terminator (8.6.2).
+        let mut depth = 0i32;
+        let last = passage.clone().rev().find(|&k| symbols[k].upper).unwrap_or(end);
+        for k in first..passage.end {
+            match symbols[k].kind {
+                Kind::Open | Kind::OpenQuote => depth += 1,
+                Kind::Close | Kind::CloseQuote => {
+                    depth -= 1;
+                    if depth < 0 && k > last {
+                        end = k - 1;
+                        break;
+                    }
+                }
+                _ => {}
+            }
+        }
+        symbols[end].capital_end = true;
+        at = passage.end;
+    }
+    let end = symbols.len();
+    words(symbols, at..end);
+}
+
+fn words(symbols: &mut [Symbol], range: Range<usize>) {
+    let mut i = range.start;
+    while i < range.end {
+        if !letter(&symbols[i]) {
+            i += 1;
+            continue;
+        }
+        let mut end = i;
+        while end < range.end && letter(&symbols[end]) {
+            end += 1;
+        }
+        word(&mut symbols[i..end]);
+        i = end;
+    }
+}
+
+/// Suffixes that are written small after capitals without making a word of their last capital (8.8.1).
+const SUFFIXES: &[&str] = &[
+    "s", "d", "th", "st", "nd", "rd", "ing", "ed", "er", "ers", "es", "ish", "ical", "ic", "able", "ible",
+    "al", "ion", "ity", "ist", "ism", "ive", "ous", "est", "ings", "ery", "ance", "ence", "ise", "ize",
+    "ian", "ant", "ent", "al", "ation", "ment", "ness", "ful", "less", "ly", "y", "en", "or", "ure",
+];
+
+const ONSETS: &[&str] = &[
+    "bl", "br", "ch", "cl", "cr", "dr", "dw", "fl", "fr", "gh", "gl", "gn", "gr", "kn", "kl", "kr", "ph",
+    "pl", "pr", "ps", "qu", "rh", "sc", "sh", "sk", "sl", "sm", "sn", "sp", "sq", "st", "sw", "th", "tr",
+    "tw", "wh", "wr", "by", "cy", "dy", "fy", "gy", "hy", "ky", "ly", "my", "ny", "py", "ry", "sy", "ty",
+    "vy", "wy",
+];
+
+fn vowel(c: char) -> bool {
+    "aeiouy".contains(c)
+}
+
+fn word(symbols: &mut [Symbol]) {
+    let mut i = 0;
+    while i < symbols.len() {
+        if !symbols[i].upper {
+            i += 1;
+            continue;
+        }
+        let mut end = i;
+        while end < symbols.len() && symbols[end].upper {
+            end += 1;
+        }
+        let small_end = (end..symbols.len()).find(|&k| symbols[k].upper).unwrap_or(symbols.len());
+        let small: String = symbols[end..small_end].iter().map(|s| s.ch).collect();
+        let run = end - i;
+        if run == 1 {
+            symbols[i].capital = 1;
+        } else if small.is_empty() {
+            symbols[i].capital = 2;
+        } else {
+            let suffix = SUFFIXES.contains(&small.as_str());
+            let splits = if suffix {
+                false
+            } else if small.chars().count() <= 2 {
+                run == 2
+            } else {
+                new_word(symbols[end - 1].ch, &small)
+            };
+            if !splits {
+                symbols[i].capital = 2;
+                symbols[end - 1].capital_end = true;
+            } else {
+                symbols[i].capital = if run > 2 { 2 } else { 1 };
+                symbols[end - 1].capital = 1;
+            }
+        }
+        i = end;
+    }
+}
+
+/// Whether the last capital begins the word that goes on in small letters ("TVOntario") rather than ending the
+/// capitals ("TEAspoon"): small letters that cannot begin a word need it.
+fn new_word(last: char, small: &str) -> bool {
+    let mut chars = small.chars();
+    let (Some(a), b) = (chars.next(), chars.next()) else { return false };
+    if vowel(a) {
+        return !vowel(last);
+    }
+    let pair: String = [Some(a), b].into_iter().flatten().collect();
+    let can_begin = b.is_none_or(vowel) || ONSETS.contains(&pair.as_str());
+    !can_begin
+}

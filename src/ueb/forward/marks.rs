@@ -1,0 +1,233 @@
+//! Typeforms, super- and subscripts given as marks in the text (9, 11.4).
+
+use super::super::register::{self, SignId};
+use super::symbols::{self, Kind, Symbol, known};
+use super::write::FaceMark;
+
+/// A stretch of one typeform, in symbols, half-open.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct FaceRun {
+    face: usize,
+    from: usize,
+    to: usize,
+}
+
+/// Names of the typeforms in the register, in the order in which two that begin together are opened.
+const FACES: [&str; 4] = ["boldface", "italic", "underlined", "script"];
+const TERMINATORS: [&str; 4] =
+    ["boldface terminator", "italic terminator", "underline terminator", "script terminator"];
+const BOLD: usize = 0;
+const ITALIC: usize = 1;
+const UNDERLINE: usize = 2;
+const SCRIPT: usize = 3;
+
+fn sign(key: &str) -> SignId {
+    register::by_key(key).map_or(known().space, |s| s.id)
+}
+
+/// The symbols of a line whose first character stands at `at`, and its typeforms.
+pub(crate) fn symbols(line: &str, at: usize, marked: bool, out: &mut Vec<Symbol>) -> Vec<FaceRun> {
+    out.clear();
+    let mut runs = Vec::new();
+    if !marked {
+        for (i, c) in line.chars().enumerate() {
+            symbols::push(out, c, at + i);
+        }
+        return runs;
+    }
+    let chars: Vec<char> = line.chars().collect();
+    let mut open: [Option<usize>; 4] = [None; 4];
+    let mut groups: Vec<SignId> = Vec::new();
+    // How many closing marks lie ahead decides whether an opening one is a mark at all.
+    let mut ahead = [0usize; 2];
+    for (i, &c) in chars.iter().enumerate() {
+        if i > 0 && chars[i - 1] == '\\' {
+            continue;
+        }
+        match c {
+            '*' => ahead[0] += 1,
+            '~' => ahead[1] += 1,
+            _ => {}
+        }
+    }
+    let mut i = 0;
+    while i < chars.len() {
+        let c = chars[i];
+        let rest = &chars[i..];
+        let blank_after = |n: usize| rest.get(n).is_none_or(|c| c.is_whitespace());
+        let blank_before = i == 0 || chars[i - 1].is_whitespace();
+        if c == '\\' && rest.get(1).is_some_and(|c| c.is_ascii_punctuation()) {
+            symbols::push(out, rest[1], at + i);
+            if let Some(last) = out.last_mut() {
+                last.len = 2;
+            }
+            i += 2;
+            continue;
+        }
+        if c == '*' {
+            let count = rest.iter().take_while(|&&c| c == '*').count();
+            ahead[0] -= count;
+            if count <= 3 {
+                let mut used = 0;
+                for (n, face) in [(2, BOLD), (1, ITALIC)] {
+                    let has = count - used >= n && (count == 3 || count == n);
+                    if !has {
+                        continue;
+                    }
+                    if let (Some(from), false) = (open[face], blank_before) {
+                        runs.push(FaceRun { face, from, to: out.len() });
+                        open[face] = None;
+                        used += n;
+                    } else if open[face].is_none() && !blank_after(count) && ahead[0] >= n {
+                        open[face] = Some(out.len());
+                        used += n;
+                    }
+                }
+                if used == 0 && count == 3 && open[ITALIC].is_some() && !blank_before {
+                    used = 0;
+                }
+                for k in used..count {
+                    symbols::push(out, '*', at + i + k);
+                }
+            } else {
+                for k in 0..count {
+                    symbols::push(out, '*', at + i + k);
+                }
+            }
+            i += count;
+            continue;
+        }
+        if c == '~' {
+            ahead[1] -= 1;
+            if let (Some(from), false) = (open[SCRIPT], blank_before) {
+                runs.push(FaceRun { face: SCRIPT, from, to: out.len() });
+                open[SCRIPT] = None;
+                i += 1;
+                continue;
+            }
+            if open[SCRIPT].is_none() && !blank_after(1) && ahead[1] > 0 {
+                open[SCRIPT] = Some(out.len());
+                i += 1;
+                continue;
+            }
+        }
+        if rest.starts_with(&['<', 'u', '>']) && open[UNDERLINE].is_none() {
+            open[UNDERLINE] = Some(out.len());
+            i += 3;
+            continue;
+        }
+        if rest.starts_with(&['<', '/', 'u', '>']) {
+            if let Some(from) = open[UNDERLINE].take() {
+                runs.push(FaceRun { face: UNDERLINE, from, to: out.len() });
+                i += 4;
+                continue;
+            }
+        }
+        if matches!(c, '^' | '_') && rest.get(1) == Some(&'{') {
+            let sign = if c == '^' { known().superscript } else { known().subscript };
+            symbols::push(out, '{', at + i);
+            if let Some(last) = out.last_mut() {
+                last.kind = Kind::Index;
+                last.sign = sign;
+                last.len = 2;
+            }
+            groups.push(sign);
+            i += 2;
+            continue;
+        }
+        if c == '}' {
+            if let Some(sign) = groups.pop() {
+                symbols::push(out, '}', at + i);
+                if let Some(last) = out.last_mut() {
+                    last.kind = Kind::IndexEnd;
+                    last.sign = sign;
+                }
+                i += 1;
+                continue;
+            }
+        }
+        symbols::push(out, c, at + i);
+        i += 1;
+    }
+    for (face, from) in open.iter().enumerate() {
+        if let Some(from) = *from {
+            runs.push(FaceRun { face, from, to: out.len() });
+        }
+    }
+    runs.retain(|r| r.to > r.from);
+    runs
+}
+
+/// Where each typeform's indicators and terminators stand.
+pub(crate) fn place(symbols: &[Symbol], runs: &[FaceRun]) -> Vec<FaceMark> {
+    if runs.is_empty() {
+        return Vec::new();
+    }
+    let mut runs: Vec<FaceRun> = runs.to_vec();
+    runs.sort_by_key(|r| (r.face, r.from));
+    // Incidental punctuation between two stretches of one typeform does not cut a passage (9.7.3).
+    let mut merged: Vec<FaceRun> = Vec::new();
+    for run in runs {
+        if let Some(last) = merged.last_mut() {
+            let between = if last.face == run.face { &symbols[last.to..run.from] } else { &[] };
+            let incidental = last.face == run.face
+                && !between.is_empty()
+                && between.iter().all(|s| matches!(s.kind, Kind::Space | Kind::Stop))
+                && between.iter().any(|s| s.kind == Kind::Space);
+            if incidental && sequences(symbols, last.from, run.to) >= 3 {
+                last.to = run.to;
+                continue;
+            }
+        }
+        merged.push(run);
+    }
+    // (place, terminators before openers, order, sign)
+    let mut marks: Vec<(usize, u8, i64, SignId)> = Vec::new();
+    for run in &merged {
+        let name = FACES[run.face];
+        let length = (run.to - run.from) as i64;
+        let order = -length * 4 + run.face as i64;
+        if sequences(symbols, run.from, run.to) >= 3 {
+            marks.push((run.from, 1, order, sign(&format!("{name} passage indicator"))));
+            marks.push((run.to, 0, -order, sign(TERMINATORS[run.face])));
+            continue;
+        }
+        let mut i = run.from;
+        while i < run.to {
+            if symbols[i].kind == Kind::Space {
+                i += 1;
+                continue;
+            }
+            let from = i;
+            while i < run.to && symbols[i].kind != Kind::Space {
+                i += 1;
+            }
+            let signs = (from..i).filter(|&k| !matches!(symbols[k].kind, Kind::Stop)).count();
+            let letters_only =
+                i - from == 1 || signs == 1 && i - from > 1 && symbols[from].kind == Kind::Letter;
+            if letters_only && signs == 1 {
+                marks.push((from, 1, order, sign(&format!("{name} symbol indicator"))));
+                continue;
+            }
+            marks.push((from, 1, order, sign(&format!("{name} word indicator"))));
+            // Closing punctuation after it does not ask for a terminator (9.7.3).
+            let mut rest = i;
+            while rest < symbols.len()
+                && matches!(symbols[rest].kind, Kind::Stop | Kind::Close | Kind::CloseQuote)
+            {
+                rest += 1;
+            }
+            if rest < symbols.len() && symbols[rest].kind != Kind::Space {
+                marks.push((i, 0, -order, sign(TERMINATORS[run.face])));
+            }
+        }
+    }
+    marks.sort_by_key(|m| (m.0, m.1, m.2));
+    marks.into_iter().map(|m| FaceMark { before: m.0, sign: m.3 }).collect()
+}
+
+fn sequences(symbols: &[Symbol], from: usize, to: usize) -> usize {
+    (from..to.min(symbols.len()))
+        .filter(|&k| symbols[k].kind != Kind::Space && (k == from || symbols[k - 1].kind == Kind::Space))
+        .count()
+}

@@ -1,0 +1,227 @@
+//! Quotation marks, apostrophes and dashes: which sign each takes (7.2 and 7.6).
+
+use super::symbols::{Kind, Symbol, known};
+
+/// What the whole text decides: the predominant quotation marks and whether dashes have two lengths.
+#[derive(Clone, Copy, Debug, Default)]
+pub(crate) struct Habits {
+    /// Single quotation marks are the predominant ones (7.6.1).
+    pub single: bool,
+    /// Italian ones are.
+    pub italian: bool,
+    /// Print uses both a short and a long dash, so that the em dash is the long one (7.2.4).
+    pub two_dashes: bool,
+}
+
+impl Habits {
+    /// Looks the text over once.
+    pub fn of(text: &str) -> Habits {
+        let (mut double, mut single, mut italian, mut closing) = (0usize, 0usize, 0usize, 0usize);
+        let (mut first, mut en, mut em) = (' ', false, false);
+        if text.is_ascii() && !text.contains('"') {
+            let single = text.contains('\'');
+            return Habits { single, ..Habits::default() };
+        }
+        for c in text.chars() {
+            match c {
+                '"' | '“' | '„' => double += 1,
+                '”' => closing += 1,
+                '‘' => single += 1,
+                '«' => italian += 1,
+                '–' => en = true,
+                '—' => em = true,
+                _ => {}
+            }
+            if first == ' ' && matches!(c, '"' | '“' | '‘' | '«') {
+                first = c;
+            }
+        }
+        if text.contains('"') {
+            double = double.div_ceil(2);
+        }
+        double = double.max(closing);
+        if single > 0 && !closes_single(text) {
+            single = 0;
+        }
+        let straight = single == 0 && !text.contains('‘') && text.contains('\'');
+        Habits {
+            single: double == 0 && italian == 0 && straight
+                || single > double
+                || single == double && first == '‘' && single > 0,
+            italian: italian > double + single,
+            two_dashes: en && em,
+        }
+    }
+}
+
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+enum Mark {
+    Double,
+    Single,
+    Italian,
+}
+
+/// Quotation marks that are still open on this line.
+#[derive(Default, Debug)]
+pub(crate) struct Open {
+    stack: Vec<(Mark, bool)>,
+}
+
+/// Settles every quotation mark and dash of `symbols`.
+pub(crate) fn settle(symbols: &mut [Symbol], open: &mut Open, habits: Habits) {
+    dashes(symbols, habits);
+    let know = known();
+    let mut last_single_close = None;
+    for i in 0..symbols.len() {
+        if symbols[i].kind != Kind::Quote {
+            continue;
+        }
+        let before = if i == 0 { Kind::Space } else { symbols[i - 1].kind };
+        let after = symbols.get(i + 1).map_or(Kind::Space, |s| s.kind);
+        let starts = matches!(
+            before,
+            Kind::Space | Kind::Open | Kind::OpenQuote | Kind::Hyphen | Kind::Dash | Kind::Index
+        ) || i > 0 && matches!(symbols[i - 1].ch, '/' | '<' | '=');
+        let alone = matches!(before, Kind::Space) && matches!(after, Kind::Space);
+        let lone_before = matches!(before, Kind::Space | Kind::Open | Kind::Hyphen | Kind::Dash);
+        let (mark, opens) = match symbols[i].ch {
+            '"' => {
+                let pending = open.stack.iter().any(|o| o.0 == Mark::Double);
+                if before == Kind::Digit && !pending {
+                    symbols[i].kind = Kind::Other;
+                    symbols[i].sign = know.double_straight;
+                    continue;
+                }
+                let word_after = matches!(after, Kind::Letter | Kind::Digit);
+                let opens =
+                    if alone { !pending } else { starts && after != Kind::Space || !pending && word_after };
+                (Mark::Double, opens)
+            }
+            '“' | '„' => (Mark::Double, true),
+            '”' => (Mark::Double, false),
+            '«' => (Mark::Italian, true),
+            '»' => (Mark::Italian, false),
+            '‘' => (Mark::Single, true),
+            c => {
+                let pending = open.stack.iter().any(|o| o.0 == Mark::Single);
+                let word_after = matches!(after, Kind::Letter | Kind::Digit);
+                if pending && !word_after && !starts {
+                    (Mark::Single, false)
+                } else if c == '\'' && starts && after != Kind::Space && !pending {
+                    let limit = *last_single_close.get_or_insert_with(|| last_close(symbols));
+                    if limit > Some(i + 1) && !elision(&symbols[i + 1..]) && closes(symbols, i) {
+                        (Mark::Single, true)
+                    } else {
+                        symbols[i].kind = Kind::Apostrophe;
+                        symbols[i].sign = know.apostrophe;
+                        continue;
+                    }
+                } else {
+                    symbols[i].kind = Kind::Apostrophe;
+                    symbols[i].sign = know.apostrophe;
+                    continue;
+                }
+            }
+        };
+        let primary = match mark {
+            Mark::Double => !habits.single && !habits.italian,
+            Mark::Single => habits.single,
+            Mark::Italian => habits.italian,
+        };
+        let nonspecific;
+        if opens {
+            let lone = lone_before && matches!(after, Kind::Space | Kind::Hyphen | Kind::Dash);
+            nonspecific = primary && !lone && before != Kind::Letter;
+            open.stack.push((mark, nonspecific));
+        } else {
+            let place = open.stack.iter().rposition(|o| o.0 == mark);
+            nonspecific = match place {
+                Some(place) => {
+                    let was = open.stack[place].1;
+                    open.stack.truncate(place);
+                    was
+                }
+                None => primary && before != Kind::Space,
+            };
+        }
+        symbols[i].kind = if opens { Kind::OpenQuote } else { Kind::CloseQuote };
+        symbols[i].sign = match (nonspecific, opens, mark) {
+            (true, true, _) => know.one_open,
+            (true, false, _) => know.one_close,
+            (false, true, Mark::Double) => know.double_open,
+            (false, false, Mark::Double) => know.double_close,
+            (false, true, Mark::Single) => know.single_open,
+            (false, false, Mark::Single) => know.single_close,
+            (false, true, Mark::Italian) => know.italian_open,
+            (false, false, Mark::Italian) => know.italian_close,
+        };
+    }
+}
+
+/// Whether any single quotation mark is closed: a right one that no letter follows.
+fn closes_single(text: &str) -> bool {
+    let mut chars = text.chars().skip_while(|&c| c != '‘').peekable();
+    while let Some(c) = chars.next() {
+        if matches!(c, '’' | '\'') && !chars.peek().is_some_and(|c| c.is_alphanumeric()) {
+            return true;
+        }
+    }
+    false
+}
+
+/// The last apostrophe that could close a quotation.
+fn last_close(symbols: &[Symbol]) -> Option<usize> {
+    (1..symbols.len()).rev().find(|&i| can_close(symbols, i))
+}
+
+fn can_close(symbols: &[Symbol], i: usize) -> bool {
+    matches!(symbols[i].ch, '\'' | '’')
+        && symbols[i].kind == Kind::Quote
+        && !matches!(symbols[i - 1].kind, Kind::Space | Kind::Open)
+        && !symbols.get(i + 1).is_some_and(|s| matches!(s.kind, Kind::Letter | Kind::Digit))
+}
+
+/// Whether a quotation mark within reach closes the one at `i`.
+fn closes(symbols: &[Symbol], i: usize) -> bool {
+    (i + 2..symbols.len().min(i + 600)).any(|j| can_close(symbols, j))
+}
+
+/// Words that begin with an apostrophe of their own: 'n', 'tis and the like.
+fn elision(after: &[Symbol]) -> bool {
+    let mut word = [' '; 6];
+    let mut n = 0;
+    for s in after {
+        if s.kind != Kind::Letter {
+            break;
+        }
+        if n == 6 {
+            return false;
+        }
+        word[n] = s.ch;
+        n += 1;
+    }
+    let word: String = word[..n].iter().collect();
+    matches!(
+        word.as_str(),
+        "n" | "tis"
+            | "twas"
+            | "twill"
+            | "twould"
+            | "em"
+            | "e"
+            | "t"
+            | "cause"
+            | "til"
+            | "till"
+            | "twere"
+            | "bout"
+    ) || n == 0 && after.first().is_some_and(|s| s.kind == Kind::Digit)
+}
+
+fn dashes(symbols: &mut [Symbol], habits: Habits) {
+    if habits.two_dashes {
+        for s in symbols.iter_mut().filter(|s| s.ch == '—') {
+            s.sign = known().long_dash;
+        }
+    }
+}

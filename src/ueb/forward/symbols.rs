@@ -1,0 +1,506 @@
+//! Print characters to symbols: what each character is, and the sign it takes (sections 3, 4, 6 and 7).
+
+use std::collections::HashMap;
+use std::sync::OnceLock;
+
+use super::super::register::{self, Class, SignId};
+
+/// What kind of thing a symbol is, as far as the rules of placement ask.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Kind {
+    /// A blank.
+    Space,
+    /// A letter with its modifiers (4.1 to 4.5).
+    Letter,
+    /// A digit.
+    Digit,
+    /// A space inside a number (6.6).
+    NumericSpace,
+    /// The line of a simple fraction (11.3).
+    FractionLine,
+    /// Opening bracket of 2.6.2.
+    Open,
+    /// Closing bracket of 2.6.3.
+    Close,
+    /// A quotation mark that opens.
+    OpenQuote,
+    /// A quotation mark that closes.
+    CloseQuote,
+    /// An apostrophe.
+    Apostrophe,
+    /// A hyphen.
+    Hyphen,
+    /// A dash of any length.
+    Dash,
+    /// , ; : . ! ? and the ellipsis (2.6.3).
+    Stop,
+    /// Any other sign.
+    Other,
+    /// Begin of a super- or subscript.
+    Index,
+    /// End of a super- or subscript.
+    IndexEnd,
+    /// A quotation mark or apostrophe whose kind is not settled yet.
+    Quote,
+    /// No sign stands for it.
+    Unhandled,
+}
+
+/// One symbol of print.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Symbol {
+    pub kind: Kind,
+    /// The letter in lower case, or the character itself.
+    pub ch: char,
+    pub upper: bool,
+    /// Bound to the next letter by a ligature indicator (4.3).
+    pub ligature: bool,
+    /// Its modifier stands over the next letter too (4.2.5).
+    pub group: bool,
+    pub sign: SignId,
+    pub modifiers: [Option<SignId>; 3],
+    /// Place and length in the print, in scalar values.
+    pub at: u32,
+    pub len: u32,
+    /// Capitals indicator before it: 0 none, 1 letter, 2 word, 3 passage.
+    pub capital: u8,
+    /// A capitals terminator follows it.
+    pub capital_end: bool,
+}
+
+impl Symbol {
+    fn new(kind: Kind, ch: char, sign: SignId, at: usize) -> Symbol {
+        Symbol {
+            kind,
+            ch,
+            upper: false,
+            ligature: false,
+            group: false,
+            sign,
+            modifiers: [None; 3],
+            at: at as u32,
+            len: 1,
+            capital: 0,
+            capital_end: false,
+        }
+    }
+
+    /// An unmodified letter a to z.
+    pub fn plain(&self) -> bool {
+        self.kind == Kind::Letter
+            && self.ch.is_ascii_lowercase()
+            && self.modifiers[0].is_none()
+            && !self.ligature
+    }
+
+    /// Whether the sign is written with lower cells only.
+    pub fn lower(&self) -> bool {
+        register::get(self.sign).cells.iter().all(|c| !c.is_upper())
+    }
+}
+
+macro_rules! known {
+    ($($name:ident: $key:literal,)*) => {
+        /// The signs that rules ask for by name.
+        #[allow(missing_docs)]
+        pub(crate) struct Known { $(pub $name: SignId,)* }
+        /// The signs that rules ask for by name.
+        pub(crate) fn known() -> &'static Known {
+            static KNOWN: OnceLock<Known> = OnceLock::new();
+            KNOWN.get_or_init(|| Known { $($name: id($key),)* })
+        }
+        #[cfg(test)]
+        mod known_tests {
+            #[test]
+            fn every_known_sign_is_registered() {
+                $(assert!(super::register::by_key($key).is_some(), "{}", $key);)*
+            }
+        }
+    };
+}
+
+fn id(key: &str) -> SignId {
+    register::by_key(key).map_or_else(|| register::letter(' '), |s| s.id)
+}
+
+known! {
+    space: "space",
+    capital_letter: "capital letter indicator",
+    capital_word: "capitalised word indicator",
+    capital_passage: "capitalised passage indicator",
+    capital_end: "capitals terminator",
+    grade1: "grade 1 symbol indicator",
+    grade1_word: "grade 1 word indicator",
+    numeric: "numeric indicator",
+    point: "full stop (period), decimal point",
+    fraction: "simple numeric fraction line",
+    superscript: "superscript indicator",
+    subscript: "subscript indicator",
+    group_open: "opening braille grouping indicator",
+    group_close: "closing braille grouping indicator",
+    ligature: "ligature indicator",
+    long_dash: "long dash",
+    apostrophe: "apostrophe",
+    one_open: "opening quotation mark",
+    one_close: "closing quotation mark",
+    double_open: "opening double quotation mark",
+    double_close: "closing double quotation mark",
+    single_open: "opening single quotation mark",
+    single_close: "closing single quotation mark",
+    italian_open: "opening Italian quotation mark",
+    italian_close: "closing Italian quotation mark",
+    double_straight: "nondirectional double quotation mark",
+    arrow: "arrow indicator",
+    shape: "shape indicator",
+    shape_end: "shape terminator",
+    unhandled: "unhandled",
+}
+
+/// The sign of a digit.
+pub(crate) fn digit(c: char) -> SignId {
+    static DIGITS: OnceLock<[SignId; 10]> = OnceLock::new();
+    DIGITS.get_or_init(|| std::array::from_fn(|i| id(&format!("digit {i}"))))
+        [c.to_digit(10).unwrap_or(0) as usize]
+}
+
+/// The sign of a numeric space with its digit (6.6).
+pub(crate) fn spaced_digit(c: char) -> SignId {
+    static DIGITS: OnceLock<[SignId; 10]> = OnceLock::new();
+    DIGITS.get_or_init(|| std::array::from_fn(|i| id(&format!("numeric space before digit {i}"))))
+        [c.to_digit(10).unwrap_or(0) as usize]
+}
+
+fn modifier(c: char) -> Option<SignId> {
+    static MODIFIERS: OnceLock<HashMap<char, SignId>> = OnceLock::new();
+    MODIFIERS
+        .get_or_init(|| {
+            let mut map: HashMap<char, SignId> = register::signs()
+                .iter()
+                .filter(|s| s.class == Class::Modifier)
+                .filter_map(|s| Some((s.print.chars().last()?, s.id)))
+                .collect();
+            for (alias, of) in [
+                ('\u{323}', "dot under previous item"),
+                ('\u{307}', "dot over previous item"),
+                ('\u{335}', "modifier horizontal stroke"),
+                ('\u{337}', "modifier solidus"),
+                ('\u{328}', "modifier cedilla"),
+                ('\u{326}', "modifier cedilla"),
+                ('\u{30b}', "modifier dieresis"),
+            ] {
+                map.entry(alias).or_insert_with(|| id(of));
+            }
+            map
+        })
+        .get(&c)
+        .copied()
+}
+
+fn signs() -> &'static HashMap<char, (Kind, SignId)> {
+    static SIGNS: OnceLock<HashMap<char, (Kind, SignId)>> = OnceLock::new();
+    SIGNS.get_or_init(|| {
+        let mut map = HashMap::new();
+        for sign in register::signs() {
+            let kind = match sign.class {
+                Class::Punctuation | Class::Symbol | Class::Technical => Kind::Other,
+                Class::Letter | Class::Greek => Kind::Letter,
+                _ => continue,
+            };
+            for c in sign.print.chars().filter(|&c| c != '◌') {
+                if c.is_ascii_alphanumeric() || ('\u{300}'..'\u{370}').contains(&c) {
+                    continue;
+                }
+                if sign.print.chars().filter(|&c| c != '◌').count() > 1 && sign.class != Class::Greek {
+                    continue;
+                }
+                map.entry(c).or_insert((kind, sign.id));
+            }
+        }
+        for (c, kind, key) in [
+            ('(', Kind::Open, "opening parenthesis"),
+            ('[', Kind::Open, "opening square bracket"),
+            ('{', Kind::Open, "opening curly bracket"),
+            (')', Kind::Close, "closing parenthesis"),
+            (']', Kind::Close, "closing square bracket"),
+            ('}', Kind::Close, "closing curly bracket"),
+            (',', Kind::Stop, "comma"),
+            (';', Kind::Stop, "semicolon"),
+            (':', Kind::Stop, "colon"),
+            ('.', Kind::Stop, "full stop"),
+            ('!', Kind::Stop, "exclamation mark"),
+            ('?', Kind::Stop, "question mark"),
+            ('…', Kind::Stop, "ellipsis"),
+            ('-', Kind::Hyphen, "hyphen"),
+            ('\u{2010}', Kind::Hyphen, "hyphen"),
+            ('\u{2011}', Kind::Hyphen, "hyphen"),
+            ('–', Kind::Dash, "dash"),
+            ('—', Kind::Dash, "dash"),
+            ('\u{2012}', Kind::Dash, "dash"),
+            ('\u{2015}', Kind::Dash, "long dash"),
+            ('"', Kind::Quote, "nondirectional double quotation mark"),
+            ('\'', Kind::Quote, "apostrophe"),
+            ('’', Kind::Quote, "apostrophe"),
+            ('\u{2bc}', Kind::Apostrophe, "apostrophe"),
+            ('‘', Kind::Quote, "opening single quotation mark"),
+            ('“', Kind::Quote, "opening double quotation mark"),
+            ('”', Kind::Quote, "closing double quotation mark"),
+            ('„', Kind::Quote, "opening double quotation mark"),
+            ('«', Kind::Quote, "opening Italian quotation mark"),
+            ('»', Kind::Quote, "closing Italian quotation mark"),
+            ('<', Kind::Other, "opening angle bracket"),
+            ('>', Kind::Other, "closing angle bracket"),
+            ('|', Kind::Other, "vertical bar in mathematics"),
+            ('\u{2044}', Kind::FractionLine, "simple numeric fraction line"),
+            ('µ', Kind::Letter, "Greek mu"),
+            ('ς', Kind::Letter, "Greek sigma"),
+            ('→', Kind::Other, "right pointing arrow"),
+            ('←', Kind::Other, "left pointing arrow"),
+            ('↑', Kind::Other, "up pointing arrow"),
+            ('↓', Kind::Other, "down pointing arrow"),
+            ('↗', Kind::Other, "up and right pointing arrow"),
+            ('↘', Kind::Other, "down and right pointing arrow"),
+            ('↖', Kind::Other, "up and left pointing arrow"),
+            ('↙', Kind::Other, "down and left pointing arrow"),
+            ('·', Kind::Other, "multiplication dot"),
+            ('☐', Kind::Other, "square"),
+        ] {
+            map.insert(c, (kind, id(key)));
+        }
+        map
+    })
+}
+
+const VULGAR: &[(char, &str)] = &[
+    ('½', "1/2"),
+    ('⅓', "1/3"),
+    ('⅔', "2/3"),
+    ('¼', "1/4"),
+    ('¾', "3/4"),
+    ('⅕', "1/5"),
+    ('⅖', "2/5"),
+    ('⅗', "3/5"),
+    ('⅘', "4/5"),
+    ('⅙', "1/6"),
+    ('⅚', "5/6"),
+    ('⅐', "1/7"),
+    ('⅛', "1/8"),
+    ('⅜', "3/8"),
+    ('⅝', "5/8"),
+    ('⅞', "7/8"),
+    ('⅑', "1/9"),
+    ('⅒', "1/10"),
+    ('↉', "0/3"),
+];
+
+/// Marks over two letters, and the modifier that stands before both, grouped (4.2.5).
+const DOUBLE: &[(char, char)] = &[('\u{35e}', '\u{304}'), ('\u{35d}', '\u{306}'), ('\u{360}', '\u{303}')];
+
+const RAISED: &str = "⁰¹²³⁴⁵⁶⁷⁸⁹";
+const LOWERED: &str = "₀₁₂₃₄₅₆₇₈₉";
+
+/// Appends the symbols of one character; combining marks join the letter before.
+pub(crate) fn push(out: &mut Vec<Symbol>, c: char, at: usize) {
+    if c.is_ascii_lowercase() {
+        return out.push(Symbol::new(Kind::Letter, c, register::letter(c), at));
+    }
+    if c.is_ascii_uppercase() {
+        let lower = c.to_ascii_lowercase();
+        let mut symbol = Symbol::new(Kind::Letter, lower, register::letter(lower), at);
+        symbol.upper = true;
+        return out.push(symbol);
+    }
+    if c == ' ' {
+        return out.push(Symbol::new(Kind::Space, c, known().space, at));
+    }
+    if c.is_ascii_digit() {
+        return out.push(Symbol::new(Kind::Digit, c, digit(c), at));
+    }
+    if matches!(c, '\u{a0}' | '\u{202f}' | '\u{2009}' | '\u{2007}' | '\u{2008}' | '\u{200a}') {
+        let number = out.last().is_some_and(|s| s.kind == Kind::Digit);
+        let kind = if number { Kind::NumericSpace } else { Kind::Space };
+        return out.push(Symbol::new(kind, ' ', known().space, at));
+    }
+    if c.is_whitespace() {
+        return out.push(Symbol::new(Kind::Space, ' ', known().space, at));
+    }
+    if matches!(c, '—' | '_') {
+        // One dash or low line in braille for a row of them in print (7.2.3, 7.2.4).
+        if let Some(last) = out.last_mut().filter(|s| s.ch == c && s.kind != Kind::Letter) {
+            last.len += 1;
+            if c == '—' {
+                last.sign = known().long_dash;
+            }
+            return;
+        }
+    }
+    if let Some(&(kind, sign)) = signs().get(&c) {
+        return out.push(Symbol::new(kind, c, sign, at));
+    }
+    if let Some((_, text)) = VULGAR.iter().find(|v| v.0 == c) {
+        for (i, d) in text.chars().enumerate() {
+            let mut symbol = if d == '/' {
+                Symbol::new(Kind::FractionLine, d, known().fraction, at)
+            } else {
+                Symbol::new(Kind::Digit, d, digit(d), at)
+            };
+            symbol.len = u32::from(i == 0);
+            symbol.at = (at + usize::from(i > 0)) as u32;
+            out.push(symbol);
+        }
+        return;
+    }
+    for (set, sign) in [(RAISED, known().superscript), (LOWERED, known().subscript)] {
+        if let Some(place) = set.chars().position(|d| d == c) {
+            let d = char::from(b'0' + place as u8);
+            let joins = out.len() >= 2
+                && out[out.len() - 1].kind == Kind::IndexEnd
+                && out[out.len() - 1].sign == sign;
+            let mut symbol = Symbol::new(Kind::Digit, d, digit(d), at);
+            let mut end = Symbol::new(Kind::IndexEnd, '}', sign, at + 1);
+            end.len = 0;
+            if joins {
+                out.pop();
+            } else {
+                let mut index = Symbol::new(Kind::Index, c, sign, at);
+                index.len = 0;
+                out.push(index);
+            }
+            symbol.len = 1;
+            out.push(symbol);
+            out.push(end);
+            return;
+        }
+    }
+    if let Some(of) = DOUBLE.iter().find(|d| d.0 == c).map(|d| d.1) {
+        if let (Some(sign), Some(last)) = (modifier(of), out.last_mut().filter(|s| s.kind == Kind::Letter)) {
+            last.modifiers[0] = Some(sign);
+            last.group = true;
+            last.len += 1;
+            return;
+        }
+    }
+    if let Some(sign) = modifier(c) {
+        if let Some(last) = out.last_mut().filter(|s| s.kind == Kind::Letter) {
+            if let Some(slot) = last.modifiers.iter_mut().find(|m| m.is_none()) {
+                *slot = Some(sign);
+                last.len += 1;
+                return;
+            }
+        }
+        return out.push(Symbol::new(Kind::Other, c, sign, at));
+    }
+    let ligature: Option<(&str, bool)> = match c {
+        'æ' => Some(("ae", true)),
+        'Æ' => Some(("AE", true)),
+        'œ' => Some(("oe", true)),
+        'Œ' => Some(("OE", true)),
+        'ĳ' => Some(("ij", true)),
+        'Ĳ' => Some(("IJ", true)),
+        'ﬀ' => Some(("ff", false)),
+        'ﬁ' => Some(("fi", false)),
+        'ﬂ' => Some(("fl", false)),
+        'ﬃ' => Some(("ffi", false)),
+        'ﬄ' => Some(("ffl", false)),
+        'ß' => Some(("ss", false)),
+        'ﬅ' | 'ﬆ' => Some(("st", false)),
+        _ => None,
+    };
+    if let Some((text, joined)) = ligature {
+        for (i, l) in text.chars().enumerate() {
+            push(out, l, at + usize::from(i > 0));
+            if let Some(symbol) = out.last_mut() {
+                symbol.len = u32::from(i == 0);
+                symbol.ligature = joined && i == 0;
+            }
+        }
+        return;
+    }
+    let stroked = match c {
+        'ł' => Some(('l', "modifier solidus")),
+        'Ł' => Some(('L', "modifier solidus")),
+        'ø' => Some(('o', "modifier solidus")),
+        'Ø' => Some(('O', "modifier solidus")),
+        'đ' => Some(('d', "modifier horizontal stroke")),
+        'Đ' => Some(('D', "modifier horizontal stroke")),
+        'ħ' => Some(('h', "modifier horizontal stroke")),
+        'Ħ' => Some(('H', "modifier horizontal stroke")),
+        'ŧ' => Some(('t', "modifier horizontal stroke")),
+        'Ŧ' => Some(('T', "modifier horizontal stroke")),
+        'ƀ' => Some(('b', "modifier horizontal stroke")),
+        'ɨ' => Some(('i', "modifier horizontal stroke")),
+        'ı' => Some(('i', "")),
+        _ => None,
+    };
+    if let Some((base, key)) = stroked {
+        push(out, base, at);
+        if let (Some(symbol), false) = (out.last_mut(), key.is_empty()) {
+            symbol.modifiers[0] = Some(id(key));
+        }
+        return;
+    }
+    if c.is_uppercase() {
+        let mut lower = c.to_lowercase();
+        if let (Some(l), None) = (lower.next(), lower.next()) {
+            if let Some(&(Kind::Letter, sign)) = signs().get(&l) {
+                let mut symbol = Symbol::new(Kind::Letter, l, sign, at);
+                symbol.upper = true;
+                return out.push(symbol);
+            }
+        }
+    }
+    let before = out.len();
+    let mut parts = 0;
+    unicode_normalization::char::decompose_canonical(c, |_| parts += 1);
+    if parts > 1 {
+        let mut first = true;
+        let mut good = true;
+        unicode_normalization::char::decompose_canonical(c, |part| {
+            if first {
+                push(out, part, at);
+                good = out.len() == before + 1 && out[before].kind == Kind::Letter;
+            } else if good {
+                match (modifier(part), out[before].modifiers.iter_mut().find(|m| m.is_none())) {
+                    (Some(sign), Some(slot)) => *slot = Some(sign),
+                    _ => good = false,
+                }
+            }
+            first = false;
+        });
+        if good {
+            return;
+        }
+        out.truncate(before);
+    }
+    if matches!(c, '\u{ad}' | '\u{200b}'..='\u{200f}' | '\u{feff}' | '\u{2060}' | '\u{fe0f}') {
+        if let Some(last) = out.last_mut() {
+            last.len += 1;
+            return;
+        }
+    }
+    out.push(Symbol::new(Kind::Unhandled, c, known().unhandled, at));
+}
+
+/// The sign of the slash.
+pub(crate) fn solidus() -> SignId {
+    static SIGN: OnceLock<SignId> = OnceLock::new();
+    *SIGN.get_or_init(|| id("solidus"))
+}
+
+/// Whether it closes a typeform.
+pub(crate) fn terminator(sign: SignId) -> bool {
+    register::get(sign).class == Class::Terminator
+}
+
+/// The indicator before an arrow or a shape, and whether a terminator follows what is not blank (11.6, 11.7).
+pub(crate) fn mode(c: char) -> Option<(SignId, bool)> {
+    match c {
+        '→' | '←' | '↑' | '↓' | '↗' | '↘' | '↖' | '↙' | '↵' => Some((known().arrow, false)),
+        '○' | '△' | '□' => Some((known().shape, true)),
+        _ => None,
+    }
+}
+
+/// Signs whose cells would be read as a contraction outside grade 1 mode.
+pub(crate) fn needs_grade1(c: char) -> bool {
+    matches!(c, '∫')
+}

@@ -1,0 +1,109 @@
+//! Print to braille against the standard's own worked examples, cell for cell.
+//!
+//! Source: *The Rules of Unified English Braille*, Second Edition 2013 (see the head of each file in `tests/data`).
+
+use std::collections::BTreeMap;
+
+use cellwright::cell;
+use cellwright::ueb::{self, Options};
+
+/// Rows held to be a slip of the book or of its extraction: section, print, and the section that says so.
+const SLIPS: &[(&str, &str, &str)] = &[];
+
+struct Row {
+    section: String,
+    print: String,
+    braille: String,
+    depends: String,
+}
+
+fn rows(text: &str, words: bool) -> Vec<Row> {
+    text.lines()
+        .filter(|line| !line.starts_with('#') && !line.is_empty())
+        .filter_map(|line| {
+            let mut fields = line.split('\t').map(str::to_owned);
+            let (a, b, c) = (fields.next()?, fields.next()?, fields.next()?);
+            let row = if words {
+                Row { section: c, print: a, braille: b, depends: String::new() }
+            } else {
+                let _kind = fields.next();
+                Row { section: a, print: b, braille: c, depends: fields.next().unwrap_or_default() }
+            };
+            Some(row)
+        })
+        .collect()
+}
+
+/// Prints the score by section and gives how many rows count and how many are right.
+fn score(name: &str, rows: &[Row], marks: bool) -> (usize, usize) {
+    let options = Options { marks, ..Options::default() };
+    let (mut count, mut right) = (0, 0);
+    let mut failures: BTreeMap<String, Vec<String>> = BTreeMap::new();
+    let (mut apart, mut apart_right) = (0, 0);
+    for row in rows {
+        let got = cell::to_ascii(&ueb::transcribe(&row.print, &options));
+        let good = got == row.braille;
+        if !row.depends.is_empty() {
+            apart += 1;
+            apart_right += usize::from(good);
+            continue;
+        }
+        if SLIPS.iter().any(|s| s.0 == row.section && s.1 == row.print) {
+            continue;
+        }
+        count += 1;
+        right += usize::from(good);
+        if !good {
+            let line = format!("{}: {got}, the standard {}", row.print, row.braille);
+            failures.entry(row.section.clone()).or_default().push(line);
+        }
+    }
+    println!("{name}: {right} of {count} right; {apart_right} of {apart} that depend on more than the print");
+    for (section, lines) in failures {
+        for line in lines {
+            println!("  {section}: {line}");
+        }
+    }
+    (count, right)
+}
+
+#[test]
+fn worked_examples() {
+    let (count, right) = score("examples", &rows(include_str!("data/examples.tsv"), false), false);
+    assert!(count > 700 && right * 100 >= count * FLOOR_EXAMPLES, "{right} of {count}");
+}
+
+#[test]
+fn word_list() {
+    let (count, right) = score("word list", &rows(include_str!("data/wordlist.tsv"), true), false);
+    assert!(count > 400 && right * 100 >= count * FLOOR_WORDS, "{right} of {count}");
+}
+
+#[test]
+fn worked_examples_with_marks() {
+    let (count, right) =
+        score("examples with marks", &rows(include_str!("data/examples-marked.tsv"), false), true);
+    assert!(count > 40 && right * 100 >= count * FLOOR_MARKED, "{right} of {count}");
+}
+
+/// Per cent that must stay right.
+const FLOOR_EXAMPLES: usize = 80;
+const FLOOR_WORDS: usize = 70;
+const FLOOR_MARKED: usize = 75;
+
+#[test]
+fn reasons_and_cells_are_one_engine() {
+    for row in rows(include_str!("data/examples.tsv"), false) {
+        for options in [Options::default(), Options { contracted: false, marks: false }] {
+            let explained = ueb::explain(&row.print, &options);
+            assert_eq!(explained.cells, ueb::transcribe(&row.print, &options), "{}", row.print);
+            let mut at = 0;
+            for sign in &explained.signs {
+                assert_eq!(sign.cells.start, at, "{}", row.print);
+                at = sign.cells.end;
+                assert!(sign.print.start <= sign.print.end && sign.print.end <= row.print.chars().count());
+            }
+            assert_eq!(at, explained.cells.len(), "{}", row.print);
+        }
+    }
+}
