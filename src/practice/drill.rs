@@ -1,0 +1,308 @@
+//! Single signs to name or to write: which comes next, and whether the answer is right.
+
+use std::collections::HashMap;
+
+use super::due::{Known, Memories};
+use super::record::{Answer, Direction, Record};
+use super::{lookalike, units};
+use crate::cell::Cell;
+use crate::ueb::register::{self, Class, Sign};
+
+/// One thing to answer.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Item {
+    /// The sign's key.
+    pub sign: &'static str,
+    /// From what to what.
+    pub direction: Direction,
+}
+
+impl Item {
+    /// The sign; `None` when the register no longer has it.
+    pub fn sign(&self) -> Option<&'static Sign> {
+        register::by_key(self.sign)
+    }
+}
+
+/// Whether an answer is right, and if not, what it was instead.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Judged {
+    /// Right or wrong.
+    pub right: bool,
+    /// The key of the sign it would be, or the answer itself.
+    pub instead: String,
+    /// "eye" for a shape that looks alike; otherwise empty.
+    pub cause: &'static str,
+    /// What to say.
+    pub says: String,
+}
+
+/// How the sign is to be taken, since a shape can mean several things: "as a whole word".
+pub fn taken_as(class: Class) -> &'static str {
+    match class {
+        Class::Letter => "as a letter",
+        Class::Digit => "as a digit, in a number",
+        Class::AlphabeticWordsign | Class::StrongWordsign | Class::LowerWordsign => "as a whole word",
+        Class::StrongGroupsign | Class::LowerGroupsign | Class::FinalLetterGroupsign => {
+            "as a group of letters in a word"
+        }
+        Class::StrongContraction | Class::InitialLetterContraction => "as a word or part of one",
+        Class::Shortform => "as a word cut short",
+        Class::Punctuation => "as a punctuation mark",
+        Class::Indicator => "as an indicator",
+        Class::Terminator => "as a terminator",
+        Class::Modifier => "as an accent",
+        _ => "as a symbol",
+    }
+}
+
+/// What the sign is called when its cells are asked for: "the groupsign st".
+pub fn asked_as(sign: &Sign) -> String {
+    match sign.class {
+        Class::Letter => format!("letter {}", sign.print),
+        Class::Digit => sign.name.to_owned(),
+        class if class.is_contraction() => format!("{} ({})", sign.print, class.name()),
+        _ => sign.name.to_owned(),
+    }
+}
+
+fn plain(text: &str) -> String {
+    let text = text.trim().to_lowercase();
+    let text = text.split(" (").next().unwrap_or_default();
+    text.trim_start_matches("the ").replace(['-', '’'], " ").split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+fn names(sign: &Sign, answer: &str) -> bool {
+    if !sign.print.is_empty() && answer.trim().to_lowercase() == sign.print.to_lowercase() {
+        return true;
+    }
+    let answer = plain(answer);
+    if answer.is_empty() {
+        return false;
+    }
+    let name = plain(sign.name);
+    answer == name
+        || answer == plain(sign.key)
+        || sign.name.split([',', '(', ')']).any(|part| !part.trim().is_empty() && plain(part) == answer)
+        || (sign.class == Class::Digit && name.strip_prefix("digit ") == Some(answer.as_str()))
+        || name.strip_suffix(" indicator").is_some_and(|short| short == answer)
+}
+
+/// Judges a meaning that was typed.
+pub fn judge_meaning(sign: &Sign, answer: &str) -> Judged {
+    if names(sign, answer) {
+        return Judged { right: true, instead: String::new(), cause: "", says: "Right.".to_owned() };
+    }
+    let same_shape = register::by_cells(&sign.cells).any(|other| other.id != sign.id && names(other, answer));
+    let alike = lookalike::of(sign).into_iter().find(|(other, _)| names(other, answer));
+    let says = match (&alike, same_shape) {
+        (Some((other, how)), _) => {
+            format!("That is {}: {}. This is {}.", how.name(), dots(&other.cells), asked_as(sign))
+        }
+        (None, true) => format!(
+            "The shape can say that too, but not here: {}. It is {}.",
+            taken_as(sign.class),
+            asked_as(sign)
+        ),
+        (None, false) => format!("It is {}.", asked_as(sign)),
+    };
+    let cause = if alike.is_some() {
+        "eye"
+    } else if same_shape {
+        "rule"
+    } else {
+        ""
+    };
+    let instead = alike.map_or_else(|| answer.trim().to_owned(), |(other, _)| other.key.to_owned());
+    Judged { right: false, instead, cause, says }
+}
+
+/// Judges cells that were written; on a slate the mirrored cells in mirrored order are right.
+pub fn judge_cells(sign: &Sign, direction: Direction, answer: &[Cell]) -> Judged {
+    let wanted: Vec<Cell> = if direction == Direction::Slate {
+        sign.cells.iter().rev().map(|cell| cell.mirror()).collect()
+    } else {
+        sign.cells.clone()
+    };
+    if answer == wanted {
+        return Judged { right: true, instead: String::new(), cause: "", says: "Right.".to_owned() };
+    }
+    let mirrored: Vec<Cell> = wanted.iter().map(|cell| cell.mirror()).collect();
+    let reversed: Vec<Cell> = mirrored.iter().rev().copied().collect();
+    let alike = answer.len() == wanted.len()
+        && answer.iter().zip(&wanted).all(|(a, w)| a == w || lookalike::likeness(*a, *w).is_some());
+    let says = if answer == mirrored || answer == reversed {
+        format!("Mirrored: it is {}.", dots(&wanted))
+    } else {
+        format!("You wrote {}; it is {}.", dots(answer), dots(&wanted))
+    };
+    let instead = register::by_cells(answer)
+        .find(|other| units::unit_of(other.key).is_some())
+        .map_or_else(|| dots(answer), |other| other.key.to_owned());
+    Judged { right: false, instead, cause: if alike { "eye" } else { "" }, says }
+}
+
+/// Judges dot numbers that were typed, cells parted by spaces or commas: "4-5-6, 1" or "456 1".
+pub fn judge_numbers(sign: &Sign, answer: &str) -> Judged {
+    let cells: Option<Vec<Cell>> =
+        answer.split([' ', ',']).filter(|part| !part.is_empty()).map(Cell::from_dot_numbers).collect();
+    match cells {
+        Some(cells) if !cells.is_empty() => judge_cells(sign, Direction::SayNumbers, &cells),
+        _ => Judged {
+            right: false,
+            instead: answer.trim().to_owned(),
+            cause: "",
+            says: format!(
+                "Dot numbers rise from 1 to 6, a space between cells. It is {}.",
+                dots(&sign.cells)
+            ),
+        },
+    }
+}
+
+/// Dot numbers of cells, "dots 4-5-6, 1".
+pub fn dots(cells: &[Cell]) -> String {
+    let numbers: Vec<String> = cells.iter().map(|cell| cell.dot_numbers()).collect();
+    format!("dots {}", numbers.join(", "))
+}
+
+/// How often two signs were taken for each other.
+pub fn confusions(record: &Record) -> HashMap<(String, String), u32> {
+    let mut pairs = HashMap::new();
+    for Answer { sign, instead, right, .. } in record.answers() {
+        if !right && register::by_key(&instead).is_some() {
+            let pair = if sign < instead { (sign, instead) } else { (instead, sign) };
+            *pairs.entry(pair).or_insert(0) += 1;
+        }
+    }
+    pairs
+}
+
+/// The signs open to the learner: those of units up to `unit` (from 0).
+pub fn open(unit: usize) -> impl Iterator<Item = &'static str> {
+    units::units().iter().take(unit + 1).flat_map(|unit| unit.signs.iter().copied())
+}
+
+/// The first unit with a sign that is neither asked nor marked as learned; the last unit when there is none.
+pub fn current_unit(memories: &Memories, record: &Record) -> usize {
+    let marks = record.marks();
+    let new = |key: &&str| memories.known(key) == Known::New && !marks.contains(*key);
+    units::units()
+        .iter()
+        .position(|unit| unit.signs.iter().any(new))
+        .unwrap_or(units::units().len().saturating_sub(1))
+}
+
+/// The next item: weighted to what is due and to what this learner confuses; new signs enter, in the order of the
+/// course, as the learner keeps pace. Never the same sign twice running. `None` when no sign is open.
+pub fn next(
+    memories: &Memories,
+    record: &Record,
+    direction: Direction,
+    unit: usize,
+    now: u64,
+    last: Option<&str>,
+    chance: &mut fastrand::Rng,
+) -> Option<Item> {
+    let marks = record.marks();
+    let confused = confusions(record);
+    let pace = memories.keeps_pace(now);
+    let mut new_left = if pace { 4 } else { 0 };
+    let mut choices: Vec<(&'static str, f64)> = Vec::new();
+    for key in open(unit) {
+        let mut weight = match memories.get(key, direction) {
+            None if marks.contains(key) => 0.2,
+            None if new_left > 0 => {
+                new_left -= 1;
+                1.5
+            }
+            None => continue,
+            Some(memory) if memory.due() <= now => 3.0 + 4.0 * (1.0 - memory.recall(now)),
+            Some(memory) if memory.known() == Known::Fresh => 1.0,
+            Some(_) => 0.2,
+        };
+        let slips: u32 = confused.iter().filter(|((a, b), _)| a == key || b == key).map(|(_, n)| *n).sum();
+        weight += 1.5 * f64::from(slips.min(6));
+        if Some(key) != last {
+            choices.push((key, weight));
+        }
+    }
+    if choices.is_empty() {
+        choices = open(unit).filter(|key| Some(*key) != last).map(|key| (key, 1.0)).collect();
+    }
+    let total: f64 = choices.iter().map(|(_, weight)| weight).sum();
+    let mut at = chance.f64() * total;
+    let pick = choices.iter().find(|(_, weight)| {
+        at -= weight;
+        at <= 0.0
+    });
+    pick.or(choices.last()).map(|(sign, _)| Item { sign, direction })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::practice::record::{Event, Id};
+
+    #[test]
+    fn every_sign_has_an_item_in_each_direction_and_its_own_answer_is_right() {
+        for key in units::units().iter().flat_map(|unit| &unit.signs) {
+            let sign = register::by_key(key).unwrap();
+            assert!(judge_meaning(sign, sign.name).right, "{key}");
+            assert!(sign.print.is_empty() || judge_meaning(sign, sign.print).right, "{key}");
+            assert!(!judge_meaning(sign, "qqqq").right);
+            assert!(judge_cells(sign, Direction::Write, &sign.cells).right);
+            let slate: Vec<Cell> = sign.cells.iter().rev().map(|cell| cell.mirror()).collect();
+            assert!(judge_cells(sign, Direction::Slate, &slate).right);
+            let numbers: Vec<String> = sign.cells.iter().map(|cell| cell.dot_numbers()).collect();
+            assert!(judge_numbers(sign, &numbers.join(" ")).right);
+            assert!(!judge_numbers(sign, "").right);
+        }
+    }
+
+    #[test]
+    fn a_reversed_sign_is_the_eyes_slip() {
+        let sign = register::by_key("letter e").unwrap();
+        let judged = judge_meaning(sign, "i");
+        assert_eq!((judged.right, judged.cause, judged.instead.as_str()), (false, "eye", "letter i"));
+        assert_eq!(judge_cells(sign, Direction::Write, &[sign.cells[0].mirror()]).cause, "eye");
+    }
+
+    /// A virtual learner that takes e for i and d for f: the pairs come up more often than chance.
+    #[test]
+    fn confused_pairs_come_up_more_often_than_chance() {
+        let (mut record, mut memories) = (Record::default(), Memories::default());
+        let mut chance = fastrand::Rng::with_seed(11);
+        let pairs = [("letter e", "letter i"), ("letter d", "letter f")];
+        let (mut asked, mut hits, mut last) = (0u32, 0u32, None);
+        for n in 0..600u64 {
+            let now = 1_700_000_000_000 + n * 4_000;
+            let item = next(&memories, &record, Direction::Read, 1, now, last, &mut chance).unwrap();
+            let other = pairs.iter().find_map(|(a, b)| match item.sign {
+                s if s == *a => Some(*b),
+                s if s == *b => Some(*a),
+                _ => None,
+            });
+            let wrong = other.filter(|_| chance.f64() < 0.4);
+            let answer = Answer {
+                at: now,
+                sign: item.sign.to_owned(),
+                direction: Direction::Read,
+                right: wrong.is_none(),
+                ms: 1_000,
+                clues: 0,
+                instead: wrong.unwrap_or_default().to_owned(),
+                cause: String::new(),
+            };
+            memories.take(&answer);
+            record.add(Id { tab: "t".to_owned(), n }, now, Event::Answer(answer));
+            if n >= 200 {
+                asked += 1;
+                hits += u32::from(other.is_some());
+            }
+            last = Some(item.sign);
+        }
+        let share = f64::from(hits) / f64::from(asked);
+        assert!(share > 2.0 * 4.0 / 20.0, "the confused pairs came up in {share}");
+    }
+}

@@ -1,0 +1,125 @@
+//! What the log says: accuracy, speed, confusions, progress.
+
+use std::collections::BTreeMap;
+
+use super::due::{DAY, PAUSE};
+use super::record::{Answer, Event, Record};
+
+/// The figures of a record.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Figures {
+    /// Answers in all.
+    pub answers: u32,
+    /// Right at first sight, without a clue, of all answers, 0 to 1.
+    pub accuracy: f64,
+    /// Median time of a right answer, in milliseconds; 0 with none.
+    pub median_ms: u64,
+    /// Time practised, in milliseconds; a pause counts as nought.
+    pub practised_ms: u64,
+    /// Confusions, the most frequent first: sign asked, what was answered, how often.
+    pub confusions: Vec<(String, String, u32)>,
+    /// Wrong answers by cause: eye, hand, rule.
+    pub causes: [u32; 3],
+    /// Per day (days since 1970): answers, and the share that was right.
+    pub days: Vec<(u64, u32, f64)>,
+    /// Cells read of texts, and their time in milliseconds.
+    pub read: (u32, u32, u64),
+}
+
+/// The accuracy and median time of each sign: answers, share right, milliseconds.
+pub fn per_sign(record: &Record) -> BTreeMap<String, (u32, f64, u64)> {
+    let mut all: BTreeMap<String, Vec<Answer>> = BTreeMap::new();
+    for answer in record.answers() {
+        all.entry(answer.sign.clone()).or_default().push(answer);
+    }
+    all.into_iter()
+        .map(|(sign, answers)| (sign, (answers.len() as u32, share(&answers), median(&answers))))
+        .collect()
+}
+
+fn good(answer: &Answer) -> bool {
+    answer.right && answer.clues == 0
+}
+
+fn share(answers: &[Answer]) -> f64 {
+    answers.iter().filter(|answer| good(answer)).count() as f64 / answers.len().max(1) as f64
+}
+
+fn median(answers: &[Answer]) -> u64 {
+    let mut times: Vec<u64> = answers.iter().filter(|a| a.right && a.ms <= PAUSE).map(|a| a.ms).collect();
+    times.sort_unstable();
+    times.get(times.len() / 2).copied().unwrap_or(0)
+}
+
+/// Works out the figures.
+pub fn of(record: &Record) -> Figures {
+    let answers = record.answers();
+    let mut figures = Figures {
+        answers: answers.len() as u32,
+        accuracy: share(&answers),
+        median_ms: median(&answers),
+        ..Figures::default()
+    };
+    let mut pairs: BTreeMap<(String, String), u32> = BTreeMap::new();
+    let mut days: BTreeMap<u64, (u32, u32)> = BTreeMap::new();
+    for answer in &answers {
+        figures.practised_ms += if answer.ms <= PAUSE { answer.ms } else { 0 };
+        let day = days.entry(answer.at / DAY).or_default();
+        day.0 += 1;
+        day.1 += u32::from(good(answer));
+        if !answer.right {
+            if !answer.instead.is_empty() {
+                *pairs.entry((answer.sign.clone(), answer.instead.clone())).or_default() += 1;
+            }
+            if let Some(n) = ["eye", "hand", "rule"].iter().position(|cause| *cause == answer.cause) {
+                figures.causes[n] += 1;
+            }
+        }
+    }
+    for (_, event) in record.in_time() {
+        if let Event::Text { words, cells, ms, .. } = event {
+            figures.read.0 += words;
+            figures.read.1 += cells;
+            figures.read.2 += ms;
+            figures.practised_ms += ms;
+        }
+    }
+    figures.confusions = pairs.into_iter().map(|((sign, instead), n)| (sign, instead, n)).collect();
+    figures.confusions.sort_by(|a, b| b.2.cmp(&a.2).then(a.0.cmp(&b.0)));
+    figures.days = days
+        .into_iter()
+        .map(|(day, (all, right))| (day, all, f64::from(right) / f64::from(all.max(1))))
+        .collect();
+    figures
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::practice::record::{Direction, Id};
+
+    #[test]
+    fn figures_count_what_happened() {
+        let mut record = Record::default();
+        for n in 0..10u64 {
+            let answer = Answer {
+                at: n * DAY / 5,
+                sign: "letter e".to_owned(),
+                direction: Direction::Read,
+                right: n % 5 != 0,
+                ms: if n == 9 { 900_000 } else { 1_000 + n },
+                clues: 0,
+                instead: if n % 5 == 0 { "letter i".to_owned() } else { String::new() },
+                cause: if n % 5 == 0 { "eye".to_owned() } else { String::new() },
+            };
+            record.add(Id { tab: "t".to_owned(), n }, n * DAY / 5, Event::Answer(answer));
+        }
+        let figures = of(&record);
+        assert_eq!(figures.answers, 10);
+        assert!((figures.accuracy - 0.8).abs() < 1e-9);
+        assert_eq!(figures.confusions, [("letter e".to_owned(), "letter i".to_owned(), 2)]);
+        assert_eq!(figures.causes, [2, 0, 0]);
+        assert_eq!(figures.days.len(), 2);
+        assert!(figures.practised_ms < 10_000 && figures.median_ms < 2_000);
+    }
+}

@@ -1,0 +1,426 @@
+//! The learner's log: one line an event, each with an id of its own.
+//!
+//! Each open tab writes a journal of its own; the record is their union, so that two tabs cannot overwrite each
+//! other, and merging a file is the same union. Everything else (memories, figures, notes) is worked out from it.
+//!
+//! A journal is text: a head line `cellwright record 1`, then a line per event, fields parted by tabs:
+//! id, time in milliseconds, kind, and the kind's fields. A line that cannot be read is handed back, not dropped.
+
+use std::collections::BTreeMap;
+
+/// The head line of a journal or file.
+pub const HEAD: &str = "cellwright record 1";
+
+/// From what to what.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub enum Direction {
+    /// From cells to their meaning.
+    Read,
+    /// From the meaning to cells.
+    Write,
+    /// From dot numbers to the meaning.
+    Numbers,
+    /// From the meaning to dot numbers.
+    SayNumbers,
+    /// From the meaning to the mirrored cell of a slate.
+    Slate,
+    /// From the mirrored back of a sheet to the meaning.
+    Back,
+}
+
+impl Direction {
+    /// All of them.
+    pub const ALL: [Direction; 6] = [
+        Direction::Read,
+        Direction::Write,
+        Direction::Numbers,
+        Direction::SayNumbers,
+        Direction::Slate,
+        Direction::Back,
+    ];
+
+    /// The word in the log and on the page.
+    pub fn name(self) -> &'static str {
+        match self {
+            Direction::Read => "read",
+            Direction::Write => "write",
+            Direction::Numbers => "from dot numbers",
+            Direction::SayNumbers => "to dot numbers",
+            Direction::Slate => "slate",
+            Direction::Back => "back of the sheet",
+        }
+    }
+
+    fn of(name: &str) -> Option<Direction> {
+        Direction::ALL.into_iter().find(|direction| direction.name() == name)
+    }
+}
+
+/// One answer about one sign.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Answer {
+    /// When, in milliseconds since 1970.
+    pub at: u64,
+    /// The sign's key.
+    pub sign: String,
+    /// From what to what.
+    pub direction: Direction,
+    /// Whether it was right.
+    pub right: bool,
+    /// Time from the moment the item was on screen, in milliseconds.
+    pub ms: u64,
+    /// How many clues were asked for.
+    pub clues: u8,
+    /// What was answered instead: a sign's key, dot numbers or text; empty when right or unknown.
+    pub instead: String,
+    /// The cause of a wrong answer, "eye", "hand" or "rule"; empty when right or unknown.
+    pub cause: String,
+}
+
+/// What happened.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Event {
+    /// An answer.
+    Answer(Answer),
+    /// A sign was marked by hand as learned elsewhere, or the mark was taken off.
+    Mark {
+        /// The sign's key.
+        sign: String,
+        /// On or off.
+        on: bool,
+    },
+    /// A note at a sign; an empty text takes it away.
+    Note {
+        /// The sign's key.
+        sign: String,
+        /// The note.
+        text: String,
+    },
+    /// A sign of the learner's own that a book defines; an empty meaning takes it away.
+    Own {
+        /// Its cells, as dot numbers parted by spaces.
+        cells: String,
+        /// What it means.
+        meaning: String,
+    },
+    /// A text that was read, on the page or on paper.
+    Text {
+        /// Its title.
+        title: String,
+        /// Words read.
+        words: u32,
+        /// Cells read.
+        cells: u32,
+        /// Time, in milliseconds; 0 when not measured.
+        ms: u64,
+        /// Words that had to be uncovered or were wrong.
+        missed: u32,
+    },
+}
+
+/// The id of an event: the tab's name and a number in it. Unique without any talk between tabs.
+#[derive(Clone, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub struct Id {
+    /// The tab's name, letters and digits.
+    pub tab: String,
+    /// The number in the tab.
+    pub n: u64,
+}
+
+/// A learner's whole record.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Record {
+    events: BTreeMap<Id, (u64, Event)>,
+}
+
+/// Why a text is not a record.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum RecordError {
+    /// The first line is not a record's.
+    NotARecord,
+    /// It was written by a later version of the page.
+    Later,
+}
+
+impl RecordError {
+    /// What it means and what to do.
+    pub fn words(&self) -> &'static str {
+        match self {
+            RecordError::NotARecord => {
+                "This file is not a record of Cellwright. Choose a file that was saved in the Record room."
+            }
+            RecordError::Later => {
+                "This record was saved by a later version of this page. Open it there, or reload the page."
+            }
+        }
+    }
+}
+
+fn escape(text: &str) -> String {
+    text.replace('\\', "\\\\").replace('\t', "\\t").replace('\n', "\\n").replace('\r', "")
+}
+
+fn unescape(text: &str) -> String {
+    let mut out = String::new();
+    let mut chars = text.chars();
+    while let Some(c) = chars.next() {
+        match (c, c == '\\') {
+            (_, true) => match chars.next() {
+                Some('t') => out.push('\t'),
+                Some('n') => out.push('\n'),
+                Some(other) => out.push(other),
+                None => {}
+            },
+            (c, false) => out.push(c),
+        }
+    }
+    out
+}
+
+/// One event as a line of a journal, without its line end.
+pub fn line(id: &Id, at: u64, event: &Event) -> String {
+    let head = format!("{}-{}\t{at}", id.tab, id.n);
+    match event {
+        Event::Answer(a) => format!(
+            "{head}\tanswer\t{}\t{}\t{}\t{}\t{}\t{}\t{}",
+            escape(&a.sign),
+            a.direction.name(),
+            if a.right { "right" } else { "wrong" },
+            a.ms,
+            a.clues,
+            escape(&a.instead),
+            escape(&a.cause)
+        ),
+        Event::Mark { sign, on } => {
+            format!("{head}\tmark\t{}\t{}", escape(sign), if *on { "on" } else { "off" })
+        }
+        Event::Note { sign, text } => format!("{head}\tnote\t{}\t{}", escape(sign), escape(text)),
+        Event::Own { cells, meaning } => format!("{head}\town\t{}\t{}", escape(cells), escape(meaning)),
+        Event::Text { title, words, cells, ms, missed } => {
+            format!("{head}\ttext\t{}\t{words}\t{cells}\t{ms}\t{missed}", escape(title))
+        }
+    }
+}
+
+fn event(line: &str) -> Option<(Id, u64, Event)> {
+    let fields: Vec<&str> = line.split('\t').collect();
+    let (tab, n) = fields.first()?.rsplit_once('-')?;
+    if tab.is_empty() || !tab.chars().all(|c| c.is_ascii_alphanumeric()) {
+        return None;
+    }
+    let id = Id { tab: tab.to_owned(), n: n.parse().ok()? };
+    let at: u64 = fields.get(1)?.parse().ok()?;
+    let event = match (*fields.get(2)?, &fields[3..]) {
+        ("answer", [sign, direction, right, ms, clues, instead, cause]) => Event::Answer(Answer {
+            at,
+            sign: unescape(sign),
+            direction: Direction::of(direction)?,
+            right: match *right {
+                "right" => true,
+                "wrong" => false,
+                _ => return None,
+            },
+            ms: ms.parse().ok()?,
+            clues: clues.parse().ok()?,
+            instead: unescape(instead),
+            cause: unescape(cause),
+        }),
+        ("mark", [sign, on]) => Event::Mark { sign: unescape(sign), on: *on == "on" },
+        ("note", [sign, text]) => Event::Note { sign: unescape(sign), text: unescape(text) },
+        ("own", [cells, meaning]) => Event::Own { cells: unescape(cells), meaning: unescape(meaning) },
+        ("text", [title, words, cells, ms, missed]) => Event::Text {
+            title: unescape(title),
+            words: words.parse().ok()?,
+            cells: cells.parse().ok()?,
+            ms: ms.parse().ok()?,
+            missed: missed.parse().ok()?,
+        },
+        _ => return None,
+    };
+    Some((id, at, event))
+}
+
+impl Record {
+    /// Reads a journal or a saved file; the lines that could not be read come back beside it.
+    ///
+    /// # Errors
+    /// When the text is not a record at all, or one of a later version.
+    pub fn parse(text: &str) -> Result<(Record, Vec<String>), RecordError> {
+        let mut lines = text.lines();
+        let head = lines.next().unwrap_or_default().trim_start_matches('\u{feff}').trim();
+        if head != HEAD {
+            let later = head
+                .strip_prefix("cellwright record ")
+                .is_some_and(|v| v.parse::<u32>().is_ok_and(|v| v > 1));
+            return Err(if later { RecordError::Later } else { RecordError::NotARecord });
+        }
+        let mut record = Record::default();
+        let mut damaged = Vec::new();
+        for text in lines.filter(|line| !line.trim().is_empty()) {
+            match event(text) {
+                Some((id, at, event)) => record.add(id, at, event),
+                None => damaged.push(text.to_owned()),
+            }
+        }
+        Ok((record, damaged))
+    }
+
+    /// The whole record as the text of a file.
+    pub fn to_text(&self) -> String {
+        let mut out = format!("{HEAD}\n");
+        for (id, (at, event)) in &self.events {
+            out.push_str(&line(id, *at, event));
+            out.push('\n');
+        }
+        out
+    }
+
+    /// Adds one event; an event with the same id is left as it was.
+    pub fn add(&mut self, id: Id, at: u64, event: Event) {
+        self.events.entry(id).or_insert((at, event));
+    }
+
+    /// Takes in another record: the union of both.
+    pub fn merge(&mut self, other: Record) {
+        for (id, (at, event)) in other.events {
+            self.add(id, at, event);
+        }
+    }
+
+    /// The number of events.
+    pub fn len(&self) -> usize {
+        self.events.len()
+    }
+
+    /// Whether nothing was recorded yet.
+    pub fn is_empty(&self) -> bool {
+        self.events.is_empty()
+    }
+
+    /// The events in order of time.
+    pub fn in_time(&self) -> Vec<(u64, &Event)> {
+        let mut all: Vec<(u64, &Id, &Event)> = self.events.iter().map(|(id, (at, e))| (*at, id, e)).collect();
+        all.sort_by(|a, b| (a.0, a.1).cmp(&(b.0, b.1)));
+        all.into_iter().map(|(at, _, event)| (at, event)).collect()
+    }
+
+    /// The answers in order of time.
+    pub fn answers(&self) -> Vec<Answer> {
+        self.in_time()
+            .into_iter()
+            .filter_map(
+                |(_, event)| if let Event::Answer(answer) = event { Some(answer.clone()) } else { None },
+            )
+            .collect()
+    }
+
+    /// Whether the learner has marked this sign by hand.
+    pub fn marked(&self, key: &str) -> bool {
+        self.in_time().iter().rev().find_map(|(_, e)| match e {
+            Event::Mark { sign, on } if sign == key => Some(*on),
+            _ => None,
+        }) == Some(true)
+    }
+
+    /// All marks that are on, by key.
+    pub fn marks(&self) -> std::collections::BTreeSet<String> {
+        let mut marks = std::collections::BTreeSet::new();
+        for (_, event) in self.in_time() {
+            if let Event::Mark { sign, on } = event {
+                if *on {
+                    marks.insert(sign.clone());
+                } else {
+                    marks.remove(sign);
+                }
+            }
+        }
+        marks
+    }
+
+    /// The notes, by sign.
+    pub fn notes(&self) -> BTreeMap<String, String> {
+        let mut notes = BTreeMap::new();
+        for (_, event) in self.in_time() {
+            if let Event::Note { sign, text } = event {
+                notes.insert(sign.clone(), text.clone());
+            }
+        }
+        notes.retain(|_, text| !text.is_empty());
+        notes
+    }
+
+    /// The learner's own signs: dot numbers and meaning.
+    pub fn own_signs(&self) -> BTreeMap<String, String> {
+        let mut own = BTreeMap::new();
+        for (_, event) in self.in_time() {
+            if let Event::Own { cells, meaning } = event {
+                own.insert(cells.clone(), meaning.clone());
+            }
+        }
+        own.retain(|_, meaning| !meaning.is_empty());
+        own
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn answer(n: u64, tab: &str) -> (Id, u64, Event) {
+        let answer = Answer {
+            at: 1000 + n,
+            sign: "groupsign st".to_owned(),
+            direction: Direction::Write,
+            right: !n.is_multiple_of(3),
+            ms: 900 + n,
+            clues: 1,
+            instead: "a\tb\\n\nc".to_owned(),
+            cause: "eye".to_owned(),
+        };
+        (Id { tab: tab.to_owned(), n }, 1000 + n, Event::Answer(answer))
+    }
+
+    #[test]
+    fn two_tabs_lose_nothing_and_a_file_comes_back_the_same() {
+        let (mut one, mut two) = (Record::default(), Record::default());
+        for n in 0..200 {
+            let (id, at, event) = answer(n, if n % 2 == 0 { "a1" } else { "b2" });
+            if n % 2 == 0 { one.add(id, at, event) } else { two.add(id, at, event) }
+        }
+        let (text_one, text_two) = (one.to_text(), two.to_text());
+        one.merge(two.clone());
+        one.merge(two);
+        assert_eq!(one.len(), 200);
+        let (mut back, damaged) = Record::parse(&text_one).unwrap();
+        back.merge(Record::parse(&text_two).unwrap().0);
+        assert_eq!(back, one);
+        assert!(damaged.is_empty());
+        assert_eq!(Record::parse(&one.to_text()).unwrap().0, one);
+    }
+
+    #[test]
+    fn a_tab_killed_while_writing_loses_at_most_the_last_line() {
+        let mut record = Record::default();
+        for n in 0..200 {
+            let (id, at, event) = answer(n, "a1");
+            record.add(id, at, event);
+        }
+        let text = record.to_text();
+        for cut in (HEAD.len()..text.len()).filter(|cut| text.is_char_boundary(*cut)) {
+            let whole = text[..cut].matches('\n').count().saturating_sub(1);
+            let (read, damaged) = Record::parse(&text[..cut]).unwrap();
+            assert!(read.len() + 1 >= whole && read.len() <= whole + 1);
+            assert!(damaged.len() <= 1);
+        }
+    }
+
+    #[test]
+    fn what_is_no_record_is_refused_and_damage_is_handed_back() {
+        assert_eq!(Record::parse("hello").unwrap_err(), RecordError::NotARecord);
+        assert_eq!(Record::parse("cellwright record 9").unwrap_err(), RecordError::Later);
+        let (record, damaged) =
+            Record::parse(&format!("{HEAD}\nrubbish\na1-0\t5\tmark\tletter a\ton\n")).unwrap();
+        assert!(record.marked("letter a"));
+        assert_eq!(damaged, ["rubbish"]);
+    }
+}

@@ -1,0 +1,147 @@
+//! The course: units in order, read from `units.txt`.
+
+use std::sync::OnceLock;
+
+/// One unit of the course.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Unit {
+    /// A name that stays the same from build to build.
+    pub id: &'static str,
+    /// Its title.
+    pub title: &'static str,
+    /// The units it builds on, by id.
+    pub builds_on: Vec<&'static str>,
+    /// The sections of the standard it is about.
+    pub sections: Vec<&'static str>,
+    /// The keys of its signs; empty for a unit of rules alone.
+    pub signs: Vec<&'static str>,
+    /// A short explanation.
+    pub about: &'static str,
+    /// Print to try it on.
+    pub examples: Vec<&'static str>,
+}
+
+/// A sign of sections 4 to 10 that no unit teaches.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct LeftOut {
+    /// The sign's key.
+    pub key: &'static str,
+    /// Why.
+    pub why: &'static str,
+}
+
+struct Course {
+    units: Vec<Unit>,
+    left_out: Vec<LeftOut>,
+}
+
+fn course() -> &'static Course {
+    static COURSE: OnceLock<Course> = OnceLock::new();
+    COURSE.get_or_init(|| {
+        let mut units: Vec<Unit> = Vec::new();
+        let mut left_out = Vec::new();
+        for line in include_str!("units.txt").lines() {
+            let Some((head, text)) = line.split_once(": ").or_else(|| line.split_once(':')) else { continue };
+            let list =
+                || text.split(" | ").map(str::trim).filter(|item| !item.is_empty()).collect::<Vec<_>>();
+            if head == "unit" {
+                units.push(Unit {
+                    id: text,
+                    title: "",
+                    builds_on: Vec::new(),
+                    sections: Vec::new(),
+                    signs: Vec::new(),
+                    about: "",
+                    examples: Vec::new(),
+                });
+            }
+            if head == "left out" {
+                left_out.extend(text.split_once(" — ").map(|(key, why)| LeftOut { key, why }));
+            }
+            let Some(unit) = units.last_mut() else { continue };
+            match head {
+                "title" => unit.title = text,
+                "builds on" => unit.builds_on = list(),
+                "sections" => unit.sections = list(),
+                "signs" => unit.signs = list(),
+                "about" => unit.about = text,
+                "examples" => unit.examples = list(),
+                _ => {}
+            }
+        }
+        Course { units, left_out }
+    })
+}
+
+/// The units, in the order of the course.
+pub fn units() -> &'static [Unit] {
+    &course().units
+}
+
+/// The signs of sections 4 to 10 that no unit teaches, with the reason.
+pub fn left_out() -> &'static [LeftOut] {
+    &course().left_out
+}
+
+/// The place in the course of the unit that teaches this sign, from 0; `None` when none does.
+pub fn unit_of(key: &str) -> Option<usize> {
+    static PLACES: OnceLock<std::collections::HashMap<&'static str, usize>> = OnceLock::new();
+    let places = PLACES.get_or_init(|| {
+        units().iter().enumerate().flat_map(|(n, unit)| unit.signs.iter().map(move |key| (*key, n))).collect()
+    });
+    places.get(key).copied()
+}
+
+/// How often the sign stands in running English, in the corpus of `counts.tsv` (about 430,000 words); 0 when plain
+/// text cannot show it.
+pub fn occurrences(key: &str) -> u32 {
+    static COUNTS: OnceLock<std::collections::HashMap<&'static str, u32>> = OnceLock::new();
+    let counts = COUNTS.get_or_init(|| {
+        include_str!("counts.tsv")
+            .lines()
+            .filter_map(|line| line.split_once('\t'))
+            .filter_map(|(key, count)| Some((key, count.parse().ok()?)))
+            .collect()
+    });
+    counts.get(key).copied().unwrap_or(0)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::ueb::register;
+    use std::collections::HashSet;
+
+    #[test]
+    fn every_sign_of_sections_4_to_10_is_taught_once_or_left_out_with_a_reason() {
+        let mut seen = HashSet::new();
+        let taught = units().iter().flat_map(|unit| unit.signs.iter().copied());
+        for key in taught.chain(left_out().iter().map(|out| out.key)) {
+            assert!(register::by_key(key).is_some(), "{key} is not in the register");
+            assert!(seen.insert(key), "{key} stands twice");
+        }
+        for sign in register::signs() {
+            let section: u32 = sign.section.split('.').next().and_then(|s| s.parse().ok()).unwrap_or(0);
+            assert!(!(4..=10).contains(&section) || seen.contains(sign.key), "{} is nowhere", sign.key);
+        }
+        assert!(left_out().iter().all(|out| !out.why.is_empty()));
+    }
+
+    #[test]
+    fn the_order_is_the_stated_one() {
+        let rate = |unit: &Unit| {
+            let sum: u32 = unit.signs.iter().map(|key| occurrences(key)).sum();
+            f64::from(sum) / unit.signs.len().max(1) as f64
+        };
+        for (n, unit) in units().iter().enumerate() {
+            let before: HashSet<&str> = units()[..n].iter().map(|unit| unit.id).collect();
+            let ready = |unit: &Unit| unit.builds_on.iter().all(|id| before.contains(id));
+            assert!(ready(unit), "{} comes before what it builds on", unit.id);
+            for other in units()[n + 1..].iter().filter(|other| ready(other)) {
+                assert!(rate(unit) >= rate(other), "{} should come before {}", other.id, unit.id);
+            }
+            assert!(!unit.title.is_empty() && !unit.about.is_empty() && !unit.sections.is_empty());
+            assert!(!unit.examples.is_empty());
+        }
+    }
+}
