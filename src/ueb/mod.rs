@@ -10,6 +10,7 @@ use std::ops::Range;
 
 use crate::cell::Cell;
 
+pub mod back;
 pub mod contract;
 mod forward;
 pub mod register;
@@ -152,18 +153,12 @@ pub struct Reading {
     pub pieces: Vec<Piece>,
 }
 
-/// Braille to print.
-pub fn read(cells: &[Cell], _options: &ReadOptions) -> Reading {
-    let mut out = Reading::default();
-    for (at, cell) in cells.iter().enumerate() {
-        out.print.push(if cell.is_blank() { ' ' } else { cell.to_ascii() });
-        out.pieces.push(Piece {
-            cells: at..at + 1,
-            print: at..at + 1,
-            sign: None,
-            section: "",
-            remark: Remark::Unknown,
-        });
-    }
-    out
+/// Braille to print, with the meaning of each sign.
+pub fn read(cells: &[Cell], options: &ReadOptions) -> Reading {
+    back::read(cells, options)
+}
+
+/// Braille to print: the print alone.
+pub fn read_print(cells: &[Cell], options: &ReadOptions) -> String {
+    back::read_print(cells, options)
 }

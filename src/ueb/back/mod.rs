@@ -1,0 +1,81 @@
+//! Braille to print: what cells say, sign by sign, and live while they are written.
+//!
+//! Cells are read a braille word at a time (a run without blanks). Only the passages that are open go over a blank
+//! (5.4, 6.9, 8.5, 9.4), so that a word's reading depends on nothing but its cells and those.
+
+mod live;
+mod retired;
+mod tables;
+mod word;
+
+pub use live::{LiveReading, ReadWord};
+
+use crate::cell::Cell;
+use crate::ueb::register::{self, SignId};
+use crate::ueb::{ReadOptions, Reading, Remark};
+use tables::tables;
+use word::{Mode, Sink, Word};
+
+/// Braille to print, with the meaning of each sign.
+pub fn read(cells: &[Cell], options: &ReadOptions) -> Reading {
+    let mut out = Sink::new(true);
+    read_into(cells, options, &mut out);
+    Reading { print: out.print, pieces: out.pieces.unwrap_or_default() }
+}
+
+/// Braille to print: the print alone.
+pub fn read_print(cells: &[Cell], options: &ReadOptions) -> String {
+    let mut out = Sink::new(false);
+    out.print.reserve(cells.len() + cells.len() / 2);
+    read_into(cells, options, &mut out);
+    out.print
+}
+
+fn read_into(cells: &[Cell], options: &ReadOptions, out: &mut Sink) {
+    let mut mode = Mode::default();
+    let mut at = 0;
+    while at < cells.len() {
+        let end = run_end(cells, at);
+        mode = read_run(&cells[at..end], at, options, out, mode, end == cells.len());
+        at = end;
+    }
+}
+
+/// Where the run of blanks, or of cells with dots, that begins at `at` ends.
+fn run_end(cells: &[Cell], at: usize) -> usize {
+    let blank = cells[at].is_blank();
+    cells[at..].iter().position(|c| c.is_blank() != blank).map_or(cells.len(), |k| at + k)
+}
+
+/// Reads one run whose first cell is number `base`; gives the modes after it.
+fn read_run(
+    cells: &[Cell],
+    base: usize,
+    options: &ReadOptions,
+    out: &mut Sink,
+    mode: Mode,
+    last: bool,
+) -> Mode {
+    out.base = base;
+    let t = tables();
+    if cells.first().is_some_and(|c| c.is_blank()) {
+        let sign = t.key("space");
+        for k in 0..cells.len() {
+            out.put(k, k + 1, " ", sign, "", Remark::None);
+        }
+        return mode;
+    }
+    Word::new(t, cells, options, out, mode, last).read()
+}
+
+/// What a prefix at the end of the text could still become: the signs that begin with these cells and go on.
+pub fn could_become(prefix: &[Cell]) -> Vec<SignId> {
+    register::signs()
+        .iter()
+        .filter(|s| s.cells.len() > prefix.len() && !prefix.is_empty() && s.cells.starts_with(prefix))
+        .map(|s| s.id)
+        .collect()
+}
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,76 @@
+use proptest::prelude::*;
+
+use super::*;
+use crate::cell;
+use crate::ueb::Piece;
+
+fn say(ascii: &str) -> String {
+    read(&cell::from_ascii(ascii).unwrap(), &ReadOptions::default()).print
+}
+
+/// Cells of The Rules of Unified English Braille, second edition: the sections named beside each.
+#[test]
+fn everyday_prose() {
+    for (braille, print) in [
+        (",! #aj3#cj f]ry l1ves f ,hallam ,quay4", "The 10:30 ferry leaves from Hallam Quay."),
+        (",,,pr\\d to 2 a .f.b.k,'", "PROUD TO BE A ΦΒΚ"), // 8.5.3
+        ("his-&-h]s t[els", "his-and-hers towels"),        // 10.5.1
+        (",y %d rcv yr lr tm afn4", "You should receive your letter tomorrow afternoon."), // 10.9.1
+        ("(fice", "office"),                               // 10.10.3
+        ("cr^*eme br^%ul^/ee", "crème brûlée"),            // 4.2.1
+    ] {
+        assert_eq!(say(braille), print);
+    }
+}
+
+fn covers(pieces: &[Piece], cells: usize, chars: usize) {
+    let (mut cell, mut char) = (0, 0);
+    for piece in pieces {
+        assert_eq!(piece.cells.start, cell);
+        assert!(piece.cells.end > cell && piece.print.start >= char && piece.print.end >= piece.print.start);
+        (cell, char) = (piece.cells.end, piece.print.end);
+    }
+    assert_eq!(cell, cells);
+    assert!(char <= chars);
+}
+
+fn any_cells(max: usize) -> impl Strategy<Value = Vec<Cell>> {
+    let one = prop_oneof![1 => Just(0u8), 3 => 0u8..64, 3 => prop::sample::select(vec![32u8, 48, 56, 16, 40, 8, 60, 4, 36, 1])];
+    prop::collection::vec(one, 0..max).prop_map(|bits| bits.into_iter().filter_map(Cell::from_bits).collect())
+}
+
+fn any_options() -> impl Strategy<Value = ReadOptions> {
+    (any::<bool>(), any::<bool>(), any::<bool>()).prop_map(|(contracted, older, marks)| ReadOptions {
+        contracted,
+        older,
+        marks,
+    })
+}
+
+proptest! {
+    #[test]
+    fn pieces_cover_every_cell_once(cells in any_cells(60), options in any_options()) {
+        let reading = read(&cells, &options);
+        covers(&reading.pieces, cells.len(), reading.print.chars().count());
+        prop_assert_eq!(read_print(&cells, &options), reading.print);
+    }
+
+    #[test]
+    fn live_reading_equals_whole_reading(
+        start in any_cells(60),
+        options in any_options(),
+        changes in prop::collection::vec((0usize..70, 0usize..9, any_cells(9)), 0..8),
+    ) {
+        let mut live = LiveReading::new(options.clone());
+        live.splice(0..0, &start);
+        let mut cells = start;
+        for (from, len, with) in changes {
+            let from = from.min(cells.len());
+            let to = (from + len).min(cells.len());
+            cells.splice(from..to, with.iter().copied());
+            live.splice(from..to, &with);
+            prop_assert_eq!(live.cells(), &cells[..]);
+            prop_assert_eq!(live.reading(), read(&cells, &options));
+        }
+    }
+}
