@@ -23,12 +23,15 @@ struct Draft {
     exercise: Exercise,
 }
 
+/// Puts a field's new value into the draft.
+type Change = Rc<dyn Fn(&mut Exercise, String)>;
+
 /// The room.
 #[component]
 pub fn Room() -> Html {
     let draft = use_state(|| store::load::<Draft>(KEY, VERSION).unwrap_or_default().exercise);
     let said = use_state_eq(String::new);
-    let change = |with: Rc<dyn Fn(&mut Exercise, String)>| {
+    let change = |with: Change| {
         let (draft, said) = (draft.clone(), said.clone());
         Callback::from(move |value: String| {
             let mut exercise = (*draft).clone();

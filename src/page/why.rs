@@ -47,9 +47,13 @@ pub fn Why(props: &WhyProps) -> Html {
                 && print_to.is_some_and(|to| over.print.end <= to)
         })
         .collect();
+    let region = match props.cells {
+        None => "Signs of the whole text and their reasons".to_owned(),
+        Some((from, to)) => format!("Signs of cells {} to {to} and their reasons", from + 1),
+    };
     html! {
         <div class="why">
-            <div class="scroll" tabindex="0" role="region" aria-label="Signs and their reasons">
+            <div class="scroll" tabindex="0" role="region" aria-label={region}>
                 <table>
                     <thead><tr><th scope="col">{ "Cells" }</th><th scope="col">{ "Print" }</th><th scope="col">{ "Sign" }</th><th scope="col">{ "Section" }</th></tr></thead>
                     <tbody>
