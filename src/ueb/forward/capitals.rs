@@ -3,13 +3,14 @@
 use std::ops::Range;
 
 use super::symbols::{Kind, Symbol};
+use super::write::{FaceMark, marked_at};
 
 fn letter(s: &Symbol) -> bool {
     s.kind == Kind::Letter
 }
 
 /// Marks every capital letter of `symbols` with its indicator. `starts` tells whether a sentence begins there.
-pub(crate) fn mark(symbols: &mut [Symbol], starts: bool) {
+pub(crate) fn mark(symbols: &mut [Symbol], starts: bool, faces: &[FaceMark]) {
     if !symbols.iter().any(|s| s.upper) {
         return;
     }
@@ -100,7 +101,7 @@ pub(crate) fn mark(symbols: &mut [Symbol], starts: bool) {
     }
     let mut at = 0;
     for passage in passages {
-        words(symbols, at..passage.start);
+        words(symbols, at..passage.start, faces);
         let Some(first) = passage.clone().find(|&k| symbols[k].upper) else { continue };
         symbols[first].capital = 3;
         let mut end = passage.end - 1;
@@ -124,10 +125,11 @@ pub(crate) fn mark(symbols: &mut [Symbol], starts: bool) {
         at = passage.end;
     }
     let end = symbols.len();
-    words(symbols, at..end);
+    words(symbols, at..end, faces);
 }
 
-fn words(symbols: &mut [Symbol], range: Range<usize>) {
+/// A typeform indicator inside a word begins its capitals anew.
+fn words(symbols: &mut [Symbol], range: Range<usize>, faces: &[FaceMark]) {
     let mut i = range.start;
     while i < range.end {
         if !letter(&symbols[i]) {
@@ -135,8 +137,14 @@ fn words(symbols: &mut [Symbol], range: Range<usize>) {
             continue;
         }
         let mut end = i;
-        while end < range.end && letter(&symbols[end]) {
+        while end < range.end && letter(&symbols[end]) && (end == i || !marked_at(faces, end)) {
             end += 1;
+        }
+        if end < range.end && letter(&symbols[end]) && end - i == 1 && symbols[i].upper {
+            symbols[i].capital = 1;
+            // One letter in a typeform of its own: the capitals of the rest begin after it (8.4.2).
+            i = end;
+            continue;
         }
         word(&mut symbols[i..end]);
         i = end;
@@ -175,7 +183,10 @@ fn word(symbols: &mut [Symbol]) {
         let small_end = (end..symbols.len()).find(|&k| symbols[k].upper).unwrap_or(symbols.len());
         let small: String = symbols[end..small_end].iter().map(|s| s.ch).collect();
         let run = end - i;
-        if run == 1 {
+        // A capital ligature is one letter in print (4.3.2).
+        let one =
+            run == 1 || run == 2 && symbols[i].ligature && symbols[i].len == 1 && symbols[i + 1].len == 0;
+        if one {
             symbols[i].capital = 1;
         } else if small.is_empty() {
             symbols[i].capital = 2;

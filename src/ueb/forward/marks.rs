@@ -66,7 +66,7 @@ pub(crate) fn symbols(line: &str, at: usize, marked: bool, out: &mut Vec<Symbol>
         }
         if c == '*' {
             let count = rest.iter().take_while(|&&c| c == '*').count();
-            ahead[0] -= count;
+            ahead[0] = ahead[0].saturating_sub(count);
             if count <= 3 {
                 let mut used = 0;
                 for (n, face) in [(2, BOLD), (1, ITALIC)] {
@@ -98,7 +98,7 @@ pub(crate) fn symbols(line: &str, at: usize, marked: bool, out: &mut Vec<Symbol>
             continue;
         }
         if c == '~' {
-            ahead[1] -= 1;
+            ahead[1] = ahead[1].saturating_sub(1);
             if let (Some(from), false) = (open[SCRIPT], blank_before) {
                 runs.push(FaceRun { face: SCRIPT, from, to: out.len() });
                 open[SCRIPT] = None;
@@ -123,7 +123,7 @@ pub(crate) fn symbols(line: &str, at: usize, marked: bool, out: &mut Vec<Symbol>
                 continue;
             }
         }
-        if matches!(c, '^' | '_') && rest.get(1) == Some(&'{') {
+        if matches!(c, '^' | '_') && rest.get(1) == Some(&'{') && groups.len() < 8 {
             let sign = if c == '^' { known().superscript } else { known().subscript };
             symbols::push(out, '{', at + i);
             if let Some(last) = out.last_mut() {
@@ -229,5 +229,6 @@ pub(crate) fn place(symbols: &[Symbol], runs: &[FaceRun]) -> Vec<FaceMark> {
 fn sequences(symbols: &[Symbol], from: usize, to: usize) -> usize {
     (from..to.min(symbols.len()))
         .filter(|&k| symbols[k].kind != Kind::Space && (k == from || symbols[k - 1].kind == Kind::Space))
+        .take(3)
         .count()
 }

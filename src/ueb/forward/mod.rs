@@ -49,6 +49,7 @@ struct Memory<'t> {
 pub(crate) fn run<S: Sink>(print: &str, options: &Options, sink: &mut S) {
     let habits = Habits::of(print);
     let mut room = Room::default();
+    room.reasons = S::REASONS;
     let mut memory = Memory::default();
     let mut symbols: Vec<Symbol> = Vec::new();
     let mut at = 0;
@@ -198,8 +199,8 @@ fn pieces<S: Sink>(
     sink: &mut S,
 ) {
     quotes::settle(symbols, open, habits);
-    capitals::mark(symbols, starts);
     let faces: Vec<FaceMark> = marks::place(symbols, &runs);
+    capitals::mark(symbols, starts, &faces);
     let mut i = 0;
     while i < symbols.len() {
         let from = i;

@@ -61,6 +61,9 @@ enum Mark {
     Italian,
 }
 
+/// More than this many open quotations are not remembered.
+const DEEPEST: usize = 32;
+
 /// Quotation marks that are still open on this line.
 #[derive(Default, Debug)]
 pub(crate) struct Open {
@@ -132,6 +135,9 @@ pub(crate) fn settle(symbols: &mut [Symbol], open: &mut Open, habits: Habits) {
         if opens {
             let lone = lone_before && matches!(after, Kind::Space | Kind::Hyphen | Kind::Dash);
             nonspecific = primary && !lone && before != Kind::Letter;
+            if open.stack.len() == DEEPEST {
+                open.stack.remove(0);
+            }
             open.stack.push((mark, nonspecific));
         } else {
             let place = open.stack.iter().rposition(|o| o.0 == mark);

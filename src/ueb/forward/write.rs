@@ -17,9 +17,16 @@ pub(crate) struct FaceMark {
     pub sign: SignId,
 }
 
+/// Whether a typeform mark stands before this symbol.
+pub(crate) fn marked_at(faces: &[FaceMark], place: usize) -> bool {
+    faces.get(faces.partition_point(|f| f.before < place)).is_some_and(|f| f.before == place)
+}
+
 /// Buffers that are used again for each sequence.
 #[derive(Default)]
 pub(crate) struct Room {
+    /// Reasons are wanted.
+    pub reasons: bool,
     letters: Vec<Letter>,
     parts: Vec<Part>,
     passed: Vec<Passed>,
@@ -193,6 +200,18 @@ fn find_runs(symbols: &[Symbol], range: Range<usize>, faces: &[FaceMark], contra
         decide(symbols, &range, k, faces, contracted, room);
     }
     spelled(symbols, &range, room);
+    // A grouped index asks for a grade 1 word; a letter alone in front of it goes in (11.4.3).
+    if contracted && room.runs.first().is_some_and(|r| r.range == (range.start..range.start + 1)) {
+        let index = range.start + 1;
+        if index < range.end && symbols[index].kind == Kind::Index {
+            let end = index_end(symbols, index, range.end);
+            let number = symbols[index + 1..end].iter().all(|s| s.kind == Kind::Digit);
+            if end > index + 2 && !number {
+                room.runs[0].guard = false;
+                room.runs[0].guard_word = true;
+            }
+        }
+    }
 }
 
 /// Wordsign, guard or neither for one letters-sequence.
@@ -214,7 +233,8 @@ fn decide(
     }
     let whole = !letters[1..].iter().any(|s| s.capital == 1 || s.capital == 2)
         && !letters[..letters.len() - 1].iter().any(|s| s.capital_end)
-        && !faces.iter().any(|f| f.before > run.range.start && f.before < run.range.end);
+        && faces.partition_point(|f| f.before <= run.range.start)
+            == faces.partition_point(|f| f.before < run.range.end);
     if letters.len() == 1 {
         let c = letters[0].ch;
         room.runs[k].guard = run.suffix && !matches!(c, 'a' | 'i' | 'o');
@@ -363,10 +383,7 @@ fn choose(symbols: &[Symbol], range: &Range<usize>, k: usize, faces: &[FaceMark]
             ch: s.ch,
             plain: s.plain() && !bound,
             mark_before: inner
-                && (s.capital == 1
-                    || s.capital == 2
-                    || symbols[i - 1].capital_end
-                    || faces.iter().any(|f| f.before == i)),
+                && (s.capital == 1 || s.capital == 2 || symbols[i - 1].capital_end || marked_at(faces, i)),
             alone: false,
         });
     }
@@ -392,7 +409,8 @@ fn choose(symbols: &[Symbol], range: &Range<usize>, k: usize, faces: &[FaceMark]
             room.parts.push(Part { sign: register::letter(l.ch), len: 1, section: "" });
         }
     } else {
-        contract::choose(&room.letters, &context, &mut room.parts, Some(&mut room.passed));
+        let passed = room.reasons.then_some(&mut room.passed);
+        contract::choose(&room.letters, &context, &mut room.parts, passed);
     }
 }
 
@@ -419,6 +437,7 @@ fn write<S: Sink>(
         let print = at..at + s.len as usize;
         if s.kind != Kind::Letter {
             while face < faces.len() && faces[face].before <= i {
+                in_number = false;
                 sink.sign(faces[face].sign, at..at, "", None);
                 face += 1;
             }
@@ -497,12 +516,12 @@ fn write<S: Sink>(
                 in_number = false;
                 let letter_before = i > range.start && symbols[i - 1].kind == Kind::Letter;
                 let next = symbols.get(i + 1).filter(|_| i + 1 < range.end);
-                let mut j = i;
-                while j < range.end && symbols[j].ch == s.ch {
+                let first_of_row = i == range.start || symbols[i - 1].ch != s.ch;
+                let mut j = i + 1;
+                while first_of_row && j < range.end && symbols[j].ch == s.ch {
                     j += 1;
                 }
                 let letter_after = j < range.end && symbols[j].kind == Kind::Letter;
-                let first_of_row = i == range.start || symbols[i - 1].ch != s.ch;
                 let section = if grade1 {
                     ""
                 } else if s.ch == '?' {
@@ -523,7 +542,7 @@ fn write<S: Sink>(
                     && matches!(s.ch, ',' | ';' | ':' | '!')
                 {
                     "7.1.3"
-                } else if i == range.start && s.ch == ';' && next.is_none() {
+                } else if i == range.start && s.ch == ';' && next.is_none_or(edge) {
                     "7.1.3"
                 } else if i == range.start && letter_after && j == i + 1 && matches!(s.ch, ';' | ':' | '.') {
                     "7.1.3"
