@@ -71,6 +71,11 @@ impl LiveReading {
             first -= 1;
             start -= self.runs[first].len;
         }
+        // The word before looks at how the next one begins.
+        for _ in 0..2.min(first) {
+            first -= 1;
+            start -= self.runs[first].len;
+        }
         let (mut next, mut next_start) = (first, start);
         while next < self.runs.len() && next_start <= to {
             next_start += self.runs[next].len;
@@ -99,7 +104,7 @@ impl LiveReading {
                 break;
             }
             let end = run_end(&self.cells, at);
-            let run = read_one(&self.cells[at..end], &self.options, mode, end == self.cells.len());
+            let run = read_one(&self.cells[at..end], &self.options, mode, &self.cells[end..]);
             mode = run.after;
             made.push(run);
             at = end;
@@ -156,9 +161,9 @@ impl LiveReading {
     }
 }
 
-fn read_one(cells: &[Cell], options: &ReadOptions, mode: Mode, last: bool) -> Run {
+fn read_one(cells: &[Cell], options: &ReadOptions, mode: Mode, rest: &[Cell]) -> Run {
     let mut out = Sink::new(true);
-    let after = read_run(cells, 0, options, &mut out, mode, last);
+    let after = read_run(cells, 0, options, &mut out, mode, rest);
     Run {
         len: cells.len(),
         before: mode,

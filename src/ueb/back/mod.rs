@@ -36,7 +36,7 @@ fn read_into(cells: &[Cell], options: &ReadOptions, out: &mut Sink) {
     let mut at = 0;
     while at < cells.len() {
         let end = run_end(cells, at);
-        mode = read_run(&cells[at..end], at, options, out, mode, end == cells.len());
+        mode = read_run(&cells[at..end], at, options, out, mode, &cells[end..]);
         at = end;
     }
 }
@@ -54,7 +54,7 @@ fn read_run(
     options: &ReadOptions,
     out: &mut Sink,
     mode: Mode,
-    last: bool,
+    rest: &[Cell],
 ) -> Mode {
     out.base = base;
     let t = tables();
@@ -65,7 +65,7 @@ fn read_run(
         }
         return mode;
     }
-    Word::new(t, cells, options, out, mode, last).read()
+    Word::new(t, cells, options, out, mode, rest).read()
 }
 
 /// What a prefix at the end of the text could still become: the signs that begin with these cells and go on.

@@ -14,6 +14,8 @@ pub(super) struct Mode {
     pub numeric: bool,
     /// Typeform passages that are open, one bit each in the order of [`TYPEFORMS`].
     pub typeforms: u8,
+    /// Typeform words that the next word carries on, when marks are asked for.
+    pub carried: u8,
 }
 
 /// The prefix of each typeform's indicators, its name, and its marks (9.1).
@@ -106,6 +108,8 @@ pub(super) struct Word<'a> {
     groups: Vec<bool>,
     /// The whole run ends the text, so that a prefix at its end waits.
     last: bool,
+    /// The cells after the run.
+    rest: &'a [Cell],
 }
 
 const FRACTIONS: [(&str, &str); 19] = [
@@ -145,7 +149,7 @@ impl<'a> Word<'a> {
         options: &'a ReadOptions,
         out: &'a mut Sink,
         mode: Mode,
-        last: bool,
+        rest: &'a [Cell],
     ) -> Self {
         Word {
             t,
@@ -166,7 +170,8 @@ impl<'a> Word<'a> {
             typeform_next: None,
             typeform_words: 0,
             groups: Vec::new(),
-            last,
+            last: rest.is_empty(),
+            rest,
         }
     }
 
@@ -210,18 +215,28 @@ impl<'a> Word<'a> {
         if let Some(form) = marked {
             self.out.mark(TYPEFORMS[form].2);
         }
+        let mut upper = String::new();
+        let mut text = text;
         if before == Before::Letter && (self.capital_next || self.capitals_word || self.mode.capitals) {
             let all = self.capitals_word || self.mode.capitals;
-            let mut upper = String::with_capacity(text.len());
             for (k, c) in text.chars().enumerate() {
                 if k == 0 || all { upper.extend(c.to_uppercase()) } else { upper.push(c) }
             }
-            self.out.put(i, i + len, &upper, sign, "", Remark::None);
-        } else {
-            self.out.put(i, i + len, text, sign, "", Remark::None);
+            text = &upper;
         }
+        self.out.put(i, i + len, text, sign, "", Remark::None);
         if let Some(form) = marked {
-            self.out.mark(TYPEFORMS[form].3);
+            // The indicator of one sign covers the first letter of a contraction only (9.2.2).
+            let first = text.chars().next().map_or(0, char::len_utf8);
+            let close = TYPEFORMS[form].3;
+            let at = self.out.print.len() - text.len() + first;
+            self.out.print.insert_str(at, close);
+            self.out.chars += close.chars().count();
+            if first < text.len()
+                && let Some(piece) = self.out.pieces.as_mut().and_then(|p| p.last_mut())
+            {
+                piece.print.end = self.out.chars;
+            }
         }
         self.i += len;
         self.after(before);
@@ -302,8 +317,18 @@ impl<'a> Word<'a> {
     /// Typeform words end with the run; stops and commas at its end stay outside (9.7 follows print, which
     /// the braille does not tell).
     fn close_words(&mut self) {
+        self.mode.carried = 0;
         if self.typeform_words == 0 || !self.options.marks {
             return;
+        }
+        for (k, form) in TYPEFORMS.iter().enumerate() {
+            let on = [b' ', form.0, b'1'];
+            let goes_on =
+                self.rest.len() > 3 && self.rest.iter().zip(on).all(|(c, b)| c.to_ascii() as u8 == b);
+            if self.typeform_words == 1 << k && goes_on {
+                self.mode.carried = self.typeform_words;
+                return;
+            }
         }
         let marks: String =
             (0..4).rev().filter(|k| self.typeform_words & 1 << k != 0).map(|k| TYPEFORMS[k].3).collect();
@@ -440,9 +465,7 @@ impl<'a> Word<'a> {
                 {
                     self.indicator(2, "capitals terminator", "8.6");
                     (self.mode.capitals, self.capitals_word) = (false, false);
-                } else if matches!(next, b'-' | b'7' | b'8' | b'0' | b'*') || next == 0 && self.last {
-                    return false;
-                } else if next == 0 || matches!(next, b'1'..=b'6') {
+                } else if !self.capital_before(i + 1) {
                     return false;
                 } else {
                     self.indicator(1, "capital letter indicator", "8.3");
@@ -509,6 +532,24 @@ impl<'a> Word<'a> {
             _ => {}
         }
         false
+    }
+
+    /// Whether dot 6 before the cell at `i` is a capital letter indicator, and not the first cell of another sign.
+    fn capital_before(&self, i: usize) -> bool {
+        let literal = self.grade1();
+        match self.at(i) {
+            0 | b'-' => false,
+            b'1' | b'6' => false,
+            b'*' => !literal,
+            b'7' | b'8' | b'0' => {
+                !literal && self.lead && self.clear && self.free_after(i + 1) && !self.lower_after(i + 1)
+            }
+            b'5' | b'9' => !literal,
+            b'2' | b'3' | b'4' => {
+                !literal && (self.letters_at(i + 1) || self.at(i) == b'2' && self.free_after(i + 1))
+            }
+            _ => true,
+        }
     }
 
     fn grade1_indicator(&mut self) -> bool {
@@ -586,7 +627,9 @@ impl<'a> Word<'a> {
             0 => self.typeform_next = Some(form),
             1 => {
                 self.typeform_words |= bit;
-                if marks {
+                if self.mode.carried & bit != 0 {
+                    self.mode.carried &= !bit;
+                } else if marks {
                     self.out.mark(TYPEFORMS[form].2);
                 }
             }
@@ -1087,7 +1130,7 @@ impl<'a> Word<'a> {
         let (print, key, len) = match c {
             b'1' => (",", "comma", 1),
             b'2' => (";", "semicolon", 1),
-            b'3' if self.has(i, "33") => ("∷", "proportion", 2),
+            b'3' if self.has(i, "33") => ("::", "proportion", 2),
             b'3' => (":", "colon", 1),
             b'4' if self.has(i, "444") => ("...", "ellipsis", 3),
             b'4' => (".", "full stop", 1),

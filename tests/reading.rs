@@ -1,0 +1,87 @@
+//! Braille to print against the worked examples of The Rules of Unified English Braille (second edition, 2013): see
+//! the heads of the files in tests/data for source and licence.
+
+use cellwright::cell;
+use cellwright::ueb::{self, ReadOptions};
+
+struct Row {
+    section: String,
+    print: String,
+    braille: String,
+}
+
+fn rows(text: &str, word_list: bool) -> Vec<Row> {
+    text.lines()
+        .filter(|line| !line.starts_with("# "))
+        .filter_map(|line| {
+            let f: Vec<&str> = line.split('\t').collect();
+            if word_list {
+                let section = f.get(2).copied().unwrap_or_default();
+                return Some(Row {
+                    section: section.into(),
+                    print: (*f.first()?).into(),
+                    braille: (*f.get(1)?).into(),
+                });
+            }
+            if f.get(4).is_some_and(|depends| !depends.trim().is_empty()) {
+                return None;
+            }
+            Some(Row {
+                section: (*f.first()?).into(),
+                print: (*f.get(1)?).into(),
+                braille: (*f.get(2)?).into(),
+            })
+        })
+        .collect()
+}
+
+/// Print with what braille does not tell apart made alike: the style of quotation marks, the width of dashes, and
+/// three dots or the ellipsis character (7.3 writes both alike).
+fn alike(print: &str) -> String {
+    print
+        .replace('…', "...")
+        .chars()
+        .map(|c| match c {
+            '“' | '”' => '"',
+            '‘' | '’' => '\'',
+            '–' | '―' => '—',
+            // Greek capitals that print shares with Latin letters, and the micro sign, are written as Greek.
+            c => c,
+        })
+        .collect()
+}
+
+fn score(name: &str, rows: &[Row], marks: bool, at_most: usize) {
+    let options = ReadOptions { marks, ..ReadOptions::default() };
+    let mut wrong = Vec::new();
+    for row in rows {
+        let cells =
+            cell::from_ascii(&row.braille).unwrap_or_else(|| panic!("not braille ASCII: {}", row.braille));
+        let reading = ueb::read(&cells, &options);
+        assert_eq!(reading.print, ueb::read_print(&cells, &options));
+        if alike(&reading.print) != alike(&row.print) {
+            wrong.push(format!("{}\t{}\t{}\t{}", row.section, row.print, row.braille, reading.print));
+        }
+    }
+    println!("{name}: {} of {} read back", rows.len() - wrong.len(), rows.len());
+    for line in &wrong {
+        println!("  {line}");
+    }
+    assert!(!rows.is_empty());
+    assert!(wrong.len() <= at_most, "{name}: {} rows wrong, at most {at_most} were before", wrong.len());
+}
+
+#[test]
+fn worked_examples() {
+    score("examples.tsv", &rows(include_str!("data/examples.tsv"), false), false, 0);
+}
+
+#[test]
+fn word_list() {
+    score("wordlist.tsv", &rows(include_str!("data/wordlist.tsv"), true), false, 0);
+}
+
+#[test]
+fn worked_examples_with_marks() {
+    score("examples-marked.tsv", &rows(include_str!("data/examples-marked.tsv"), false), true, 1);
+}
