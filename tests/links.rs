@@ -49,8 +49,7 @@ fn fifty_damaged_links_are_refused_in_words() {
     damaged.extend((1..=5).map(|n| format!("1-{}", "A".repeat(20_000 * n * n))));
     // Another version.
     damaged.extend(
-        (0..10)
-            .map(|n| good.replacen('1', &["0", "2", "9", "10", "x", "", "-1", "١", "999999", "1.0"][n], 1)),
+        (0..10).map(|n| good.replacen('1', ["0", "2", "9", "10", "x", "", "-1", "١", "999999", "1.0"][n], 1)),
     );
     assert_eq!(damaged.len(), 50);
     for link in damaged {

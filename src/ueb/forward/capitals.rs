@@ -62,7 +62,7 @@ pub(crate) fn mark(symbols: &mut [Symbol], starts: bool, faces: &[FaceMark]) {
             if !begins(i) {
                 cuts.push(first);
             }
-            if !whole_end && last != first || !whole_end && begins(i) {
+            if !whole_end && (last != first || begins(i)) {
                 cuts.push(last);
             }
         }
@@ -108,8 +108,8 @@ pub(crate) fn mark(symbols: &mut [Symbol], starts: bool, faces: &[FaceMark]) {
         // Nested: what was opened before the indicator is closed after the terminator (8.6.2).
         let mut depth = 0i32;
         let last = passage.clone().rev().find(|&k| symbols[k].upper).unwrap_or(end);
-        for k in first..passage.end {
-            match symbols[k].kind {
+        for (k, symbol) in symbols.iter().enumerate().take(passage.end).skip(first) {
+            match symbol.kind {
                 Kind::Open | Kind::OpenQuote => depth += 1,
                 Kind::Close | Kind::CloseQuote => {
                     depth -= 1;

@@ -116,12 +116,12 @@ pub(crate) fn symbols(line: &str, at: usize, marked: bool, out: &mut Vec<Symbol>
             i += 3;
             continue;
         }
-        if rest.starts_with(&['<', '/', 'u', '>']) {
-            if let Some(from) = open[UNDERLINE].take() {
-                runs.push(FaceRun { face: UNDERLINE, from, to: out.len() });
-                i += 4;
-                continue;
-            }
+        if rest.starts_with(&['<', '/', 'u', '>'])
+            && let Some(from) = open[UNDERLINE].take()
+        {
+            runs.push(FaceRun { face: UNDERLINE, from, to: out.len() });
+            i += 4;
+            continue;
         }
         if matches!(c, '^' | '_') && rest.get(1) == Some(&'{') && groups.len() < 8 {
             let sign = if c == '^' { known().superscript } else { known().subscript };
@@ -135,16 +135,16 @@ pub(crate) fn symbols(line: &str, at: usize, marked: bool, out: &mut Vec<Symbol>
             i += 2;
             continue;
         }
-        if c == '}' {
-            if let Some(sign) = groups.pop() {
-                symbols::push(out, '}', at + i);
-                if let Some(last) = out.last_mut() {
-                    last.kind = Kind::IndexEnd;
-                    last.sign = sign;
-                }
-                i += 1;
-                continue;
+        if c == '}'
+            && let Some(sign) = groups.pop()
+        {
+            symbols::push(out, '}', at + i);
+            if let Some(last) = out.last_mut() {
+                last.kind = Kind::IndexEnd;
+                last.sign = sign;
             }
+            i += 1;
+            continue;
         }
         symbols::push(out, c, at + i);
         i += 1;

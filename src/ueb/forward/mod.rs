@@ -189,7 +189,7 @@ fn stretch<S: Sink>(
 
 #[allow(clippy::too_many_arguments)]
 fn pieces<S: Sink>(
-    symbols: &mut Vec<Symbol>,
+    symbols: &mut [Symbol],
     runs: Vec<marks::FaceRun>,
     open: &mut Open,
     habits: Habits,

@@ -371,21 +371,21 @@ pub(crate) fn push(out: &mut Vec<Symbol>, c: char, at: usize) {
             return;
         }
     }
-    if let Some(of) = DOUBLE.iter().find(|d| d.0 == c).map(|d| d.1) {
-        if let (Some(sign), Some(last)) = (modifier(of), out.last_mut().filter(|s| s.kind == Kind::Letter)) {
-            last.modifiers[0] = Some(sign);
-            last.group = true;
-            last.len += 1;
-            return;
-        }
+    if let Some(of) = DOUBLE.iter().find(|d| d.0 == c).map(|d| d.1)
+        && let (Some(sign), Some(last)) = (modifier(of), out.last_mut().filter(|s| s.kind == Kind::Letter))
+    {
+        last.modifiers[0] = Some(sign);
+        last.group = true;
+        last.len += 1;
+        return;
     }
     if let Some(sign) = modifier(c) {
-        if let Some(last) = out.last_mut().filter(|s| s.kind == Kind::Letter) {
-            if let Some(slot) = last.modifiers.iter_mut().find(|m| m.is_none()) {
-                *slot = Some(sign);
-                last.len += 1;
-                return;
-            }
+        if let Some(last) = out.last_mut().filter(|s| s.kind == Kind::Letter)
+            && let Some(slot) = last.modifiers.iter_mut().find(|m| m.is_none())
+        {
+            *slot = Some(sign);
+            last.len += 1;
+            return;
         }
         return out.push(Symbol::new(Kind::Other, c, sign, at));
     }
@@ -440,12 +440,12 @@ pub(crate) fn push(out: &mut Vec<Symbol>, c: char, at: usize) {
     }
     if c.is_uppercase() {
         let mut lower = c.to_lowercase();
-        if let (Some(l), None) = (lower.next(), lower.next()) {
-            if let Some(&(Kind::Letter, sign)) = signs().get(&l) {
-                let mut symbol = Symbol::new(Kind::Letter, l, sign, at);
-                symbol.upper = true;
-                return out.push(symbol);
-            }
+        if let (Some(l), None) = (lower.next(), lower.next())
+            && let Some(&(Kind::Letter, sign)) = signs().get(&l)
+        {
+            let mut symbol = Symbol::new(Kind::Letter, l, sign, at);
+            symbol.upper = true;
+            return out.push(symbol);
         }
     }
     let before = out.len();
@@ -471,11 +471,11 @@ pub(crate) fn push(out: &mut Vec<Symbol>, c: char, at: usize) {
         }
         out.truncate(before);
     }
-    if matches!(c, '\u{ad}' | '\u{200b}'..='\u{200f}' | '\u{feff}' | '\u{2060}' | '\u{fe0f}') {
-        if let Some(last) = out.last_mut() {
-            last.len += 1;
-            return;
-        }
+    if matches!(c, '\u{ad}' | '\u{200b}'..='\u{200f}' | '\u{feff}' | '\u{2060}' | '\u{fe0f}')
+        && let Some(last) = out.last_mut()
+    {
+        last.len += 1;
+        return;
     }
     out.push(Symbol::new(Kind::Unhandled, c, known().unhandled, at));
 }
