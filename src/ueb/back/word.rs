@@ -508,7 +508,7 @@ impl<'a> Word<'a> {
                 return false;
             }
             b'5' | b'9' => {
-                let script = self.grade1() && self.options.contracted || !self.options.contracted;
+                let script = self.grade1() || !self.options.contracted;
                 if script && next != 0 {
                     let key = if c == b'9' { "superscript indicator" } else { "subscript indicator" };
                     self.indicator(1, key, "3.24");
@@ -563,9 +563,9 @@ impl<'a> Word<'a> {
         } else if self.has(i, ";'") {
             self.indicator(2, "grade 1 terminator", "5.5");
             (self.mode.grade1, self.grade1_word, self.grade1_number) = (false, false, false);
-        } else if i + 1 == self.cells.len() && self.last {
-            return false;
-        } else if self.before == Before::Letter && !self.grade1() && self.final_letter().is_some() {
+        } else if (i + 1 == self.cells.len() && self.last)
+            || (self.before == Before::Letter && !self.grade1() && self.final_letter().is_some())
+        {
             return false;
         } else {
             self.indicator(1, "grade 1 symbol indicator", "5.2");
@@ -1125,7 +1125,7 @@ impl<'a> Word<'a> {
     }
 
     fn punctuation(&mut self, c: u8) {
-        let (i, lead, clear) = (self.i, self.lead, self.clear);
+        let (i, lead) = (self.i, self.lead);
         let (mut opens, mut anew) = (false, false);
         let (print, key, len) = match c {
             b'1' => (",", "comma", 1),
@@ -1174,7 +1174,7 @@ impl<'a> Word<'a> {
         let sign = self.t.key(key);
         self.graphic(len, print, sign, Before::Other);
         self.lead = anew || opens && lead;
-        self.clear = clear && self.lead && false;
+        self.clear = false;
     }
 
     fn older(&mut self) -> bool {

@@ -178,18 +178,20 @@ fn find_runs(symbols: &[Symbol], range: Range<usize>, faces: &[FaceMark], contra
         room.runs[k].right = right;
         room.runs[k].suffix = right;
         room.runs[k].affix = right;
-        if let Some((from, to, open)) = next_letters {
-            if open && from == run.end + 1 && symbols[run.end].kind == Kind::Apostrophe {
-                room.runs[k].affix = true;
-                let mut text = [' '; 2];
-                let n = to - from;
-                if n <= 2 {
-                    for (place, s) in symbols[from..to].iter().enumerate() {
-                        text[place] = s.ch;
-                    }
-                    let text: String = text[..n].iter().collect();
-                    room.runs[k].suffix = matches!(text.as_str(), "d" | "ll" | "re" | "s" | "t" | "ve");
+        if let Some((from, to, open)) = next_letters
+            && open
+            && from == run.end + 1
+            && symbols[run.end].kind == Kind::Apostrophe
+        {
+            room.runs[k].affix = true;
+            let mut text = [' '; 2];
+            let n = to - from;
+            if n <= 2 {
+                for (place, s) in symbols[from..to].iter().enumerate() {
+                    text[place] = s.ch;
                 }
+                let text: String = text[..n].iter().collect();
+                room.runs[k].suffix = matches!(text.as_str(), "d" | "ll" | "re" | "s" | "t" | "ve");
             }
         }
         next_letters = Some((run.start, run.end, right));
@@ -536,15 +538,13 @@ fn write<S: Sink>(
                         }
                     }
                     if left { "7.5.4" } else { "" }
-                } else if letter_before
+                } else if (letter_before
                     && letter_after
                     && first_of_row
-                    && matches!(s.ch, ',' | ';' | ':' | '!')
+                    && matches!(s.ch, ',' | ';' | ':' | '!'))
+                    || (i == range.start && s.ch == ';' && next.is_none_or(edge))
+                    || (i == range.start && letter_after && j == i + 1 && matches!(s.ch, ';' | ':' | '.'))
                 {
-                    "7.1.3"
-                } else if i == range.start && s.ch == ';' && next.is_none_or(edge) {
-                    "7.1.3"
-                } else if i == range.start && letter_after && j == i + 1 && matches!(s.ch, ';' | ':' | '.') {
                     "7.1.3"
                 } else {
                     ""
@@ -751,7 +751,8 @@ fn letters<S: Sink>(
 
 /// A capitals word indicator never stands before one letter only.
 fn run_of_one(symbols: &[Symbol], run: &Run, i: usize) -> bool {
-    !(i + 1 < run.range.end && symbols[i + 1].upper && symbols[i + 1].capital == 0) && !symbols[i].ligature
+    let goes_on = i + 1 < run.range.end && symbols[i + 1].upper && symbols[i + 1].capital == 0;
+    !goes_on && !symbols[i].ligature
 }
 
 /// A word that has a wordsign and is written without it.
