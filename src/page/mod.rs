@@ -14,6 +14,8 @@
 //! | [`keys_panel`], [`speech`] | the settings of keys with the keyboard check; the browser's voice |
 //! | [`judge`] | what was written against a prompt, word by word |
 //! | [`shared`] | a shared exercise: making its link, opening one |
+//! | [`learner`] | the learner's record, kept in this browser |
+//! | [`practise`], [`read_line`] | a sign at a time; one line to read |
 //! | [`first`], [`read`], [`write`], [`transcribe`], [`proofread`], [`signs`], [`record`], [`set_work`], [`slip`] | the rooms |
 //!
 //! A room is one file with a component `Room` without properties; the shell only calls it. No rule of braille and no
@@ -28,8 +30,11 @@ pub mod first;
 pub mod hands;
 pub mod judge;
 pub mod keys_panel;
+pub mod learner;
+pub mod practise;
 pub mod proofread;
 pub mod read;
+pub mod read_line;
 pub mod reads_as;
 pub mod record;
 pub mod route;
