@@ -10,6 +10,9 @@ mod word;
 
 pub use live::{LiveReading, ReadWord};
 
+use std::collections::HashMap;
+use std::ops::Range;
+
 use crate::cell::Cell;
 use crate::ueb::register::{self, SignId};
 use crate::ueb::{ReadOptions, Reading, Remark};
@@ -23,11 +26,38 @@ pub fn read(cells: &[Cell], options: &ReadOptions) -> Reading {
     Reading { print: out.print, pieces: out.pieces.unwrap_or_default() }
 }
 
-/// Braille to print: the print alone.
+/// Words of at most this many cells are remembered while a text is read for its print alone.
+const REMEMBERED_CELLS: usize = 24;
+/// At most this many words are remembered, so that memory stays bounded.
+const REMEMBERED_WORDS: usize = 1 << 16;
+
+/// Braille to print: the print alone. A word that comes again in no mode is not read again.
 pub fn read_print(cells: &[Cell], options: &ReadOptions) -> String {
     let mut out = Sink::new(false);
     out.print.reserve(cells.len() + cells.len() / 2);
-    read_into(cells, options, &mut out);
+    let mut seen: HashMap<&[Cell], Range<usize>> = HashMap::new();
+    let mut kept = String::new();
+    let (mut mode, mut at) = (Mode::default(), 0);
+    while at < cells.len() {
+        let end = run_end(cells, at);
+        let run = &cells[at..end];
+        // What a word says depends on the modes at its beginning; at the end of the text, a prefix may wait; with
+        // marks, on the next word.
+        let plain =
+            mode == Mode::default() && !options.marks && end < cells.len() && run.len() <= REMEMBERED_CELLS;
+        if plain && let Some(range) = seen.get(run) {
+            out.print.push_str(&kept[range.clone()]);
+        } else {
+            let from = out.print.len();
+            mode = read_run(run, at, options, &mut out, mode, &cells[end..]);
+            if plain && mode == Mode::default() && seen.len() < REMEMBERED_WORDS {
+                let start = kept.len();
+                kept.push_str(&out.print[from..]);
+                seen.insert(run, start..kept.len());
+            }
+        }
+        at = end;
+    }
     out.print
 }
 

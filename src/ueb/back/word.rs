@@ -99,6 +99,8 @@ pub(super) struct Word<'a> {
     capital_next: bool,
     /// Only opening marks since the blank, hyphen or dash before (2.6.2).
     lead: bool,
+    /// The sign before was an opening bracket.
+    opened: bool,
     /// No sign with lower dots only since the blank before (10.5.1).
     clear: bool,
     before: Before,
@@ -111,6 +113,29 @@ pub(super) struct Word<'a> {
     /// The cells after the run.
     rest: &'a [Cell],
 }
+
+/// Words of Appendix 1 that are no nouns or verbs, so that no "s" may be added to them.
+const NEVER_PLURAL: [&str; 19] = [
+    "about",
+    "above",
+    "according",
+    "across",
+    "again",
+    "against",
+    "almost",
+    "already",
+    "also",
+    "although",
+    "altogether",
+    "because",
+    "between",
+    "beneath",
+    "could",
+    "him",
+    "should",
+    "such",
+    "necessary",
+];
 
 const FRACTIONS: [(&str, &str); 19] = [
     ("b/c", "⅔"),
@@ -165,6 +190,7 @@ impl<'a> Word<'a> {
             capitals_word: false,
             capital_next: false,
             lead: true,
+            opened: false,
             clear: true,
             before: Before::Nothing,
             typeform_next: None,
@@ -173,6 +199,11 @@ impl<'a> Word<'a> {
             last: rest.is_empty(),
             rest,
         }
+    }
+
+    /// The sign with this key, looked up only when pieces are asked for.
+    fn key(&self, key: &str) -> Option<SignId> {
+        self.out.pieces.as_ref().and_then(|_| self.t.key(key))
     }
 
     fn at(&self, i: usize) -> u8 {
@@ -197,7 +228,7 @@ impl<'a> Word<'a> {
 
     /// An indicator or any sign without print of its own.
     fn indicator(&mut self, len: usize, key: &str, section: &'static str) {
-        let sign = self.t.key(key);
+        let sign = self.key(key);
         self.out.put(self.i, self.i + len, "", sign, section, Remark::None);
         self.i += len;
     }
@@ -249,6 +280,7 @@ impl<'a> Word<'a> {
         self.capital_next = false;
         self.grade1_next = false;
         self.lead = false;
+        self.opened = false;
         self.clear = false;
         self.before = before;
     }
@@ -376,7 +408,7 @@ impl<'a> Word<'a> {
             {
                 for k in 0..len {
                     let sign = match self.at(i + k) {
-                        b'/' => self.t.key("simple numeric fraction line"),
+                        b'/' => self.key("simple numeric fraction line"),
                         c => self.digit_sign(c),
                     };
                     self.out.put(
@@ -398,22 +430,22 @@ impl<'a> Word<'a> {
         }
         match c {
             b'1' if digit(next).is_some() || next == 0 || self.mode.numeric => {
-                let sign = self.t.key("comma");
+                let sign = self.key("comma");
                 self.graphic(1, ",", sign, Before::Digit);
             }
             b'4' if next != b'4' => {
-                let sign = self.t.key("full stop");
+                let sign = self.key("full stop");
                 self.graphic(1, ".", sign, Before::Digit);
                 self.numeric = self.mode.numeric || digit(next).is_some();
             }
             b'/' if digit(next).is_some() => {
-                let sign = self.t.key("simple numeric fraction line");
+                let sign = self.key("simple numeric fraction line");
                 self.graphic(1, "⁄", sign, Before::Digit);
             }
             b'"' if digit(next).is_some() => {
                 let key = format!("numeric space before digit {}", digit(next).unwrap_or('0'));
                 let print = format!("\u{a0}{}", digit(next).unwrap_or('0'));
-                let sign = self.t.key(&key);
+                let sign = self.key(&key);
                 self.graphic(2, &print, sign, Before::Digit);
             }
             b'"' if i + 1 == self.cells.len() && !self.last => {
@@ -432,7 +464,7 @@ impl<'a> Word<'a> {
             "digit 1", "digit 2", "digit 3", "digit 4", "digit 5", "digit 6", "digit 7", "digit 8",
             "digit 9", "digit 0",
         ];
-        self.t.key(KEYS.get(usize::from(c.wrapping_sub(b'a')))?)
+        self.key(KEYS.get(usize::from(c.wrapping_sub(b'a')))?)
     }
 
     /// A simple fraction for which print has a character of its own (6.4).
@@ -500,7 +532,7 @@ impl<'a> Word<'a> {
                     } else {
                         "closing transcriber's note indicator"
                     };
-                    let sign = self.t.key(key);
+                    let sign = self.key(key);
                     self.out.put(i, i + 3, if opening { "[" } else { "]" }, sign, "3.27", Remark::None);
                     self.i += 3;
                     return true;
@@ -508,7 +540,7 @@ impl<'a> Word<'a> {
                 return false;
             }
             b'5' | b'9' => {
-                let script = self.grade1() || !self.options.contracted;
+                let script = self.grade1();
                 if script && next != 0 {
                     let key = if c == b'9' { "superscript indicator" } else { "subscript indicator" };
                     self.indicator(1, key, "3.24");
@@ -522,7 +554,7 @@ impl<'a> Word<'a> {
                     i,
                     i + 2,
                     "",
-                    self.t.key("line continuation indicator with space"),
+                    self.key("line continuation indicator with space"),
                     "6.10",
                     Remark::None,
                 );
@@ -563,8 +595,8 @@ impl<'a> Word<'a> {
         } else if self.has(i, ";'") {
             self.indicator(2, "grade 1 terminator", "5.5");
             (self.mode.grade1, self.grade1_word, self.grade1_number) = (false, false, false);
-        } else if (i + 1 == self.cells.len() && self.last)
-            || (self.before == Before::Letter && !self.grade1() && self.final_letter().is_some())
+        } else if i + 1 == self.cells.len() && self.last
+            || self.before == Before::Letter && !self.grade1() && self.final_letter().is_some()
         {
             return false;
         } else {
@@ -744,7 +776,7 @@ impl<'a> Word<'a> {
                 }
                 self.graphic(len, &print, sign, Before::Letter);
                 let i = self.i;
-                self.out.put(i, j, "", self.t.key("ligature indicator"), "4.3", Remark::None);
+                self.out.put(i, j, "", self.key("ligature indicator"), "4.3", Remark::None);
                 self.out.put(j, j + 1, "", Some(second_sign), "4.3", Remark::None);
                 self.i = j + 1;
                 return;
@@ -809,6 +841,7 @@ impl<'a> Word<'a> {
                 self.grade1_number = self.mode.numeric;
             }
             self.lead = dash || opening && lead;
+            self.opened = opening;
             self.clear = clear && self.lead && !lower;
             return;
         }
@@ -849,7 +882,7 @@ impl<'a> Word<'a> {
                     b'%' => "open radical",
                     _ => "integral sign",
                 };
-                let sign = self.t.key(key);
+                let sign = self.key(key);
                 self.graphic(cells.len(), print, sign, Before::Other);
                 return true;
             }
@@ -1067,8 +1100,13 @@ impl<'a> Word<'a> {
         word: &str,
     ) -> bool {
         let _ = start;
+        // "be", "con" and "dis" begin a word as groupsigns (10.6.1): spelt out, the letters are no such word.
+        let spelt = parts.iter().take_while(|p| p.0 == 1 && p.1.len() == 1).map(|p| p.1).collect::<String>();
+        if ["be", "con", "dis"].iter().any(|p| spelt.starts_with(p)) {
+            return false;
+        }
         let listed = |w: &str| self.t.listed.contains(w);
-        if listed(word) || word.strip_suffix('s').is_some_and(listed) {
+        if listed(word) || word.strip_suffix('s').is_some_and(|w| listed(w) && !NEVER_PLURAL.contains(&w)) {
             return true;
         }
         if self.at(end) == b'\'' {
@@ -1137,7 +1175,7 @@ impl<'a> Word<'a> {
             b'6' => ("!", "exclamation mark", 1),
             b'7' if self.has(i, "77") => ("″", "double prime", 2),
             b'7' => ("′", "prime", 1),
-            b'8' if lead && !self.grade1_next && i + 1 < self.cells.len() => {
+            b'8' if (lead || self.opened) && !self.grade1_next && i + 1 < self.cells.len() => {
                 opens = true;
                 ("“", "opening quotation mark", 1)
             }
@@ -1171,10 +1209,9 @@ impl<'a> Word<'a> {
                 return self.unknown(len);
             }
         };
-        let sign = self.t.key(key);
+        let sign = self.key(key);
         self.graphic(len, print, sign, Before::Other);
         self.lead = anew || opens && lead;
-        self.clear = false;
     }
 
     fn older(&mut self) -> bool {
