@@ -15,7 +15,7 @@ use super::six_keys::{KeyTouch, SixKeys};
 use super::speech;
 use crate::cell::{self, Cell};
 use crate::keys::{Key, KeyMap, Stroke};
-use crate::ueb::{ReadOptions, register};
+use crate::ueb::{self, ReadOptions, register};
 
 /// The text as it stands, cheap to pass around.
 #[derive(Clone, Debug)]
@@ -51,7 +51,7 @@ impl Written {
 
     /// The cells, line by line.
     pub fn cells(&self) -> Vec<Vec<Cell>> {
-        self.lines().map(|line| line.cells.clone()).collect()
+        editor::whole_lines(self.lines())
     }
 
     /// Whether not one cell is written.
@@ -478,13 +478,10 @@ impl Component for Surface {
             move |event: &Event| {
                 let Some(event) = event.dyn_ref::<ClipboardEvent>() else { return };
                 event.prevent_default();
-                let text = match &selected {
-                    Some(lines) => copied(lines.iter().map(Vec::as_slice), &settings),
-                    None => copied(
-                        all.iter().flat_map(|chunk| &chunk.lines).map(|line| &line.cells[..]),
-                        &settings,
-                    ),
-                };
+                let whole = selected
+                    .clone()
+                    .unwrap_or_else(|| editor::whole_lines(all.iter().flat_map(|chunk| &chunk.lines)));
+                let text = copied(whole.iter().map(Vec::as_slice), &settings);
                 if let Some(data) = event.clipboard_data() {
                     let _ = data.set_data("text/plain", &text);
                 }
@@ -739,14 +736,11 @@ fn WordView(props: &WordProps) -> Html {
     }
 }
 
-/// What a waiting prefix could become: signs that begin with it, a few of their print.
+/// What a waiting prefix could become, a few in print.
 pub fn could_become(prefix: &[Cell]) -> Vec<&'static str> {
-    register::signs()
-        .iter()
-        .filter(|sign| {
-            sign.cells.len() > prefix.len() && sign.cells.starts_with(prefix) && !sign.print.is_empty()
-        })
-        .filter(|sign| sign.class.is_contraction())
+    let signs = ueb::back::could_become(prefix).into_iter().map(register::get);
+    signs
+        .filter(|sign| !sign.print.is_empty() && sign.class.is_contraction())
         .map(|sign| sign.print)
         .take(12)
         .collect()

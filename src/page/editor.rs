@@ -8,6 +8,9 @@ use crate::ueb::{self, ReadOptions, Remark};
 /// Lines in one chunk: what is drawn, compared and read is kept chunk by chunk, so a key costs the same in a long text.
 pub const CHUNK: usize = 24;
 
+/// A line longer than this goes on as a further line of the surface, without a line end in the text.
+const LONG: usize = 240;
+
 /// A place between cells.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]
 pub struct Place {
@@ -41,6 +44,8 @@ pub struct Line {
     pub print: String,
     /// Word by word.
     pub words: Vec<Word>,
+    /// It goes on the line before: there is no line end between them.
+    pub goes_on: bool,
 }
 
 impl Line {
@@ -79,7 +84,7 @@ impl Line {
             words.push(word);
             from = to;
         }
-        Line { cells, print: reading.print, words }
+        Line { cells, print: reading.print, words, goes_on: false }
     }
 }
 
@@ -94,10 +99,12 @@ pub struct Chunk {
 
 #[derive(Clone, Debug)]
 struct Edit {
-    from: Place,
+    /// Where, in cells and line ends from the beginning.
+    at: usize,
     removed: Vec<Vec<Cell>>,
     inserted: Vec<Vec<Cell>>,
-    before: Place,
+    /// Where the caret was before.
+    before: usize,
 }
 
 /// The text and what was done to it.
@@ -115,7 +122,7 @@ impl Editor {
     /// An editor over these lines, the caret at the end.
     pub fn new(lines: &[Vec<Cell>], options: ReadOptions) -> Editor {
         let mut editor = Editor {
-            lines: lines.iter().map(|cells| Rc::new(Line::read(cells.clone(), &options))).collect(),
+            lines: lines.iter().flat_map(|cells| read_long(cells, false, &options)).collect(),
             chunks: Vec::new(),
             caret: Place::default(),
             anchor: None,
@@ -136,7 +143,8 @@ impl Editor {
         if options != self.options {
             self.options = options;
             for line in &mut self.lines {
-                *line = Rc::new(Line::read(line.cells.clone(), &self.options));
+                let goes_on = line.goes_on;
+                *line = Rc::new(Line { goes_on, ..Line::read(line.cells.clone(), &self.options) });
             }
             self.cut_chunks(0);
         }
@@ -167,7 +175,7 @@ impl Editor {
     pub fn selected(&self) -> Vec<Vec<Cell>> {
         match self.selection() {
             Some((from, to)) => self.between(from, to),
-            None => self.lines.iter().map(|line| line.cells.clone()).collect(),
+            None => whole_lines(&self.lines),
         }
     }
 
@@ -207,9 +215,8 @@ impl Editor {
     /// Takes back the last change; `false` when there is none.
     pub fn undo(&mut self) -> bool {
         let Some(edit) = self.done.pop() else { return false };
-        let to = end_of(edit.from, &edit.inserted);
-        self.replace(edit.from, to, &edit.removed);
-        self.caret = edit.before;
+        self.replace(self.place(edit.at), self.place(edit.at + length(&edit.inserted)), &edit.removed);
+        self.caret = self.place(edit.before);
         self.anchor = None;
         self.undone.push(edit);
         true
@@ -218,9 +225,8 @@ impl Editor {
     /// Does again what was taken back; `false` when there is nothing.
     pub fn redo(&mut self) -> bool {
         let Some(edit) = self.undone.pop() else { return false };
-        let to = end_of(edit.from, &edit.removed);
-        self.replace(edit.from, to, &edit.inserted);
-        self.caret = end_of(edit.from, &edit.inserted);
+        self.replace(self.place(edit.at), self.place(edit.at + length(&edit.removed)), &edit.inserted);
+        self.caret = self.place(edit.at + length(&edit.inserted));
         self.anchor = None;
         self.done.push(edit);
         true
@@ -241,24 +247,32 @@ impl Editor {
 
     /// The place one cell before.
     pub fn before(&self, place: Place) -> Place {
-        if place.cell > 0 {
-            Place { cell: place.cell - 1, ..place }
-        } else if place.line > 0 {
-            Place { line: place.line - 1, cell: self.lines[place.line - 1].cells.len() }
-        } else {
-            place
-        }
+        self.place(self.offset(place).saturating_sub(1))
     }
 
     /// The place one cell after.
     pub fn after(&self, place: Place) -> Place {
-        if place.cell < self.lines[place.line].cells.len() {
-            Place { cell: place.cell + 1, ..place }
-        } else if place.line + 1 < self.lines.len() {
-            Place { line: place.line + 1, cell: 0 }
-        } else {
-            place
+        self.place(self.offset(place) + 1)
+    }
+
+    /// Cells and line ends before a place.
+    fn offset(&self, place: Place) -> usize {
+        let ends = self.lines.iter().take(place.line + 1).skip(1).filter(|line| !line.goes_on).count();
+        self.lines.iter().take(place.line).map(|line| line.cells.len()).sum::<usize>() + ends + place.cell
+    }
+
+    /// The place after so many cells and line ends; the end when there are fewer.
+    fn place(&self, mut offset: usize) -> Place {
+        for (number, line) in self.lines.iter().enumerate() {
+            let next = self.lines.get(number + 1);
+            let joined = next.is_some_and(|next| next.goes_on);
+            let length = line.cells.len();
+            if offset < length || (offset == length && !joined) {
+                return Place { line: number, cell: offset };
+            }
+            offset -= length + usize::from(!joined);
         }
+        self.end()
     }
 
     /// The beginning of the word before (or after) a place.
@@ -283,23 +297,26 @@ impl Editor {
     }
 
     fn between(&self, from: Place, to: Place) -> Vec<Vec<Cell>> {
-        (from.line..=to.line)
-            .map(|line| {
-                let cells = &self.lines[line].cells;
-                let start = if line == from.line { from.cell } else { 0 };
-                let stop = if line == to.line { to.cell } else { cells.len() };
-                cells[start..stop].to_vec()
-            })
-            .collect()
+        let mut found: Vec<Vec<Cell>> = Vec::new();
+        for number in from.line..=to.line {
+            let line = &self.lines[number];
+            let start = if number == from.line { from.cell } else { 0 };
+            let stop = if number == to.line { to.cell } else { line.cells.len() };
+            match found.last_mut() {
+                Some(last) if line.goes_on => last.extend_from_slice(&line.cells[start..stop]),
+                _ => found.push(line.cells[start..stop].to_vec()),
+            }
+        }
+        found
     }
 
     fn change(&mut self, from: Place, to: Place, inserted: Vec<Vec<Cell>>) {
-        let before = self.caret;
+        let (at, before) = (self.offset(from), self.offset(self.caret));
         let removed = self.replace(from, to, &inserted);
-        self.caret = end_of(from, &inserted);
+        self.caret = self.place(at + length(&inserted));
         self.anchor = None;
         self.undone.clear();
-        self.done.push(Edit { from, removed, inserted, before });
+        self.done.push(Edit { at, removed, inserted, before });
     }
 
     fn replace(&mut self, from: Place, to: Place, with: &[Vec<Cell>]) -> Vec<Vec<Cell>> {
@@ -307,16 +324,15 @@ impl Editor {
         let head = &self.lines[from.line].cells[..from.cell];
         let tail = &self.lines[to.line].cells[to.cell..];
         let last = with.len().saturating_sub(1);
-        let new: Vec<Rc<Line>> = (0..=last)
-            .map(|place| {
-                let mut cells = if place == 0 { head.to_vec() } else { Vec::new() };
-                cells.extend(with.get(place).into_iter().flatten());
-                if place == last {
-                    cells.extend_from_slice(tail);
-                }
-                Rc::new(Line::read(cells, &self.options))
-            })
-            .collect();
+        let mut new: Vec<Rc<Line>> = Vec::new();
+        for place in 0..=last {
+            let mut cells = if place == 0 { head.to_vec() } else { Vec::new() };
+            cells.extend(with.get(place).into_iter().flatten());
+            if place == last {
+                cells.extend_from_slice(tail);
+            }
+            new.extend(read_long(&cells, place == 0 && self.lines[from.line].goes_on, &self.options));
+        }
         let same_count = new.len() == to.line - from.line + 1;
         self.lines.splice(from.line..=to.line, new);
         if same_count {
@@ -343,12 +359,42 @@ impl Editor {
     }
 }
 
-/// Where text that begins at `from` ends.
-fn end_of(from: Place, text: &[Vec<Cell>]) -> Place {
-    match text {
-        [] => from,
-        [only] => Place { line: from.line, cell: from.cell + only.len() },
-        [.., last] => Place { line: from.line + text.len() - 1, cell: last.len() },
+/// Cells and line ends of a text.
+fn length(text: &[Vec<Cell>]) -> usize {
+    text.iter().map(Vec::len).sum::<usize>() + text.len().saturating_sub(1)
+}
+
+/// The lines of the text, those that go on joined to what they go on.
+pub fn whole_lines<'a>(lines: impl IntoIterator<Item = &'a Rc<Line>>) -> Vec<Vec<Cell>> {
+    let mut whole: Vec<Vec<Cell>> = Vec::new();
+    for line in lines {
+        match whole.last_mut() {
+            Some(last) if line.goes_on => last.extend_from_slice(&line.cells),
+            _ => whole.push(line.cells.clone()),
+        }
+    }
+    whole
+}
+
+/// A line, read; a long one in parts that end at a blank where there is one.
+fn read_long(cells: &[Cell], mut goes_on: bool, options: &ReadOptions) -> Vec<Rc<Line>> {
+    let mut parts = Vec::new();
+    let mut rest = cells;
+    loop {
+        let cut = if rest.len() <= LONG {
+            rest.len()
+        } else {
+            // Well before the limit, so that writing on does not cut again at every key.
+            let reach = LONG - LONG / 4;
+            rest[..reach].iter().rposition(|cell| cell.is_blank()).map_or(reach, |blank| blank + 1)
+        };
+        let (part, after) = rest.split_at(cut);
+        parts.push(Rc::new(Line { goes_on, ..Line::read(part.to_vec(), options) }));
+        if after.is_empty() {
+            return parts;
+        }
+        rest = after;
+        goes_on = true;
     }
 }
 

@@ -54,8 +54,7 @@ pub fn ReadsAs(props: &ReadsAsProps) -> Html {
             <div role="status" aria-live="off" aria-label="Reads as">
                 if shown {
                     { for props.written.chunks.iter().enumerate().map(|(number, chunk)| html! {
-                        <ReadChunk key={number} chunk={ByPtr(chunk.clone())} numbers={settings.dot_numbers_only}
-                            last={number + 1 == props.written.chunks.len()} />
+                        <ReadChunk key={number} chunk={ByPtr(chunk.clone())} numbers={settings.dot_numbers_only} />
                     }) }
                 }
             </div>
@@ -74,18 +73,16 @@ pub fn ReadsAs(props: &ReadsAsProps) -> Html {
 struct ReadChunkProps {
     chunk: ByPtr<Chunk>,
     numbers: bool,
-    last: bool,
 }
 
 #[component]
 fn ReadChunk(props: &ReadChunkProps) -> Html {
-    let lines = &props.chunk.0.lines;
     let mut text = String::new();
-    for (place, line) in lines.iter().enumerate() {
-        text.push_str(&line.print);
-        if place + 1 < lines.len() || !props.last {
+    for (place, line) in props.chunk.0.lines.iter().enumerate() {
+        if props.chunk.0.first + place > 0 && !line.goes_on {
             text.push('\n');
         }
+        text.push_str(&line.print);
     }
     if props.numbers {
         text = cells_line::without_glyphs(&text);

@@ -150,11 +150,7 @@ pub fn Desk(props: &DeskProps) -> Html {
     let copy_link = {
         let (said, settings) = (said.clone(), settings.clone());
         let title = if own { from.clone() } else { props.title.to_string() };
-        let text = if *free {
-            written.lines().map(|line| line.print.clone()).collect::<Vec<_>>().join("\n")
-        } else {
-            prompt.clone()
-        };
+        let text = if *free { free_print(&written) } else { prompt.clone() };
         Callback::from(move |_: MouseEvent| {
             let link = super::shared::link_of(&Exercise {
                 title: title.clone(),
@@ -174,7 +170,7 @@ pub fn Desk(props: &DeskProps) -> Html {
         })
     };
     let line_marks = use_memo(((*marks).clone(), (*written).clone()), |(marks, written)| {
-        marks.as_ref().map(|marks| line_marks(marks, &written.cells())).unwrap_or_default()
+        marks.as_ref().map(|marks| line_marks(marks, written)).unwrap_or_default()
     });
 
     html! {
@@ -235,12 +231,14 @@ pub fn Desk(props: &DeskProps) -> Html {
 }
 
 /// The findings of words, at their lines; a blank that joins two lines is no cell of either.
-fn line_marks(marks: &[WordMark], lines: &[Vec<Cell>]) -> Vec<LineMark> {
+fn line_marks(marks: &[WordMark], written: &Written) -> Vec<LineMark> {
+    let lines: Vec<_> = written.lines().collect();
     let mut starts = Vec::new();
     let mut at = 0;
-    for line in lines {
+    for line in &lines {
+        at += usize::from(!starts.is_empty() && !line.goes_on);
         starts.push(at);
-        at += line.len() + 1;
+        at += line.cells.len();
     }
     marks
         .iter()
@@ -249,12 +247,24 @@ fn line_marks(marks: &[WordMark], lines: &[Vec<Cell>]) -> Vec<LineMark> {
         .map(|(number, mark)| {
             let line = starts.partition_point(|start| *start <= mark.written.start).saturating_sub(1);
             let start = starts.get(line).copied().unwrap_or_default();
-            let length = lines.get(line).map_or(0, Vec::len);
+            let length = lines.get(line).map_or(0, |line| line.cells.len());
             let from = (mark.written.start - start).min(length.saturating_sub(1));
             let to = (mark.written.end.max(mark.written.start) - start).clamp(from, length);
             LineMark { line, mark: CellMark { from, to, number: number + 1 } }
         })
         .collect()
+}
+
+/// What was written freely, in print.
+fn free_print(written: &Written) -> String {
+    let mut print = String::new();
+    for (number, line) in written.lines().enumerate() {
+        if number > 0 && !line.goes_on {
+            print.push('\n');
+        }
+        print.push_str(&line.print);
+    }
+    print
 }
 
 fn change(
