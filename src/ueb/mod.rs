@@ -86,7 +86,7 @@ pub struct Explanation {
 
 /// Print to braille: the cells alone.
 pub fn transcribe(print: &str, options: &Options) -> Vec<Cell> {
-    let mut out = forward::sink::Cells::default();
+    let mut out = forward::sink::Cells(Vec::with_capacity(print.len()));
     forward::run(print, options, &mut out);
     out.0
 }

@@ -31,6 +31,8 @@ pub(crate) struct Room {
     parts: Vec<Part>,
     passed: Vec<Passed>,
     runs: Vec<Run>,
+    /// The letters-sequence whose contractions `parts` holds, and whether its end was spelt out.
+    chosen: Option<(usize, bool)>,
 }
 
 /// A letters-sequence inside the symbols-sequence.
@@ -120,6 +122,7 @@ pub(crate) fn sequence<S: Sink>(
 
 fn find_runs(symbols: &[Symbol], range: Range<usize>, faces: &[FaceMark], contracted: bool, room: &mut Room) {
     room.runs.clear();
+    room.chosen = None;
     let mut numeric = false;
     let mut i = range.start;
     // Whether the way back to the last space, hyphen or dash is open (2.6.2).
@@ -348,6 +351,8 @@ fn spelled(symbols: &[Symbol], range: &Range<usize>, room: &mut Room) {
         return;
     }
     let Some(mut first) = room.runs.iter().position(|r| r.guard) else { return };
+    // What is chosen here leaves typeforms aside: it must not be taken for the choice itself.
+    room.chosen = None;
     // Only where nothing after it would be contracted.
     for k in first..room.runs.len() {
         let run = room.runs[k].clone();
@@ -355,6 +360,7 @@ fn spelled(symbols: &[Symbol], range: &Range<usize>, room: &mut Room) {
             return;
         }
         choose(symbols, range, k, &[], room);
+        room.chosen = None;
         if room.parts.iter().any(|p| p.len > 1) {
             return;
         }
@@ -362,6 +368,7 @@ fn spelled(symbols: &[Symbol], range: &Range<usize>, room: &mut Room) {
     // What stands before it goes in too where that changes nothing.
     while first > 0 && room.runs[first - 1].wordsign.is_none() {
         choose(symbols, range, first - 1, &[], room);
+        room.chosen = None;
         if room.parts.iter().any(|p| p.len > 1) || room.runs[first - 1].numeric {
             break;
         }
@@ -376,6 +383,10 @@ fn spelled(symbols: &[Symbol], range: &Range<usize>, room: &mut Room) {
 /// The contractions of one letters-sequence, into `room.parts`.
 fn choose(symbols: &[Symbol], range: &Range<usize>, k: usize, faces: &[FaceMark], room: &mut Room) {
     let run = room.runs[k].clone();
+    if room.chosen == Some((k, run.spell_lower)) {
+        return;
+    }
+    room.chosen = Some((k, run.spell_lower));
     room.letters.clear();
     for i in run.range.clone() {
         let s = &symbols[i];
