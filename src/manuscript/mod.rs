@@ -1,1 +1,58 @@
-//! Pages of braille: layout, page numbers, title page, hand-in check.
+//! Manuscripts: print laid out as braille pages, braille files, and the check before hand-in.
+//!
+//! | file | what it does |
+//! | --- | --- |
+//! | [`source`] | print with a handful of CommonMark's block marks, as blocks |
+//! | [`layout`] | blocks as pages of 40 by 25 cells, found again from the page that changed |
+//! | [`number`] | braille and print page numbers |
+//! | [`file`] | braille ASCII and Unicode braille files, and back byte for byte |
+//! | [`check`] | the hand-in check of a piece or a volume |
+//! | [`slate`] | the punching guide: mirrored, from right to left |
+//!
+//! Format values follow *Braille Formats: Principles of Print-to-Braille Transcription*, 2016, Braille Authority of
+//! North America. Its text is not at hand, so every value is from memory and no section of it is named.
+//!
+//! ```
+//! use cellwright::manuscript::{Sheet, check, file::BrailleFile, layout::Manuscript};
+//! let pages = Manuscript::from_print("# notice\n\nthe ferry leaves at ten\n", Sheet::default());
+//! let file = BrailleFile::from_pages(&pages.lines());
+//! let items = check::check(&file, &check::Asked::default());
+//! assert!(items.iter().all(|item| item.result != check::Outcome::ToFix));
+//! ```
+
+pub mod check;
+pub mod file;
+pub mod layout;
+pub mod number;
+pub mod slate;
+pub mod source;
+
+/// The sheet and how text is set on it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Sheet {
+    /// Cells in a line, 12 to 60.
+    pub cells: usize,
+    /// Lines on a page, 5 to 40.
+    pub lines: usize,
+    /// Contracted braille, or uncontracted.
+    pub contracted: bool,
+    /// Whether braille pages carry their number.
+    pub numbered: bool,
+}
+
+impl Default for Sheet {
+    /// 40 cells by 25 lines (common practice), contracted, numbered.
+    fn default() -> Self {
+        Sheet { cells: 40, lines: 25, contracted: true, numbered: true }
+    }
+}
+
+impl Sheet {
+    /// The nearest sheet within bounds.
+    pub fn bounded(self) -> Sheet {
+        Sheet { cells: self.cells.clamp(12, 60), lines: self.lines.clamp(5, 40), ..self }
+    }
+}
+
+/// Cells left blank before a page number that shares its line (from memory).
+pub const GAP: usize = 3;

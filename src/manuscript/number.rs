@@ -1,0 +1,104 @@
+//! Braille and print page numbers: 12, t1 (made by the transcriber), p1 (print front matter), a12 (print page 12 runs
+//! on). From memory.
+
+use crate::cell::Cell;
+use crate::ueb::register;
+
+use super::GAP;
+
+fn sign(key: &str) -> &'static [Cell] {
+    register::by_key(key).map_or(&[], |sign| &sign.cells)
+}
+
+/// A page number's cells: letters as they are, a numeric indicator before each run of digits (section 6.1).
+pub fn cells(label: &str) -> Vec<Cell> {
+    let mut out = Vec::new();
+    let mut numeric = false;
+    for c in label.chars() {
+        if c.is_ascii_digit() {
+            let key =
+                if numeric { format!("digit {c}") } else { format!("numeric indicator before digit {c}") };
+            out.extend_from_slice(sign(&key));
+        } else if c == '-' {
+            out.extend_from_slice(sign("hyphen"));
+        } else {
+            out.extend_from_slice(sign(&format!("letter {}", c.to_ascii_lowercase())));
+        }
+        numeric = c.is_ascii_digit();
+    }
+    out
+}
+
+/// A page number at the right end of a line: its label and the cell where it begins. It stands alone, or after at
+/// least three blank cells.
+pub fn at_end(line: &[Cell]) -> Option<(String, usize)> {
+    let (label, from) = last_word(line)?;
+    let before = &line[..from];
+    (before.len() >= GAP && before[before.len() - GAP..].iter().all(|cell| cell.is_blank()))
+        .then_some((label, from))
+}
+
+/// The page number that is the last word of a line, however many blanks stand before it.
+pub fn last_word(line: &[Cell]) -> Option<(String, usize)> {
+    let end = line.iter().rposition(|cell| !cell.is_blank())? + 1;
+    let from = line[..end].iter().rposition(|cell| cell.is_blank()).map_or(0, |at| at + 1);
+    label(&line[from..end]).map(|label| (label, from))
+}
+
+/// The label of a page number's cells: at most one letter, then a number.
+pub fn label(word: &[Cell]) -> Option<String> {
+    let numeric = *sign("spaced numeric indicator").first()?;
+    let at = word.iter().position(|cell| *cell == numeric)?;
+    if at > 1 || word.len() < at + 2 {
+        return None;
+    }
+    let mut out = String::new();
+    for cell in &word[..at] {
+        out.push(Some(cell.to_ascii()).filter(char::is_ascii_lowercase)?);
+    }
+    for cell in &word[at + 1..] {
+        out.push(match cell.to_ascii() {
+            'j' => '0',
+            c @ 'a'..='i' => (c as u8 - b'a' + b'1') as char,
+            _ => return None,
+        });
+    }
+    Some(out)
+}
+
+/// A label's parts: its letter (t, p, or a run-on letter) and its number.
+pub fn parts(label: &str) -> Option<(Option<char>, u32)> {
+    let letter = label.chars().next().filter(char::is_ascii_lowercase);
+    let digits = &label[letter.map_or(0, char::len_utf8)..];
+    Some((letter, digits.parse().ok()?))
+}
+
+/// Whether a print page number belongs to print's front matter: a Roman numeral in small letters.
+pub fn is_front(print_page: &str) -> bool {
+    !print_page.is_empty() && print_page.chars().all(|c| "ivxlcdm".contains(c))
+}
+
+/// The print page number where it runs on: 12, a12, b12, …; after z12 it stays z12.
+pub fn run_on(print_page: &str, times: usize) -> String {
+    match times {
+        0 => print_page.to_owned(),
+        n => format!("{}{print_page}", (b'a' + (n - 1).min(25) as u8) as char),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::cell;
+
+    #[test]
+    fn numbers_are_written_and_read_back() {
+        // Transcriber-made pages t1, print front matter p1, run-on a12: from memory.
+        for (label_, ascii) in [("12", "#ab"), ("t1", "t#a"), ("p30", "p#cj"), ("a12", "a#ab")] {
+            assert_eq!(cell::to_ascii(&cells(label_)), ascii);
+            assert_eq!(label(&cells(label_)).as_deref(), Some(label_));
+        }
+        assert_eq!(run_on("12", 2), "b12");
+        assert!(is_front("iv") && !is_front("4"));
+    }
+}
