@@ -197,7 +197,7 @@ fn numbers(pages: &[Vec<Vec<Cell>>], asked: &Asked, out: &mut Findings) {
             out.fix("page-number", page, 0, "This page is empty and has no number.");
             continue;
         };
-        let Some((label, from)) = number::last_word(&lines[last]).filter(|(_, from)| {
+        let Some((label, _)) = number::last_word(&lines[last]).filter(|(_, from)| {
             number::at_end(&lines[last]).is_some() || (last + 1 == asked.sheet.lines && *from > 0)
         }) else {
             let short = asked.scope == Scope::Piece && pages.len() == 1 && lines.len() < asked.sheet.lines;
@@ -221,7 +221,6 @@ fn numbers(pages: &[Vec<Vec<Cell>>], asked: &Asked, out: &mut Findings) {
             );
             out.fix("page-number", page, last, say);
         }
-        let _ = from;
         let Some((letter, count)) = number::parts(&label) else { continue };
         let rank = |letter: Option<char>| match letter {
             Some('t') => 0,
@@ -380,7 +379,6 @@ fn title_page(pages: &[Vec<Vec<Cell>>], out: &mut Findings) {
             "The title page is not complete: title, author, publisher, transcriber, volume, pages.",
         );
     }
-    let words: Vec<&[Cell]> = title.iter().flat_map(|line| line.split(|cell| cell.is_blank())).collect();
     let labels: Vec<String> = pages.iter().filter_map(label).collect();
     for kind in [Some('t'), Some('p'), None] {
         let mut of_kind =
@@ -394,7 +392,6 @@ fn title_page(pages: &[Vec<Vec<Cell>>], out: &mut Findings) {
             out.fix("title-page", 0, 0, format!("The title page does not name the braille pages {range}."));
         }
     }
-    let _ = words;
     let say = "Does the print copy of the title page lie in front of it? It is what most people forget.";
     out.put("title-page-print", Outcome::YourCall, None, say);
 }
@@ -407,7 +404,7 @@ fn symbols(pages: &[Vec<Vec<Cell>>], asked: &Asked, out: &mut Findings) {
         let cells: Vec<Cell> = lines.join(&Cell::BLANK);
         for piece in ueb::read(&cells, &options).pieces {
             let Some(sign) = piece.sign.map(ueb::register::get) else { continue };
-            if matches!(sign.class.name(), "accent" | "technical sign" | "technical")
+            if matches!(sign.class, ueb::Class::Modifier | ueb::Class::Greek | ueb::Class::Technical)
                 && !seen.contains(&sign.key.as_ref())
             {
                 seen.push(sign.key.as_ref());
@@ -576,7 +573,7 @@ mod tests {
             Some(1),
             Some(3)
         )));
-        let foot = format!("  a{}\r\n    b\r\n{:>40}\r\n\u{c}  c\r\n", "\r\n".repeat(23), "#a");
+        let foot = format!("  a{}\r\n    b\r\n{:>40}\r\n\u{c}  c\r\n", "\r\n".repeat(22), "#a");
         assert!(bad(&check(&BrailleFile::from_text(&foot), &Asked::default())).contains(&(
             "heading-at-foot",
             Some(1),

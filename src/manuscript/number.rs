@@ -81,6 +81,7 @@ pub fn is_front(print_page: &str) -> bool {
 /// The print page number where it runs on: 12, a12, b12, …; after z12 it stays z12.
 pub fn run_on(print_page: &str, times: usize) -> String {
     match times {
+        _ if print_page.is_empty() => String::new(),
         0 => print_page.to_owned(),
         n => format!("{}{print_page}", (b'a' + (n - 1).min(25) as u8) as char),
     }

@@ -27,7 +27,9 @@ pub fn run(mut args: lexopt::Parser) -> Result<ExitCode, Failure> {
                 scope = match args.value()?.string()?.as_str() {
                     "piece" => Scope::Piece,
                     "volume" => Scope::Volume,
-                    other => return Err(Failure::Usage(format!("there is no scope '{other}': piece or volume"))),
+                    other => {
+                        return Err(Failure::Usage(format!("there is no scope '{other}': piece or volume")));
+                    }
                 }
             }
             Long("print") => print = Some(args.value()?),
@@ -50,7 +52,8 @@ pub fn run(mut args: lexopt::Parser) -> Result<ExitCode, Failure> {
     let braille = BrailleFile::open(&bytes).map_err(|error| Failure::Outside(error.to_string()))?;
     let items = check(&braille, &Asked { scope, sheet: sheet.bounded(), print: print.as_deref() });
     let to_fix = items.iter().any(|item| item.result == Outcome::ToFix);
-    let json = serde_json::to_string(&Report { items }).map_err(|error| Failure::Outside(error.to_string()))?;
+    let json =
+        serde_json::to_string(&Report { items }).map_err(|error| Failure::Outside(error.to_string()))?;
     stream::print(&(json + "\n"))?;
     Ok(if to_fix { ExitCode::FAILURE } else { ExitCode::SUCCESS })
 }

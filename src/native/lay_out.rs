@@ -25,7 +25,10 @@ pub fn run(mut args: lexopt::Parser) -> Result<(), Failure> {
     }
     let manuscript = Manuscript::from_print(&stream::whole()?, sheet);
     for forced in manuscript.forced() {
-        eprintln!("cellwright: page {}, line {}: longer than a line, broken (6.10)", forced.page, forced.line);
+        eprintln!(
+            "cellwright: page {}, line {}: longer than a line, broken (6.10)",
+            forced.page, forced.line
+        );
     }
     stream::print(&BrailleFile::from_pages(&manuscript.lines()).to_text())
 }

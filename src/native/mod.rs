@@ -4,7 +4,9 @@ use std::ffi::OsString;
 use std::fmt;
 use std::process::ExitCode;
 
+mod check;
 mod explain;
+mod lay_out;
 mod page_build;
 mod read;
 mod serve;
@@ -58,6 +60,11 @@ cellwright: read and write Unified English Braille
                                     braille on standard input, print on standard output
   cellwright explain [--uncontracted] [--marks]
                                     print on standard input, a JSON object with the reasons for each line
+  cellwright lay-out [--cells 40] [--lines 25] [--uncontracted] [--no-page-numbers]
+                                    print with CommonMark marks on standard input, pages (.brf) on standard output
+  cellwright check [--scope piece|volume] [--print FILE] [--cells 40] [--lines 25] [--uncontracted]
+                                    a .brf on standard input, the hand-in check as JSON; status 1 when anything
+                                    is to fix
   cellwright help                   this text
 
 Each input line is a text of its own; with --running modes carry on over line ends. Braille is written as Unicode
@@ -69,7 +76,8 @@ its place, and the work goes on.
 /// Runs one command and gives the exit status: 0 for done, 1 for a failure, 2 for a call that can't be understood.
 pub fn run(args: impl Iterator<Item = OsString>) -> ExitCode {
     match command(args) {
-        Ok(()) | Err(Failure::Closed) => ExitCode::SUCCESS,
+        Ok(status) => status,
+        Err(Failure::Closed) => ExitCode::SUCCESS,
         Err(failure) => {
             eprintln!("cellwright: {failure}");
             match failure {
@@ -80,18 +88,21 @@ pub fn run(args: impl Iterator<Item = OsString>) -> ExitCode {
     }
 }
 
-fn command(args: impl Iterator<Item = OsString>) -> Result<(), Failure> {
+fn command(args: impl Iterator<Item = OsString>) -> Result<ExitCode, Failure> {
     let mut args = args.peekable();
     let named = args.peek().is_some_and(|first| !first.to_string_lossy().starts_with('-'));
     let name = if named { args.next().unwrap_or_default() } else { OsString::new() };
     let rest = lexopt::Parser::from_args(args);
-    match name.to_string_lossy().as_ref() {
+    let done = match name.to_string_lossy().as_ref() {
         "" | "serve" => serve::run(rest),
         "build" => page_build::run(rest),
         "transcribe" => transcribe::run(rest),
         "read" => read::run(rest),
         "explain" => explain::run(rest),
+        "lay-out" => lay_out::run(rest),
+        "check" => return check::run(rest),
         "help" => stream::print(HELP),
         other => Err(Failure::Usage(format!("there is no command '{other}'"))),
-    }
+    };
+    done.map(|()| ExitCode::SUCCESS)
 }
