@@ -405,9 +405,9 @@ fn symbols(pages: &[Vec<Vec<Cell>>], asked: &Asked, out: &mut Findings) {
         for piece in ueb::read(&cells, &options).pieces {
             let Some(sign) = piece.sign.map(ueb::register::get) else { continue };
             if matches!(sign.class, ueb::Class::Modifier | ueb::Class::Greek | ueb::Class::Technical)
-                && !seen.contains(&sign.key.as_ref())
+                && !seen.contains(&&*sign.key)
             {
-                seen.push(sign.key.as_ref());
+                seen.push(&sign.key);
                 let result = Outcome::YourCall;
                 let say = format!("{}: does it belong on a special symbols page?", sign.key);
                 out.put("special-symbols", result, Some((page, 0)), say);
@@ -441,10 +441,10 @@ fn against(pages: &[Vec<Vec<Cell>>], print: &str, asked: &Asked, out: &mut Findi
     for (page, lines) in pages.iter().enumerate().skip(skip) {
         for (at, line) in lines.iter().enumerate() {
             let mut line = &line[..end(line)];
-            if at == 0 || at + 1 == lines.len() {
-                if let Some((_, from)) = number::at_end(line) {
-                    line = &line[..end(&line[..from])];
-                }
+            if (at == 0 || at + 1 == lines.len())
+                && let Some((_, from)) = number::at_end(line)
+            {
+                line = &line[..end(&line[..from])];
             }
             if parts_pages(line) || (at == 0 && !head.is_empty() && line.ends_with(&head)) {
                 continue;

@@ -153,7 +153,7 @@ impl Manuscript {
                 .map(|page| &page.label)
                 .filter(move |label| label.starts_with('p') == is_front);
             let first = labels.next()?;
-            Some(labels.last().map_or_else(|| first.clone(), |last| format!("{first}-{last}")))
+            Some(labels.next_back().map_or_else(|| first.clone(), |last| format!("{first}-{last}")))
         };
         ranges.extend([true, false].into_iter().filter_map(labels));
         lines.push(format!("Braille pages {}", ranges.join(" and ")));
