@@ -331,7 +331,7 @@ fn margins(
             let Some(start) = began else { continue };
             let good = match start {
                 2 => here == 0 || here == 4,
-                0 => here >= 2 && here % 2 == 0,
+                0 => here >= 2 && here.is_multiple_of(2),
                 4 | 6 => here == start || here > 4,
                 _ => true,
             };
@@ -405,9 +405,9 @@ fn symbols(pages: &[Vec<Vec<Cell>>], asked: &Asked, out: &mut Findings) {
         for piece in ueb::read(&cells, &options).pieces {
             let Some(sign) = piece.sign.map(ueb::register::get) else { continue };
             if matches!(sign.class, ueb::Class::Modifier | ueb::Class::Greek | ueb::Class::Technical)
-                && !seen.contains(&&*sign.key)
+                && !seen.contains(&sign.key)
             {
-                seen.push(&sign.key);
+                seen.push(sign.key);
                 let result = Outcome::YourCall;
                 let say = format!("{}: does it belong on a special symbols page?", sign.key);
                 out.put("special-symbols", result, Some((page, 0)), say);
