@@ -1,0 +1,267 @@
+//! The real browser: its driver, fresh sessions, and what tests do in one.
+
+use std::process::Stdio;
+use std::time::{Duration, Instant};
+
+use cellwright::cell::Cell;
+use fantoccini::actions::{InputSource, KeyAction, KeyActions};
+use fantoccini::elements::Element;
+use fantoccini::wd::WebDriverCompatibleCommand;
+use fantoccini::{Client, ClientBuilder, Locator};
+use hyper_util::client::legacy::connect::HttpConnector;
+use serde_json::{Value, json};
+use tempfile::TempDir;
+use tokio::process::{Child, Command};
+
+use crate::site;
+
+/// Why a test failed.
+#[derive(Debug)]
+pub struct Failed(pub String);
+
+/// What a test gives.
+pub type Outcome<T = ()> = Result<T, Failed>;
+
+impl<E: std::error::Error> From<E> for Failed {
+    fn from(error: E) -> Self {
+        Failed(error.to_string())
+    }
+}
+
+/// Fails with these words unless `holds`.
+pub fn ensure(holds: bool, words: impl FnOnce() -> String) -> Outcome {
+    if holds { Ok(()) } else { Err(Failed(words())) }
+}
+
+/// How long a test waits for what should come.
+const PATIENCE: Duration = Duration::from_secs(10);
+
+/// The browser's driver; it ends with this value.
+pub struct Driver {
+    address: String,
+    _child: Child,
+}
+
+impl Driver {
+    /// Starts the driver on a free port.
+    pub async fn start() -> Outcome<Driver> {
+        let port = std::net::TcpListener::bind("127.0.0.1:0")?.local_addr()?.port();
+        let child = Command::new("chromedriver")
+            .arg(format!("--port={port}"))
+            .stdin(Stdio::null())
+            .stdout(Stdio::null())
+            .kill_on_drop(true)
+            .spawn()
+            .map_err(|error| Failed(format!("chromedriver could not be started: {error}")))?;
+        let begun = Instant::now();
+        while tokio::net::TcpStream::connect(("127.0.0.1", port)).await.is_err() {
+            ensure(begun.elapsed() < PATIENCE, || "chromedriver does not answer".to_owned())?;
+            tokio::time::sleep(Duration::from_millis(50)).await;
+        }
+        Ok(Driver { address: format!("http://127.0.0.1:{port}"), _child: child })
+    }
+
+    /// A fresh browser with a fresh profile. `site` is the address of the page.
+    pub async fn session(&self, site: &str) -> Outcome<Session> {
+        let profile = TempDir::new()?;
+        let capabilities = json!({
+            "goog:loggingPrefs": {"browser": "ALL"},
+            "goog:chromeOptions": {"args": [
+                "--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run",
+                "--disable-background-networking", "--disable-component-update", "--disable-sync",
+                "--disable-dev-shm-usage", "--window-size=1280,900",
+                format!("--user-data-dir={}", profile.path().display()),
+            ]},
+        });
+        let Value::Object(capabilities) = capabilities else { unreachable!("an object was written above") };
+        let client = ClientBuilder::new(HttpConnector::new())
+            .capabilities(capabilities)
+            .connect(&self.address)
+            .await?;
+        Ok(Session { client, site: site.to_owned(), _profile: profile })
+    }
+}
+
+/// One browser with one page.
+pub struct Session {
+    /// The driver's client, for what the helpers here do not offer.
+    pub client: Client,
+    site: String,
+    _profile: TempDir,
+}
+
+/// A command by its path below the session.
+#[derive(Debug)]
+struct Ask {
+    path: String,
+    body: Option<String>,
+}
+
+impl WebDriverCompatibleCommand for Ask {
+    fn endpoint(&self, base: &url::Url, session: Option<&str>) -> Result<url::Url, url::ParseError> {
+        base.join(&format!("session/{}/{}", session.unwrap_or_default(), self.path))
+    }
+
+    fn method_and_body(&self, _: &url::Url) -> (http::Method, Option<String>) {
+        let method = if self.body.is_some() { http::Method::POST } else { http::Method::GET };
+        (method, self.body.clone())
+    }
+}
+
+impl Session {
+    /// Loads the page anew at an address below it, `#/write` for example, and waits until its room stands.
+    pub async fn open(&self, address: &str) -> Outcome {
+        self.client.goto("about:blank").await?;
+        self.client.goto(&format!("{}{address}", self.site)).await?;
+        self.until("the room's heading", "return document.querySelectorAll('main h1').length === 1").await
+    }
+
+    /// Runs a script in the page and gives its value.
+    pub async fn script(&self, script: &str) -> Outcome<Value> {
+        Ok(self.client.execute(script, Vec::new()).await?)
+    }
+
+    /// Waits until a script gives true.
+    pub async fn until(&self, what: &str, script: &str) -> Outcome {
+        let begun = Instant::now();
+        while self.script(script).await? != Value::Bool(true) {
+            ensure(begun.elapsed() < PATIENCE, || format!("waited in vain for {what}"))?;
+            tokio::time::sleep(Duration::from_millis(30)).await;
+        }
+        Ok(())
+    }
+
+    /// The shown element of this role and accessible name, both as the browser computes them; waits for it.
+    pub async fn find(&self, role: &str, name: &str) -> Outcome<Element> {
+        let begun = Instant::now();
+        loop {
+            let mut seen = Vec::new();
+            for element in self.client.find_all(Locator::Css(candidates(role))).await? {
+                // An element that is drawn anew while it is looked at is looked for again.
+                let Ok(label) = self.ask(format!("element/{}/computedlabel", &*element.element_id())).await
+                else {
+                    continue;
+                };
+                let label = label.as_str().unwrap_or_default().to_owned();
+                if label == name {
+                    let found = self.ask(format!("element/{}/computedrole", &*element.element_id())).await?;
+                    if found.as_str() == Some(role) {
+                        return Ok(element);
+                    }
+                }
+                seen.push(label);
+            }
+            ensure(begun.elapsed() < PATIENCE, || format!("no {role} named \"{name}\"; there are {seen:?}"))?;
+            tokio::time::sleep(Duration::from_millis(50)).await;
+        }
+    }
+
+    /// The text of the element of this role and name, as it is in the page (spaces kept).
+    pub async fn text_of(&self, role: &str, name: &str) -> Outcome<String> {
+        Ok(self.find(role, name).await?.prop("textContent").await?.unwrap_or_default())
+    }
+
+    /// Waits until that text is as expected.
+    pub async fn expect(&self, role: &str, name: &str, text: &str) -> Outcome {
+        let begun = Instant::now();
+        loop {
+            let is = self.text_of(role, name).await?;
+            if is == text {
+                return Ok(());
+            }
+            ensure(begun.elapsed() < PATIENCE, || format!("{role} \"{name}\" says {is:?} and not {text:?}"))?;
+            tokio::time::sleep(Duration::from_millis(50)).await;
+        }
+    }
+
+    /// Switches a checkbox on or off.
+    pub async fn switch(&self, name: &str, on: bool) -> Outcome {
+        let element = self.find("checkbox", name).await?;
+        if element.is_selected().await? != on {
+            element.click().await?;
+        }
+        let element = self.find("checkbox", name).await?;
+        ensure(element.is_selected().await? == on, || format!("the checkbox \"{name}\" does not switch"))
+    }
+
+    /// Writes cells into the writing surface with real keys: all keys of a chord down, then all up.
+    pub async fn write(&self, cells: &[Cell]) -> Outcome {
+        self.find("textbox", "Braille").await?.click().await?;
+        let mut keys = KeyActions::new("hands".to_owned());
+        for cell in cells {
+            let chord: Vec<char> = if cell.is_blank() {
+                vec![' ']
+            } else {
+                // The positions of common practice: F D S and J K L.
+                cell.dots().map(|dot| ['f', 'd', 's', 'j', 'k', 'l'][usize::from(dot) - 1]).collect()
+            };
+            for &value in &chord {
+                keys = keys.then(KeyAction::Down { value });
+            }
+            for &value in &chord {
+                keys = keys.then(KeyAction::Up { value });
+            }
+        }
+        Ok(self.client.perform_actions(keys).await?)
+    }
+
+    /// Presses and lifts one key; special keys by their character in the WebDriver standard (Tab is U+E004).
+    pub async fn press(&self, value: char) -> Outcome {
+        let keys = KeyActions::new("hands".to_owned());
+        Ok(self
+            .client
+            .perform_actions(keys.then(KeyAction::Down { value }).then(KeyAction::Up { value }))
+            .await?)
+    }
+
+    /// What the browser's console holds at the level of an error since it was last asked.
+    pub async fn console_errors(&self) -> Outcome<Vec<String>> {
+        let body = Some(json!({"type": "browser"}).to_string());
+        let log = self.client.issue_cmd(Ask { path: "se/log".to_owned(), body }).await?;
+        let entries = log.as_array().cloned().unwrap_or_default();
+        Ok(entries
+            .iter()
+            .filter(|entry| entry["level"] == "SEVERE")
+            .map(|entry| entry["message"].to_string())
+            .collect())
+    }
+
+    /// Puts a picture of the page at this width into `target/screens/`.
+    pub async fn picture(&self, name: &str, width: u32) -> Outcome {
+        // Headless windows do not go below 500 pixels; the emulated screen does.
+        self.devtools(
+            "Emulation.setDeviceMetricsOverride",
+            json!({"width": width, "height": 900, "deviceScaleFactor": 1, "mobile": width < 500}),
+        )
+        .await?;
+        tokio::time::sleep(Duration::from_millis(200)).await;
+        let folder = site::project().join("target/screens");
+        std::fs::create_dir_all(&folder)?;
+        std::fs::write(folder.join(format!("{name}-{width}.png")), self.client.screenshot().await?)?;
+        Ok(())
+    }
+
+    /// A command of the browser's own protocol.
+    pub async fn devtools(&self, command: &str, parameters: Value) -> Outcome<Value> {
+        let body = Some(json!({"cmd": command, "params": parameters}).to_string());
+        Ok(self.client.issue_cmd(Ask { path: "goog/cdp/execute".to_owned(), body }).await?)
+    }
+
+    async fn ask(&self, path: String) -> Outcome<Value> {
+        Ok(self.client.issue_cmd(Ask { path, body: None }).await?)
+    }
+}
+
+/// Where elements of a role are looked for; the browser's own computed role decides.
+fn candidates(role: &str) -> &'static str {
+    match role {
+        "button" => "button, [role=button]",
+        "checkbox" => "input[type=checkbox], [role=checkbox]",
+        "link" => "a[href]",
+        "navigation" => "nav, [role=navigation]",
+        "status" => "output, [role=status]",
+        "textbox" => "input, textarea, [role=textbox]",
+        "heading" => "h1, h2, h3",
+        _ => "*",
+    }
+}

@@ -1,0 +1,96 @@
+//! The page in the real browser, driven as a person drives it: by role and name, with real keys.
+//!
+//! `cargo run -- [PART OF A NAME]` runs the tests whose name holds that part, each in a browser of its own with a
+//! fresh profile. The page must be built (`cargo run -- build` in the project's folder). To add a test, write an
+//! `async fn(Session) -> Outcome` in the file of its room and name it in [`all`].
+
+#![forbid(unsafe_code)]
+
+mod browser;
+mod links;
+mod looks;
+mod site;
+mod write;
+
+use std::future::Future;
+use std::pin::Pin;
+use std::process::ExitCode;
+use std::time::{Duration, Instant};
+
+use browser::{Driver, Failed, Outcome, Session};
+
+type Test = Box<dyn Fn(Session) -> Pin<Box<dyn Future<Output = Outcome> + Send>>>;
+
+/// Longer than this no test may take.
+const LIMIT: Duration = Duration::from_secs(120);
+
+macro_rules! tests {
+    ($($room:ident::$test:ident),* $(,)?) => {
+        vec![$((
+            concat!(stringify!($room), "::", stringify!($test)),
+            Box::new(|session| Box::pin($room::$test(session)) as Pin<Box<dyn Future<Output = Outcome> + Send>>) as Test,
+        )),*]
+    };
+}
+
+/// Every test there is.
+fn all() -> Vec<(&'static str, Test)> {
+    tests![
+        write::keys_write_what_reads_as_the_sentence,
+        write::nothing_is_written_when_the_focus_is_lost,
+        write::tab_leaves_the_surface,
+        write::dot_numbers_only_leaves_no_glyph,
+        links::an_exercise_opens_at_a_sub_path,
+        links::fifty_damaged_links_each_say_so,
+        looks::rooms_have_names_and_one_heading,
+        looks::pictures,
+    ]
+}
+
+#[tokio::main]
+async fn main() -> ExitCode {
+    let filter = std::env::args().nth(1).unwrap_or_default();
+    if !site::project().join("www/pkg/cellwright_bg.wasm").exists() {
+        eprintln!(
+            "browser tests: the page is not built: run `cargo run -- build` in the project's folder first"
+        );
+        return ExitCode::FAILURE;
+    }
+    let driver = match Driver::start().await {
+        Ok(driver) => driver,
+        Err(Failed(why)) => {
+            eprintln!("browser tests: {why}");
+            return ExitCode::FAILURE;
+        }
+    };
+    let site = site::serve();
+    let (mut passed, mut failed) = (0, 0);
+    for (name, test) in all().into_iter().filter(|(name, _)| name.contains(&filter)) {
+        let begun = Instant::now();
+        let outcome = match tokio::time::timeout(LIMIT, run(&driver, &site, &test)).await {
+            Ok(outcome) => outcome,
+            Err(_) => Err(Failed(format!("took longer than {} s", LIMIT.as_secs()))),
+        };
+        match outcome {
+            Ok(()) => {
+                passed += 1;
+                println!("ok      {name} ({:.1} s)", begun.elapsed().as_secs_f64());
+            }
+            Err(Failed(why)) => {
+                failed += 1;
+                println!("FAILED  {name}: {why}");
+            }
+        }
+    }
+    println!("in the browser: {passed} passed, {failed} failed");
+    if failed == 0 && passed > 0 { ExitCode::SUCCESS } else { ExitCode::FAILURE }
+}
+
+async fn run(driver: &Driver, site: &str, test: &Test) -> Outcome {
+    let session = driver.session(site).await?;
+    let client = session.client.clone();
+    let outcome = test(session).await;
+    // A browser that will not close has been ended by the driver; the test's own outcome counts.
+    let _ = client.close().await;
+    outcome
+}
