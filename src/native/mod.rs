@@ -90,6 +90,9 @@ pub fn run(args: impl Iterator<Item = OsString>) -> ExitCode {
 
 fn command(args: impl Iterator<Item = OsString>) -> Result<ExitCode, Failure> {
     let mut args = args.peekable();
+    if args.peek().is_some_and(|first| first == "--help" || first == "-h") {
+        return stream::print(HELP).map(|()| ExitCode::SUCCESS);
+    }
     let named = args.peek().is_some_and(|first| !first.to_string_lossy().starts_with('-'));
     let name = if named { args.next().unwrap_or_default() } else { OsString::new() };
     let rest = lexopt::Parser::from_args(args);
