@@ -30,6 +30,15 @@ fn signs() -> &'static [Old] {
     })
 }
 
+const WORDS: [(char, &str); 6] =
+    [('&', "and"), ('=', "for"), ('(', "of"), ('!', "the"), (')', "with"), ('a', "a")];
+
+/// Whether the cells are two or more of those words and nothing else.
+fn unspaced(cells: &[Cell]) -> bool {
+    let named = |c: &Cell| WORDS.iter().any(|w| w.0 == c.to_ascii());
+    cells.len() > 1 && cells.iter().all(named) && cells.iter().filter(|c| c.to_ascii() == 'a').count() < 2
+}
+
 /// Reads a retired sign where one stands; false when there is none.
 pub(super) fn read(word: &mut Word<'_>) -> bool {
     let (_, letter, lead, grade1) = word.state();
@@ -37,7 +46,16 @@ pub(super) fn read(word: &mut Word<'_>) -> bool {
         return false;
     }
     let left = word.cells_left();
-    // And, for, of, the, with and a, unspaced from one another (1.3.1; the reading of "a" is from memory).
+    // And, for, of, the, with and a, unspaced from one another (1.3.1).
+    if lead && unspaced(left) {
+        let last = left.len() - 1;
+        for (k, cell) in left.iter().enumerate() {
+            let name = WORDS.iter().find(|w| w.0 == cell.to_ascii()).map_or("", |w| w.1);
+            let text = if k < last { format!("{name} ") } else { name.to_owned() };
+            word.retired(1, &text, "1.3.1", true);
+        }
+        return true;
+    }
     let found = signs().iter().find(|old| {
         let len = old.cells.len();
         if !left.starts_with(&old.cells) {
@@ -46,6 +64,7 @@ pub(super) fn read(word: &mut Word<'_>) -> bool {
         let (end, letters) = (left.len() == len, word.more_letters(len));
         match old.place {
             "whole" => lead && end,
+            "number" => lead && left.get(len).is_some_and(|c| c.to_ascii() == '#'),
             "start" | "open" => lead && letters,
             "inside" => letter && letters,
             "after" => letter,

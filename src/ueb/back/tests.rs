@@ -23,6 +23,47 @@ fn everyday_prose() {
     }
 }
 
+/// The cells are those of section 1.3; the numbers with a hyphen are from memory.
+#[test]
+fn older_books() {
+    let options = ReadOptions { older: true, ..ReadOptions::default() };
+    for (braille, print) in [
+        (")! f]ry", "with the ferry"),
+        ("6! quay", "to the quay"),
+        ("0! sea", "by the sea"),
+        ("la4]", "ladder"),
+        ("st,n", "station"),
+        ("fa#", "fable"),
+        ("-mon", "common"),
+        ("7see7", "(see)"),
+        ("#aa-bc", "11-23"),
+        ("4#e", "$5"),
+    ] {
+        let reading = read(&cell::from_ascii(braille).unwrap(), &options);
+        assert_eq!(reading.print, print);
+        assert!(reading.pieces.iter().any(|p| p.remark == Remark::Retired), "{braille}");
+    }
+}
+
+#[test]
+fn a_prefix_waits() {
+    let reading = read(&cell::from_ascii("! ^").unwrap(), &ReadOptions::default());
+    assert_eq!(reading.pieces.last().unwrap().remark, Remark::Waiting);
+    let could: Vec<&str> =
+        could_become(&cell::from_ascii("^").unwrap()).into_iter().map(|id| register::get(id).print).collect();
+    assert!(could.contains(&"upon") && could.contains(&"these"));
+}
+
+/// Runs without a blank, which no word's length bounds.
+#[test]
+fn long_runs_are_read() {
+    for unit in ["a", "fr", "grt", "1", ";", ",", "\"", "8", "^", "^/", "@-<", "#a", "2", "a'", "-f/"] {
+        let cells = cell::from_ascii(&unit.repeat(20_000)).unwrap();
+        let reading = read(&cells, &ReadOptions::default());
+        covers(&reading.pieces, cells.len(), reading.print.chars().count());
+    }
+}
+
 fn covers(pieces: &[Piece], cells: usize, chars: usize) {
     let (mut cell, mut char) = (0, 0);
     for piece in pieces {

@@ -442,6 +442,11 @@ impl<'a> Word<'a> {
                 let sign = self.key("simple numeric fraction line");
                 self.graphic(1, "⁄", sign, Before::Digit);
             }
+            // American books before 2016 wrote no second numeric indicator after a hyphen (from memory).
+            b'-' if self.options.older && self.only_digits(i + 1) => {
+                self.retired(1, "-", "1.3", false);
+                self.numeric = true;
+            }
             b'"' if digit(next).is_some() => {
                 let key = format!("numeric space before digit {}", digit(next).unwrap_or('0'));
                 let print = format!("\u{a0}{}", digit(next).unwrap_or('0'));
@@ -457,6 +462,12 @@ impl<'a> Word<'a> {
             }
         }
         true
+    }
+
+    /// Whether nothing but digits, then an end, stands from `i` on.
+    fn only_digits(&self, i: usize) -> bool {
+        let end = (i..self.cells.len()).find(|&k| digit(self.at(k)).is_none()).unwrap_or(self.cells.len());
+        end > i && self.free_after(end)
     }
 
     fn digit_sign(&self, c: u8) -> Option<SignId> {
@@ -901,7 +912,10 @@ impl<'a> Word<'a> {
     fn modified(&mut self, entry: &Entry) -> bool {
         let mut j = self.i + entry.cells.len();
         let mut marks: String = entry.print.to_owned();
-        while let Some(more) = self.find(&self.t.modifiers, j) {
+        // A letter has few marks; the bound keeps the whole reading linear.
+        while marks.chars().count() < 4
+            && let Some(more) = self.find(&self.t.modifiers, j)
+        {
             marks.push_str(more.print);
             j += more.cells.len();
         }
@@ -912,7 +926,7 @@ impl<'a> Word<'a> {
         }
         let group = self.at(j) == b'<';
         if group {
-            let close = (j + 1..self.cells.len()).find(|&k| self.at(k) == b'>');
+            let close = (j + 1..self.cells.len().min(j + 12)).find(|&k| self.at(k) == b'>');
             let Some(close) = close else { return false };
             let letters: Option<String> = self.cells[j + 1..close]
                 .iter()
@@ -988,7 +1002,7 @@ impl<'a> Word<'a> {
         // Where the letters-sequence ends.
         let mut end = start;
         let mut any = false;
-        while end < self.cells.len() {
+        while end < self.cells.len() && end - start <= 30 {
             if let Some(e) = self.find(&self.t.short, end) {
                 any = true;
                 let _ = e;
@@ -1228,7 +1242,11 @@ impl<'a> Word<'a> {
     }
 
     pub(super) fn more_letters(&self, len: usize) -> bool {
-        self.letters_at(self.i + len)
+        let mut at = self.i + len;
+        while self.at(at) == b',' {
+            at += 1;
+        }
+        self.letters_at(at)
     }
 
     pub(super) fn retired(&mut self, len: usize, print: &str, section: &'static str, letters: bool) {
