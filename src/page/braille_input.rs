@@ -246,6 +246,7 @@ impl Surface {
         match self.editor.lines()[line].cells.get(cell) {
             None => "end of line".to_owned(),
             Some(cell) if cell.is_blank() => "blank".to_owned(),
+            Some(cell) if cell.dots().count() == 1 => format!("dot {}", cell.dot_numbers()),
             Some(cell) => format!("dots {}", cell.dot_numbers().replace('-', " ")),
         }
     }
