@@ -1,124 +1,163 @@
-//! The room "Set work": a teacher makes an exercise and gets its link. Nothing is sent anywhere: the link is the exercise.
+//! The room "Set work": a teacher makes an exercise, sees it, and gets its link, the same as a QR code, and a file.
 
 use std::rc::Rc;
 
-use serde::{Deserialize, Serialize};
 use yew::prelude::*;
 
-use super::cells_line::CellsLine;
-use super::shared::{copy, link_of};
+use super::settings::use_settings;
+use super::shared;
 use super::store;
+use super::transcribe::href;
 use super::write::Switch;
-use crate::cell::Cell;
-use crate::exercise::{Exercise, TEXT, TITLE};
-use crate::ueb::{self, Options};
+use crate::exercise::{Exercise, TEXT, TITLE, Task};
 
 const KEY: &str = "set";
 const VERSION: u32 = 1;
 
-/// The draft, kept by the browser so that a reload loses nothing.
-#[derive(Clone, Default, PartialEq, Serialize, Deserialize)]
-#[serde(default)]
-struct Draft {
-    exercise: Exercise,
-}
-
-/// Puts a field's new value into the draft.
-type Change = Rc<dyn Fn(&mut Exercise, String)>;
+/// Longer links are cut by some programs (common practice).
+const LINK: usize = 2000;
 
 /// The room.
 #[component]
 pub fn Room() -> Html {
-    let draft = use_state(|| store::load::<Draft>(KEY, VERSION).unwrap_or_default().exercise);
+    let settings = use_settings();
+    let set = use_state_eq(|| {
+        let fresh = Exercise { contracted: settings.contracted, ..Exercise::default() };
+        Rc::new(store::load::<Exercise>(KEY, VERSION).unwrap_or(fresh))
+    });
     let said = use_state_eq(String::new);
-    let change = |with: Change| {
-        let (draft, said) = (draft.clone(), said.clone());
+    {
+        use_effect_with((*set).clone(), |set| {
+            // What the teacher types is kept; a browser that keeps nothing says so on every other page.
+            let _ = store::save(KEY, VERSION, &**set);
+        });
+    }
+    let change = |with: fn(&mut Exercise, String)| {
+        let set = set.clone();
         Callback::from(move |value: String| {
-            let mut exercise = (*draft).clone();
-            with(&mut exercise, value);
-            let kept = store::save(KEY, VERSION, &Draft { exercise: exercise.clone() });
-            said.set(kept.err().map(|error| error.words().to_owned()).unwrap_or_default());
-            draft.set(exercise);
+            let mut new = (**set).clone();
+            with(&mut new, value);
+            set.set(Rc::new(new));
         })
     };
-    let flag = |with: fn(&mut Exercise, bool)| {
-        let change = change(Rc::new(move |exercise, value| with(exercise, value == "on")));
-        Callback::from(move |on: bool| change.emit(if on { "on" } else { "off" }.to_owned()))
-    };
-    let title = change(Rc::new(|exercise, value| exercise.title = value));
-    let text = change(Rc::new(|exercise, value| exercise.text = value));
-    let ontitle = Callback::from(move |event: InputEvent| {
-        let input: web_sys::HtmlInputElement = event.target_unchecked_into();
-        title.emit(input.value());
-    });
-    let ontext = Callback::from(move |event: InputEvent| {
-        let area: web_sys::HtmlTextAreaElement = event.target_unchecked_into();
-        text.emit(area.value());
-    });
-    let empty = draft.text.trim().is_empty();
-    let link = (!empty).then(|| link_of(&draft));
-    let options = Options { contracted: draft.contracted, ..Options::default() };
-    let told = use_memo((draft.text.clone(), draft.contracted), |(text, _)| ueb::explain(text, &options));
-    let unknown: String =
-        told.unhandled.iter().map(|one| one.character).filter(|c| *c != '\n').take(20).collect();
-    let first: Rc<[Cell]> = told.cells.iter().copied().take(40).collect();
-    let oncopy = {
-        let (link, said) = (link.clone(), said.clone());
-        Callback::from(move |_: MouseEvent| {
-            if let Some(Ok(link)) = link.clone() {
-                let said = said.clone();
-                wasm_bindgen_futures::spawn_local(async move { said.set(copy(&link).await) });
-            }
+    let switch = |with: fn(&mut Exercise, bool)| {
+        let set = set.clone();
+        Callback::from(move |on: bool| {
+            let mut new = (**set).clone();
+            with(&mut new, on);
+            set.set(Rc::new(new));
         })
     };
-    let start_again = {
-        let (draft, said) = (draft.clone(), said.clone());
+    let typed = |to: Callback<String>| {
+        Callback::from(move |event: InputEvent| {
+            to.emit(event.target_unchecked_into::<web_sys::HtmlInputElement>().value());
+        })
+    };
+    let area = |to: Callback<String>| {
+        Callback::from(move |event: InputEvent| {
+            to.emit(event.target_unchecked_into::<web_sys::HtmlTextAreaElement>().value());
+        })
+    };
+    let chosen = {
+        let to = change(|set, value| {
+            set.task =
+                value.parse().ok().and_then(|at: usize| Task::ALL.get(at).copied()).unwrap_or_default();
+        });
+        Callback::from(move |event: Event| {
+            to.emit(event.target_unchecked_into::<web_sys::HtmlSelectElement>().value());
+        })
+    };
+    let title = typed(change(|set, value| set.title = value.chars().take(TITLE).collect()));
+    let items = typed(change(|set, value| set.items = value.parse().ok()));
+    let text = area(change(|set, value| set.text = value.chars().take(TEXT).collect()));
+
+    let link = if set.text.trim().is_empty() { None } else { Some(shared::link_of(&set)) };
+    let copy = {
+        let (said, link) = (said.clone(), link.clone());
         Callback::from(move |_: MouseEvent| {
-            store::forget(KEY);
-            draft.set(Exercise::default());
-            said.set(String::new());
+            let (said, link) = (said.clone(), link.clone());
+            wasm_bindgen_futures::spawn_local(async move {
+                if let Some(Ok(link)) = link {
+                    said.set(shared::copy(&link).await);
+                }
+            });
         })
     };
     html! {
         <>
             <h1>{ "Set work" }</h1>
-            <p>{ "Make an exercise and send its link. The link carries the whole exercise; no account and no server has a part in it." }</p>
-            <div class="form">
-                <label for="set-title">{ "Title" }</label>
-                <input id="set-title" type="text" maxlength={TITLE.to_string()} value={draft.title.clone()} oninput={ontitle} />
-                <label for="set-text">{ "Print to write in braille" }</label>
-                <textarea id="set-text" rows="6" maxlength={TEXT.to_string()} value={draft.text.clone()} oninput={ontext}
-                    aria-describedby="set-text-help" />
-                <p id="set-text-help" class="note">{ format!("{} of {TEXT} characters, {} cells.", draft.text.chars().count(), told.cells.len()) }</p>
-                if !unknown.is_empty() {
-                    <p class="alert">{ format!("No sign is known here for: {unknown}") }</p>
-                }
-                <div class="controls">
-                    <Switch label="Contracted" on={draft.contracted} set={flag(|exercise, on| exercise.contracted = on)} />
-                    <Switch label="Dot numbers only" on={draft.dot_numbers_only} set={flag(|exercise, on| exercise.dot_numbers_only = on)} />
-                    <Switch label="Hide the reading until the work is marked" on={draft.hide_reading} set={flag(|exercise, on| exercise.hide_reading = on)} />
-                </div>
+            <p class="note">{ "An exercise travels whole in its link: no account, no server. What you type here stays in this browser." }</p>
+            <div class="set">
+                <label>{ "Title" }<br /><input type="text" value={set.title.clone()} oninput={title} /></label>
+                <label>{ "What to do" }<br />
+                    <select onchange={chosen}>
+                        { for Task::ALL.iter().enumerate().map(|(at, task)| html! {
+                            <option value={at.to_string()} selected={*task == set.task}>{ task.words() }</option>
+                        }) }
+                    </select>
+                </label>
+                <label>{ "How many items (empty: all)" }<br />
+                    <input type="number" min="1" max="1000" value={set.items.map(|items| items.to_string()).unwrap_or_default()} oninput={items} />
+                </label>
             </div>
-            if !first.is_empty() {
-                <h2>{ "It begins in braille" }</h2>
-                <div class="strip" tabindex="0" role="region" aria-label="The first cells"><CellsLine cells={first} /></div>
-            }
-            <h2>{ "The link" }</h2>
-            { match &link {
-                None => html! { <p class="note">{ "Write or paste the print above; the link appears here." }</p> },
+            <p><label>{ "Text, one item a line" }<textarea rows="6" value={set.text.clone()} oninput={text} /></label></p>
+            <div class="controls">
+                <Switch label="Contracted" on={set.contracted} set={switch(|set, on| set.contracted = on)} />
+                <Switch label="Shown as dot numbers only" on={set.dot_numbers_only} set={switch(|set, on| set.dot_numbers_only = on)} />
+                <Switch label="Hide the reading until handed in" on={set.hide_reading} set={switch(|set, on| set.hide_reading = on)} />
+                <Switch label="Help may be asked for" on={set.help} set={switch(|set, on| set.help = on)} />
+            </div>
+            { match link {
+                None => html! { <p class="note">{ "Type or paste a text, and its link appears here." }</p> },
                 Some(Err(why)) => html! { <p class="alert" role="alert">{ why }</p> },
                 Some(Ok(link)) => html! {
-                    <>
-                        <p class="link"><a href={link.clone()}>{ link }</a></p>
+                    <section class="marked" aria-label="The exercise's link">
+                        <h2>{ "Its link" }</h2>
+                        <p><input type="text" readonly=true value={link.clone()} aria-label="Link" style="width:100%" /></p>
+                        if link.len() > LINK {
+                            <p class="alert">{ format!("This link has {} characters; some programs cut links above {LINK}. Send the file instead.", link.len()) }</p>
+                        }
                         <div class="controls">
-                            <button type="button" class="main" onclick={oncopy}>{ "Copy link" }</button>
-                            <a class="button" href={link.clone()}>{ "Try it" }</a>
-                            <button type="button" class="quiet" onclick={start_again}>{ "Start again" }</button>
+                            <button type="button" class="main" onclick={copy}>{ "Copy link" }</button>
+                            <a class="button" href={link.clone()}>{ "See it as the learner will" }</a>
+                            <a class="button" href={href(&link)} download="exercise.txt">{ "Save as a file" }</a>
+                            <span role="status" aria-label="Copied" class="note">{ (*said).clone() }</span>
                         </div>
-                    </>
+                        <QrCode text={link} />
+                    </section>
                 },
             } }
-            <p role="status" aria-label="Link" class="note">{ (*said).clone() }</p>
         </>
+    }
+}
+
+#[derive(Properties, PartialEq)]
+struct QrProps {
+    text: AttrValue,
+}
+
+/// A link as a QR code (ISO/IEC 18004), black on white in every theme.
+#[component]
+fn QrCode(props: &QrProps) -> Html {
+    let code = use_memo(props.text.clone(), |text| {
+        qrcodegen::QrCode::encode_text(text, qrcodegen::QrCodeEcc::Low).ok().map(|code| {
+            let size = code.size();
+            let mut path = String::new();
+            for y in 0..size {
+                for x in (0..size).filter(|x| code.get_module(*x, y)) {
+                    path.push_str(&format!("M{x} {y}h1v1h-1z"));
+                }
+            }
+            (size, path)
+        })
+    });
+    match &*code {
+        None => html! { <p class="note">{ "The link is too long for a QR code." }</p> },
+        Some((size, path)) => html! {
+            <svg role="img" aria-label="The link as a QR code" viewBox={format!("-4 -4 {} {}", size + 8, size + 8)}
+                style="width:min(280px,100%);background:#fff;margin-top:16px" shape-rendering="crispEdges">
+                <path d={path.clone()} fill="#000" />
+            </svg>
+        },
     }
 }

@@ -14,41 +14,40 @@ pub struct SlipProps {
 /// The room.
 #[component]
 pub fn Room(props: &SlipProps) -> Html {
-    let slip = use_memo(props.payload.clone(), |payload| Slip::from_payload(payload));
-    let slip = match &*slip {
+    let opened = use_memo(props.payload.clone(), |payload| Slip::from_payload(payload));
+    let slip = match &*opened {
         Ok(slip) => slip,
         Err(error) => {
             return html! {
                 <>
-                    <h1>{ "This link could not be opened" }</h1>
+                    <h1>{ "This slip could not be opened" }</h1>
                     <p class="alert" role="alert">{ error.to_string() }</p>
-                    <p>{ "Nothing that you have saved was touched. Choose a room above to go on." }</p>
+                    <p>{ "Ask the learner to send it again, as a file if the link was cut." }</p>
                 </>
             };
         }
     };
-    let or_none = |text: &str| if text.is_empty() { "not given".to_owned() } else { text.to_owned() };
-    let row = |name: &str, value: String| html! { <tr><th scope="row">{ name }</th><td>{ value }</td></tr> };
     html! {
         <>
-            <h1>{ "Result slip" }</h1>
-            <p class="note">{ "The learner’s own page wrote this slip; whoever has the link could have changed it." }</p>
+            <h1>{ if slip.title.is_empty() { "Result slip" } else { slip.title.as_str() } }</h1>
+            <p class="note">{ "This is what the learner's own computer reported; nothing here has been verified." }</p>
             <table>
                 <tbody>
-                    { row("Exercise", or_none(&slip.title)) }
-                    { row("Asked", slip.task.words().to_owned()) }
-                    { row("By", or_none(&slip.by)) }
-                    { row("Day", or_none(&slip.day)) }
-                    { row("Right", format!("{} of {}", slip.right, slip.asked)) }
-                    { row("Time", format!("{} min {} s", slip.seconds / 60, slip.seconds % 60)) }
-                    { row("Help used", if slip.helped { "yes" } else { "no" }.to_owned()) }
+                    if !slip.by.is_empty() { <tr><th scope="row">{ "By" }</th><td>{ &slip.by }</td></tr> }
+                    if !slip.day.is_empty() { <tr><th scope="row">{ "Day" }</th><td>{ &slip.day }</td></tr> }
+                    <tr><th scope="row">{ "Task" }</th><td>{ slip.task.words() }</td></tr>
+                    <tr><th scope="row">{ "Right" }</th><td>{ format!("{} of {}", slip.right, slip.asked) }</td></tr>
+                    <tr><th scope="row">{ "Time" }</th><td>{ format!("{} min {:02} s", slip.seconds / 60, slip.seconds % 60) }</td></tr>
+                    <tr><th scope="row">{ "Help" }</th><td>{ if slip.helped { "used" } else { "not used" } }</td></tr>
                 </tbody>
             </table>
             if !slip.findings.is_empty() {
-                <h2>{ "Findings" }</h2>
+                <h2>{ "What was found" }</h2>
                 <table>
-                    <thead><tr><th scope="col">{ "Kind" }</th><th scope="col">{ "Times" }</th></tr></thead>
-                    <tbody>{ for slip.findings.iter().map(|finding| row(&finding.name, finding.times.to_string())) }</tbody>
+                    <thead><tr><th>{ "What" }</th><th>{ "How often" }</th></tr></thead>
+                    <tbody>
+                        { for slip.findings.iter().map(|found| html! { <tr><td>{ &found.name }</td><td>{ found.times }</td></tr> }) }
+                    </tbody>
                 </table>
             }
         </>
