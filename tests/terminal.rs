@@ -1,0 +1,92 @@
+//! The commands at a terminal, as a person calls them.
+
+use std::io::Write;
+use std::process::{Command, Output, Stdio};
+
+fn cellwright(args: &[&str], input: &str) -> Output {
+    let mut child = Command::new(env!("CARGO_BIN_EXE_cellwright"))
+        .args(args)
+        .stdin(Stdio::piped())
+        .stdout(Stdio::piped())
+        .stderr(Stdio::piped())
+        .spawn()
+        .unwrap();
+    // A command that fails at once does not wait for its input.
+    let _ = child.stdin.take().unwrap().write_all(input.as_bytes());
+    child.wait_with_output().unwrap()
+}
+
+fn out(args: &[&str], input: &str) -> String {
+    let output = cellwright(args, input);
+    assert!(output.status.success(), "{args:?}");
+    String::from_utf8(output.stdout).unwrap()
+}
+
+/// Common practice: numeric indicator dots 3-4-5-6, capital indicator dot 6, "in" dots 3-5.
+#[test]
+fn each_line_gives_one_line() {
+    assert_eq!(out(&["transcribe"], "in\n\n1\n"), "⠔\n\n⠼⠁\n");
+    assert_eq!(out(&["transcribe", "--notation", "ascii"], "in 1"), "9 #a\n");
+    assert_eq!(out(&["transcribe", "--notation=dots"], "A in\n"), "6 1 blank 3-5\n");
+    assert_eq!(out(&["transcribe", "--uncontracted"], "in\r\n"), "⠊⠝\n");
+    assert_eq!(out(&["transcribe", "--running"], "in\n1\n").lines().count(), 2);
+}
+
+#[test]
+fn braille_is_told_apart_by_its_characters() {
+    assert_eq!(out(&["read"], "⠔⠀⠼⠁\n9 #A\n3-5 blank 3-4-5-6 1\n"), "in 1\nin 1\nin 1\n");
+    assert_eq!(out(&["read", "--notation", "dots"], "35 0 3456 1\n"), "in 1\n");
+}
+
+#[test]
+fn reasons_are_json_lines() {
+    let text = out(&["explain"], "in the\n1\n");
+    let lines: Vec<serde_json::Value> =
+        text.lines().map(|line| serde_json::from_str(line).unwrap()).collect();
+    assert_eq!(lines.len(), 2);
+    assert_eq!(lines[0]["print"], "in the");
+    for sign in lines[0]["signs"].as_array().unwrap() {
+        assert!(sign["name"].is_string() && sign["class"].is_string() && sign["section"].is_string());
+        assert_eq!(sign["print"].as_array().map(Vec::len), Some(2));
+        assert_eq!(sign["cells"].as_array().map(Vec::len), Some(2));
+    }
+    assert!(lines[0]["passed_over"].is_array());
+}
+
+#[test]
+fn what_has_no_sign_is_named_and_the_work_goes_on() {
+    let output = cellwright(&["transcribe"], "a\nb\u{1F426}b\n");
+    assert!(output.status.success());
+    let said = String::from_utf8(output.stderr).unwrap();
+    assert!(said.contains("line 2, character 2") && said.contains("U+1F426"), "{said}");
+    assert_eq!(String::from_utf8(output.stdout).unwrap().lines().count(), 2);
+}
+
+#[test]
+fn a_call_that_cannot_be_understood_is_one_line_and_a_failure() {
+    for args in [
+        &["dance"][..],
+        &["transcribe", "--loudly"],
+        &["read", "--notation", "colours"],
+        &["serve", "--port", "x"],
+    ] {
+        let output = cellwright(args, "");
+        assert!(!output.status.success(), "{args:?}");
+        assert!(output.stdout.is_empty());
+        assert_eq!(String::from_utf8(output.stderr).unwrap().lines().count(), 1, "{args:?}");
+    }
+}
+
+#[test]
+fn a_taken_port_is_said_before_anything_is_built() {
+    let taken = std::net::TcpListener::bind("127.0.0.1:0").unwrap();
+    let port = taken.local_addr().unwrap().port().to_string();
+    let output = cellwright(&["serve", "--port", &port], "");
+    let said = String::from_utf8(output.stderr).unwrap();
+    assert!(!output.status.success() && said.contains(&port) && said.lines().count() == 1, "{said}");
+}
+
+#[test]
+fn help_is_there_for_who_asks() {
+    assert_eq!(out(&["help"], ""), out(&["--help"], ""));
+}
