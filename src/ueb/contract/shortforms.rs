@@ -26,6 +26,15 @@ fn shortforms() -> &'static Shortforms {
             signs.insert(word, sign.id);
             for long in words.split_whitespace() {
                 longer.entry(long).or_default().push(word);
+                // The letters before an apostrophe come here alone: "mustn" of "mustn't".
+                if let Some((stem, _)) =
+                    long.split_once('\'').filter(|(stem, _)| *stem != word && stem.contains(word))
+                {
+                    let forms = longer.entry(stem).or_default();
+                    if !forms.contains(&word) {
+                        forms.push(word);
+                    }
+                }
             }
         }
         Shortforms { signs, longer }

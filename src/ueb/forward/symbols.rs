@@ -471,11 +471,20 @@ pub(crate) fn push(out: &mut Vec<Symbol>, c: char, at: usize) {
         }
         out.truncate(before);
     }
-    if matches!(c, '\u{ad}' | '\u{200b}'..='\u{200f}' | '\u{feff}' | '\u{2060}' | '\u{fe0f}')
-        && let Some(last) = out.last_mut()
-    {
-        last.len += 1;
-        return;
+    if matches!(c, '\u{ad}' | '\u{200b}'..='\u{200f}' | '\u{feff}' | '\u{2060}' | '\u{fe0f}') {
+        // Unseen characters belong to the symbol before them.
+        if let [.., inner, end] = out.as_mut_slice()
+            && end.kind == Kind::IndexEnd
+            && end.len == 0
+        {
+            inner.len += 1;
+            end.at += 1;
+            return;
+        }
+        if let Some(last) = out.last_mut() {
+            last.len += 1;
+            return;
+        }
     }
     out.push(Symbol::new(Kind::Unhandled, c, known().unhandled, at));
 }

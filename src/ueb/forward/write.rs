@@ -55,6 +55,8 @@ struct Run {
     guard_word: bool,
     /// No lower contraction at its end (10.10.10).
     spell_lower: bool,
+    /// No groupsign at all (10.9.4).
+    spell: bool,
 }
 
 fn wordsigns() -> &'static HashMap<&'static str, (SignId, Class)> {
@@ -146,6 +148,7 @@ fn find_runs(symbols: &[Symbol], range: Range<usize>, faces: &[FaceMark], contra
                     guard: false,
                     guard_word: false,
                     spell_lower: false,
+                    spell: false,
                 });
                 left = false;
                 continue;
@@ -219,6 +222,25 @@ fn find_runs(symbols: &[Symbol], range: Range<usize>, faces: &[FaceMark], contra
     }
 }
 
+/// Shortforms that take no added s.
+const NO_PLURAL: [&str; 3] = ["about", "almost", "him"];
+
+/// Pieces that are syllables and never words by themselves.
+const SYLLABLES: [&str; 20] = [
+    "ing", "tion", "sion", "ton", "ev", "er", "est", "ed", "ly", "ble", "ment", "ness", "ful", "ty", "ry",
+    "ic", "ous", "tive", "ture", "ny",
+];
+
+/// Whether the hyphens show a word in its syllables (10.1.4).
+fn in_syllables(symbols: &[Symbol], room: &Room) -> bool {
+    room.runs.len() > 1
+        && room.runs.len() < 12
+        && room.runs.iter().skip(1).any(|r| {
+            symbols[r.range.start - 1].kind == Kind::Hyphen
+                && SYLLABLES.iter().any(|s| s.chars().eq(symbols[r.range.clone()].iter().map(|s| s.ch)))
+        })
+}
+
 /// Wordsign, guard or neither for one letters-sequence.
 fn decide(
     symbols: &[Symbol],
@@ -263,6 +285,7 @@ fn decide(
                     && !(run.range.start > range.start && lower_neighbour(symbols.get(run.range.start - 1)))
                     && !(run.range.end < range.end && lower_neighbour(symbols.get(run.range.end)))
             }
+            (Class::AlphabeticWordsign, _) => run.suffix && !in_syllables(symbols, room),
             _ => run.suffix,
         };
         if allowed {
@@ -280,8 +303,22 @@ fn decide(
         cells.extend_from_slice(&register::get(part.sign).cells);
     }
     if shortform_cells().contains_key(cells.as_slice()) {
-        room.runs[k].guard = true;
+        // A groupsign that would make up the shortform is left out (10.9.4); else the indicator (10.9.5).
+        if room.parts.iter().any(|p| p.len > 1) {
+            room.runs[k].spell = true;
+            room.chosen = None;
+        } else {
+            room.runs[k].guard = true;
+        }
         return;
+    }
+    if let (Some(form), true) = (text.strip_suffix('s').and(cells.split_last()).map(|c| c.1), whole) {
+        let plural =
+            shortform_cells().get(form).is_some_and(|&s| !NO_PLURAL.contains(&register::get(s).print));
+        if plural && room.parts.iter().all(|p| p.len == 1) {
+            room.runs[k].guard = true;
+            return;
+        }
     }
     let mut at = 0;
     let mut taken = 0;
@@ -408,7 +445,8 @@ fn choose(symbols: &[Symbol], range: &Range<usize>, k: usize, faces: &[FaceMark]
                 s.kind != Kind::Apostrophe && s.kind != Kind::Digit && s.kind != Kind::Letter
             }) && before.is_none_or(edge),
         word_end: run.right || after.is_none(),
-        standing_alone: run.left && run.affix,
+        // Two letters are kept out of a groupsign only where they would be read as a wordsign (10.4.2).
+        standing_alone: run.left && if run.range.len() == 2 { run.right } else { run.affix },
         needs_upper: run.spell_lower,
     };
     room.parts.clear();
@@ -417,7 +455,7 @@ fn choose(symbols: &[Symbol], range: &Range<usize>, k: usize, faces: &[FaceMark]
         let pair = [room.letters[0].ch, room.letters[1].ch];
         ["ch", "gh", "sh", "th", "wh", "ou", "st", "en"].iter().any(|w| w.chars().eq(pair))
     };
-    if fragment || run.spell_lower && run.range.len() == 2 {
+    if fragment || run.spell || run.spell_lower && run.range.len() == 2 {
         for l in &room.letters {
             room.parts.push(Part { sign: register::letter(l.ch), len: 1, section: "" });
         }
@@ -495,7 +533,9 @@ fn write<S: Sink>(
                 sink.sign(s.sign, print, "", None);
             }
             Kind::NumericSpace if in_number && symbols.get(i + 1).is_some_and(|n| n.kind == Kind::Digit) => {
-                sink.sign(symbols::spaced_digit(symbols[i + 1].ch), at..at + 2, "", None);
+                let digit = &symbols[i + 1];
+                let end = (digit.at + digit.len) as usize;
+                sink.sign(symbols::spaced_digit(digit.ch), at..end, "", None);
                 i += 2;
                 continue;
             }
