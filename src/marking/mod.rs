@@ -1,1 +1,217 @@
 //! Written braille against what print asks for: findings, with causes.
+//!
+//! [`expected`] says what is asked for, [`align`] sets the written cells against it, [`classify`] names the
+//! cause of each difference, [`summary`] adds them up, [`cause`] asks whether eye, hand or rule failed, and
+//! [`plant`] makes mistakes on purpose.
+//!
+//! ```
+//! use cellwright::cell;
+//! use cellwright::marking::{Expected, Kind, mark};
+//! let asked = Expected::from_known("then", &cell::from_ascii("!n").unwrap());
+//! let marked = mark(&asked, &[cell::from_ascii("?5").unwrap()]);
+//! assert_eq!(marked.findings[0].kind, Kind::WrongContraction);
+//! ```
+
+pub mod align;
+pub mod cause;
+pub mod classify;
+pub mod expected;
+pub mod lines;
+pub mod plant;
+mod report;
+pub mod spelling;
+pub mod summary;
+
+use std::ops::Range;
+
+use crate::cell::Cell;
+use crate::ueb::{Options, SignId};
+
+pub use expected::Expected;
+pub use report::report;
+pub use summary::{Summary, summarise};
+
+/// What kind of mistake a finding is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub enum Kind {
+    /// The left-right mirror of the expected cell.
+    Mirrored,
+    /// The right shape, one or two rows too low or too high.
+    Shifted,
+    /// One dot missing or one too many.
+    DotSlip,
+    /// An indicator or terminator that is not there.
+    MissingIndicator,
+    /// An indicator or terminator that nothing asks for.
+    ExtraIndicator,
+    /// One indicator in another's place.
+    WrongIndicator,
+    /// Spelled out where a contraction is required.
+    MissedContraction,
+    /// Contracted where the letters are to be spelled.
+    BarredContraction,
+    /// Another contraction of the same letters is required.
+    WrongContraction,
+    /// A two-cell sign without its prefix, or with another's.
+    LostPrefix,
+    /// A sign that UEB dropped (section 1.3).
+    RetiredSign,
+    /// A blank cell missing or added, or a word broken over two lines.
+    Spacing,
+    /// A sign, a word or a line not written.
+    LeftOut,
+    /// A sign, a word or a line that nothing asks for.
+    Added,
+    /// None of the above.
+    WrongSign,
+    /// The standard leaves the choice and marking can't decide; counts for nothing.
+    YourCall,
+}
+
+impl Kind {
+    /// All kinds, in the order of the table of kinds.
+    pub const ALL: [Kind; 16] = [
+        Kind::Mirrored,
+        Kind::Shifted,
+        Kind::DotSlip,
+        Kind::MissingIndicator,
+        Kind::ExtraIndicator,
+        Kind::WrongIndicator,
+        Kind::MissedContraction,
+        Kind::BarredContraction,
+        Kind::WrongContraction,
+        Kind::LostPrefix,
+        Kind::RetiredSign,
+        Kind::Spacing,
+        Kind::LeftOut,
+        Kind::Added,
+        Kind::WrongSign,
+        Kind::YourCall,
+    ];
+
+    /// Its name in stored data and at the terminal, "missed-contraction".
+    pub fn name(self) -> &'static str {
+        match self {
+            Kind::Mirrored => "mirrored",
+            Kind::Shifted => "shifted",
+            Kind::DotSlip => "dot-slip",
+            Kind::MissingIndicator => "missing-indicator",
+            Kind::ExtraIndicator => "extra-indicator",
+            Kind::WrongIndicator => "wrong-indicator",
+            Kind::MissedContraction => "missed-contraction",
+            Kind::BarredContraction => "barred-contraction",
+            Kind::WrongContraction => "wrong-contraction",
+            Kind::LostPrefix => "lost-prefix",
+            Kind::RetiredSign => "retired-sign",
+            Kind::Spacing => "spacing",
+            Kind::LeftOut => "left-out",
+            Kind::Added => "added",
+            Kind::WrongSign => "wrong-sign",
+            Kind::YourCall => "your-call",
+        }
+    }
+
+    /// The kind of that name.
+    pub fn named(name: &str) -> Option<Kind> {
+        Kind::ALL.into_iter().find(|kind| kind.name() == name)
+    }
+}
+
+/// A place in lines: line from 0, cells or characters of the line half-open.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Place {
+    /// The line, from 0.
+    pub line: usize,
+    /// The first place.
+    pub from: usize,
+    /// The place after the last; equal to `from` where something is missing.
+    pub to: usize,
+}
+
+/// One mistake, with its cause.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Finding {
+    /// What kind of mistake it is.
+    pub kind: Kind,
+    /// Other kinds that fit.
+    pub also: Vec<Kind>,
+    /// Where it stands in the written lines.
+    pub written: Place,
+    /// The cells written there.
+    pub cells: Vec<Cell>,
+    /// The cells asked for.
+    pub expected: Vec<Cell>,
+    /// The expected cells' place in [`Expected::cells`], half-open.
+    pub asked: Range<usize>,
+    /// The print they stand for, in Unicode scalar values, half-open.
+    pub print: Range<usize>,
+    /// The sign at fault, where there is one.
+    pub sign: Option<SignId>,
+    /// The section that asks for it.
+    pub section: &'static str,
+    /// One sentence in plain words.
+    pub say: String,
+}
+
+/// A marked text.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Marked {
+    /// The findings, in order.
+    pub findings: Vec<Finding>,
+    /// What they add up to.
+    pub summary: Summary,
+}
+
+/// Marks `written`, line by line as it stands on the page, against what is asked for, as running text.
+pub fn mark(expected: &Expected, written: &[Vec<Cell>]) -> Marked {
+    let flat = lines::Flat::new(written, expected);
+    let steps = align::align(&expected.cells, &flat.cells);
+    let findings = classify::findings(expected, &flat, &steps);
+    let summary = summarise(&findings, expected);
+    Marked { findings, summary }
+}
+
+/// Marks `written` against print, as running text.
+pub fn mark_print(print: &str, written: &[Vec<Cell>], options: &Options) -> Marked {
+    mark(&Expected::from_print(print, options), written)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::cell;
+
+    fn kinds(print: &str, asked: &str, written: &str) -> Vec<&'static str> {
+        let asked = Expected::from_known(print, &cell::from_ascii(asked).unwrap());
+        let lines: Vec<_> = written.split('\n').map(|line| cell::from_ascii(line).unwrap()).collect();
+        mark(&asked, &lines).findings.iter().map(|f| f.kind.name()).collect()
+    }
+
+    #[test]
+    fn right_is_right() {
+        assert!(kinds("the cat sat", "! cat sat", "! cat sat").is_empty());
+        assert!(kinds("the cat sat", "! cat sat", "! cat\n  sat ").is_empty());
+        assert!(kinds("the manager", "! manag]", "! man-\nag]").is_empty());
+    }
+
+    // Braille of the words: sections 10.3, 10.4, 10.7 and 10.8 of the standard.
+    #[test]
+    fn each_kind() {
+        assert_eq!(kinds("cat", "cat", "c1t"), ["shifted"]);
+        assert_eq!(kinds("met", "met", "mit"), ["mirrored"]);
+        assert_eq!(kinds("cat", "cat", "mat"), ["dot-slip"]);
+        assert_eq!(kinds("10-12", "#aj-#ab", "#aj-ab"), ["missing-indicator"]);
+        assert_eq!(kinds("cat", "cat", ",cat"), ["extra-indicator"]);
+        assert_eq!(kinds("CAT", ",,cat", ",cat"), ["wrong-indicator"]);
+        assert_eq!(kinds("then", "!n", "?5"), ["wrong-contraction"]);
+        assert_eq!(kinds("card", "c>d", "card"), ["missed-contraction"]);
+        assert_eq!(kinds("mother", "\"m", "mother"), ["missed-contraction"]);
+        assert_eq!(kinds("mishap", "mishap", "mi%ap"), ["barred-contraction"]);
+        assert_eq!(kinds("mother", "\"m", "m"), ["lost-prefix"]);
+        assert_eq!(kinds("addle", "addle", "a4le"), ["retired-sign"]);
+        assert_eq!(kinds("the cat sat", "! cat sat", "!cat sat"), ["spacing"]);
+        assert_eq!(kinds("the cat sat", "! cat sat", "! ca\nt sat"), ["spacing"]);
+        assert_eq!(kinds("the cat sat up", "! cat sat up", "! cat up"), ["left-out"]);
+        assert_eq!(kinds("the cat sat", "! cat sat", "! cat cat sat"), ["added"]);
+    }
+}

@@ -7,7 +7,9 @@ use std::process::ExitCode;
 mod check;
 mod explain;
 mod lay_out;
+mod mark;
 mod page_build;
+mod plant;
 mod read;
 mod serve;
 mod stream;
@@ -65,6 +67,11 @@ cellwright: read and write Unified English Braille
   cellwright check [--scope piece|volume] [--print FILE] [--cells 40] [--lines 25] [--uncontracted]
                                     a .brf on standard input, the hand-in check as JSON; status 1 when anything
                                     is to fix
+  cellwright mark PRINT_FILE BRAILLE_FILE [--uncontracted] [--by-line]
+  cellwright mark --key BRAILLE_FILE BRAILLE_FILE [--uncontracted] [--by-line]
+                                    what is wrong in the braille, of what kind and by which rule, as a JSON object
+  cellwright plant [--kinds KIND,...] [--rate R] [--seed N] [--uncontracted] [--key-out FILE]
+                                    correct braille on standard input, the same with mistakes on standard output
   cellwright help                   this text
 
 Each input line is a text of its own; with --running modes carry on over line ends. Braille is written as Unicode
@@ -104,6 +111,8 @@ fn command(args: impl Iterator<Item = OsString>) -> Result<ExitCode, Failure> {
         "explain" => explain::run(rest),
         "lay-out" => lay_out::run(rest),
         "check" => return check::run(rest),
+        "mark" => mark::run(rest),
+        "plant" => plant::run(rest),
         "help" => stream::print(HELP),
         other => Err(Failure::Usage(format!("there is no command '{other}'"))),
     };
