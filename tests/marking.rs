@@ -16,6 +16,7 @@ fn rows() -> Vec<Row> {
     std::fs::read_to_string("tests/data/examples.tsv")
         .unwrap()
         .lines()
+        .filter(|line| !line.starts_with('#') && line.contains('\t'))
         .filter_map(|line| {
             let columns: Vec<&str> = line.split('\t').collect();
             Some(Row {
@@ -53,7 +54,7 @@ fn right_work_gives_no_finding() {
         assert_eq!(own.findings, [], "{}", row.print);
     }
     println!("right work without a finding: {clean} of {all}");
-    assert!(clean * 100 >= all * 90);
+    assert!(clean * 100 >= all * 97);
 }
 
 struct Numbers(u64);
@@ -159,11 +160,13 @@ fn single_mistakes_are_found_and_named() {
         println!("{} {what}: {:?}", cases.len(), &cases[..cases.len().min(3)]);
     }
     println!("found {found}, named {named} of {made}");
-    assert!(found * 100 >= made * 95, "found {found} of {made}");
-    assert!(named * 100 >= made * 88, "named {named} of {made}");
+    assert!(found * 100 >= made * 98, "found {found} of {made}");
+    assert!(named * 100 >= made * 95, "named {named} of {made}");
 }
 
 proptest::proptest! {
+    #![proptest_config(proptest::test_runner::Config { cases: 32, failure_persistence: None, ..Default::default() })]
+
     #[test]
     fn any_two_inputs_end(print in ".{0,60}", bits in proptest::collection::vec(proptest::collection::vec(0u8..64, 0..50), 0..5)) {
         let lines: Vec<Vec<Cell>> =

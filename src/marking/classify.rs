@@ -30,7 +30,7 @@ pub fn findings(expected: &Expected, flat: &Flat, steps: &[Step]) -> Vec<Finding
         // Differences near each other in one word are tried as one first: a spelled-out contraction often
         // shares a cell with what it stands for.
         let mut to = at + 1;
-        while to < hunks.len() && judge.near(&hunks[to - 1], &hunks[to]) {
+        while to < hunks.len() && to < at + 5 && judge.near(&hunks[to - 1], &hunks[to]) {
             to += 1;
         }
         while to > at + 1 {
@@ -151,7 +151,11 @@ impl Judge<'_> {
             let Some(wide) = self.widened(hunk, &units, before, after) else { continue };
             let print = self.print(&self.units(&wide.asked));
             let letters = self.expected.print.get(print.clone()).unwrap_or_default();
-            if letters.is_empty() || !letters.iter().any(|c| c.is_alphabetic()) {
+            if letters.is_empty()
+                || letters.len() > 40
+                || wide.written.len() > 40
+                || !letters.iter().any(|c| c.is_alphabetic())
+            {
                 continue;
             }
             let cells = &self.flat.cells[wide.written.clone()];
@@ -491,12 +495,7 @@ fn mark_of(cells: &[Cell]) -> Option<SignId> {
     }
     register::by_cells(cells)
         .filter(|sign| matches!(sign.class, Class::Indicator | Class::Terminator))
-        .find(|sign| {
-            ["3.24", "5", "6", "8", "9"].iter().any(|start| {
-                sign.section == *start
-                    || sign.section.strip_prefix(start).is_some_and(|rest| rest.starts_with('.'))
-            })
-        })
+        .find(|sign| spelling::of_running_text(sign))
         .map(|sign| sign.id)
 }
 

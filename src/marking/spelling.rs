@@ -48,7 +48,7 @@ fn entries() -> &'static HashMap<Cell, Vec<Entry>> {
         for sign in register::signs() {
             let cost = match sign.class {
                 Class::Technical | Class::Modifier => continue,
-                Class::Indicator | Class::Terminator if sign.section == "technical" => continue,
+                Class::Indicator | Class::Terminator if !of_running_text(sign) => continue,
                 Class::Indicator | Class::Terminator => 3,
                 Class::Symbol => 2,
                 _ => 1,
@@ -89,7 +89,7 @@ fn entries() -> &'static HashMap<Cell, Vec<Entry>> {
 /// the two are too long to try. With `older`, retired signs count.
 pub fn parse(cells: &[Cell], print: &[char], older: bool) -> Option<Vec<Spelled>> {
     let (rows, columns) = (cells.len() + 1, print.len() + 1);
-    if rows.saturating_mul(columns) > 200_000 {
+    if rows.saturating_mul(columns) > 12_000 {
         return None;
     }
     let lower: Vec<char> = print.iter().map(|c| plain(*c)).collect();
@@ -131,6 +131,13 @@ pub fn parse(cells: &[Cell], print: &[char], older: bool) -> Option<Vec<Spelled>
     }
     out.reverse();
     Some(out)
+}
+
+/// Whether an indicator is one of ordinary running text: grade 1, numeric, capitals, typeforms.
+pub fn of_running_text(sign: &register::Sign) -> bool {
+    ["3.24", "5", "6", "8", "9"].iter().any(|start| {
+        sign.section.strip_prefix(start).is_some_and(|rest| rest.is_empty() || rest.starts_with('.'))
+    })
 }
 
 fn plain(c: char) -> char {
