@@ -33,8 +33,11 @@ pub fn ReadsAs(props: &ReadsAsProps) -> Html {
     let waiting = line.and_then(|line| line.words.last()).and_then(|word| word.waiting.clone());
     let waiting = waiting.map(|prefix| {
         let could = could_become(&prefix);
-        let name =
-            format!("dots {}", prefix.iter().map(|cell| cell.dot_numbers()).collect::<Vec<_>>().join(", "));
+        let name = format!(
+            "{} {}",
+            if prefix.len() == 1 && prefix[0].dots().count() == 1 { "dot" } else { "dots" },
+            prefix.iter().map(|cell| cell.dot_numbers()).collect::<Vec<_>>().join(", ")
+        );
         if could.is_empty() {
             format!("Waiting after {name}.")
         } else {
