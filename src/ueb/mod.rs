@@ -12,6 +12,7 @@ use crate::cell::Cell;
 
 pub mod back;
 pub mod contract;
+pub mod division;
 mod forward;
 pub mod register;
 
