@@ -132,6 +132,7 @@ pub fn Room() -> Html {
                 <button type="button" onclick={print}>{ "Print this chart" }</button>
             </div>
             <p class="note" role="status">{ format!("{} signs", shown.len()) }</p>
+            { for chosen.and_then(register::by_key).map(detail) }
             { for groups.iter().filter(|(_, signs)| !signs.is_empty()).map(|(name, signs)| html! {
                 <section class="chart" key={name.clone()}>
                     <h2>{ name }</h2>
@@ -150,7 +151,6 @@ pub fn Room() -> Html {
                             </button></li>
                         }
                     }) }</ul>
-                    { for chosen.and_then(register::by_key).filter(|sign| signs.iter().any(|other| other.id == sign.id)).map(detail) }
                 </section>
             }) }
         </>
