@@ -36,8 +36,8 @@ fn swap_cost(asked: Cell, written: Cell) -> u32 {
 pub fn align(asked: &[Cell], written: &[Cell]) -> Vec<Step> {
     let mut steps = Vec::with_capacity(asked.len().max(written.len()));
     let (mut i, mut j) = (0, 0);
-    while i < asked.len() || j < written.len() {
-        if i < asked.len() && j < written.len() && asked[i] == written[j] {
+    while i < asked.len() && j < written.len() {
+        if asked[i] == written[j] {
             steps.push(Step { expected: Some(i), written: Some(j) });
             i += 1;
             j += 1;
@@ -62,6 +62,9 @@ pub fn align(asked: &[Cell], written: &[Cell]) -> Vec<Step> {
             }
         }
     }
+    // One side has come to its end: what is left of the other was left out or added. (A window has no way on there.)
+    steps.extend((i..asked.len()).map(|at| Step { expected: Some(at), written: None }));
+    steps.extend((j..written.len()).map(|at| Step { expected: None, written: Some(at) }));
     steps
 }
 
@@ -127,4 +130,21 @@ fn window(asked: &[Cell], written: &[Cell], last: bool) -> Vec<Pair> {
     }
     out.reverse();
     out
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_side_that_ends_early_leaves_the_rest_of_the_other() {
+        let long = vec![Cell::from_bits(1).unwrap_or_default(); 5 * WINDOW];
+        for (asked, written) in
+            [(&long[..], &long[..3]), (&long[..3], &long[..]), (&[][..], &long[..]), (&long[..], &[][..])]
+        {
+            let steps = align(asked, written);
+            assert_eq!(steps.iter().filter(|step| step.expected.is_some()).count(), asked.len());
+            assert_eq!(steps.iter().filter(|step| step.written.is_some()).count(), written.len());
+        }
+    }
 }

@@ -199,9 +199,9 @@ fn bridges_prefix(place: &Place) -> bool {
         b"pr" => !place.rest_starts(&["ch"]),
         b"r" => {
             place.rest_starts(&[
-                "ct", "djust", "djudg", "dmi", "dopt", "dapt", "ddre", "dvan", "lig", "llo", "ppe", "ppl",
-                "ppo", "ppr", "rm", "rran", "rrest", "ss", "sc", "tt", "bso", "cq", "ccu", "cce", "ffirm",
-                "ffor", "gent", "nim", "naly", "ug", "wak", "vail",
+                "djust", "djudg", "dmi", "dopt", "dapt", "ddre", "dvan", "lig", "llo", "ppe", "ppl", "ppo",
+                "ppr", "rm", "rran", "rrest", "ss", "sc", "tt", "bso", "cq", "ccu", "cce", "ffirm", "ffor",
+                "gent", "nim", "naly", "ug", "wak", "vail",
             ]) && !place.rest_is(&["m"])
         }
         b"d" => place.rest_starts(&["ct", "cc", "mbul", "ss"]),
