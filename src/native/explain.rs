@@ -54,11 +54,26 @@ fn explain(line: &str, options: &Options) -> Value {
         .iter()
         .map(|unhandled| json!({"at": unhandled.at, "character": unhandled.character.to_string()}))
         .collect();
+    let choices: Vec<Value> = explained
+        .choices
+        .iter()
+        .map(|choice| {
+            let others: Vec<String> = choice.others.iter().map(|cells| cell::to_unicode(cells)).collect();
+            json!({
+                "print": [choice.print.start, choice.print.end],
+                "cells": [choice.cells.start, choice.cells.end],
+                "section": choice.section,
+                "why": choice.why,
+                "others": others,
+            })
+        })
+        .collect();
     json!({
         "print": line,
         "cells": cell::to_unicode(&explained.cells),
         "signs": signs,
         "passed_over": passed_over,
+        "choices": choices,
         "unhandled": unhandled,
     })
 }

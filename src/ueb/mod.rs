@@ -46,8 +46,24 @@ pub struct SignUse {
     pub sign: SignId,
     /// The section that asks for it here: the register's, or a closer one.
     pub section: &'static str,
-    /// Whether the standard leaves a choice here; the section that does so.
+    /// Whether the standard leaves a choice here; the section that does so. The cells that are as right stand in
+    /// [`Explanation::choices`].
     pub choice: Option<&'static str>,
+}
+
+/// A place where the standard leaves a choice: other cells that are as right as those written.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Choice {
+    /// The print it is about, in Unicode scalar values, half-open.
+    pub print: Range<usize>,
+    /// The cells written, half-open; empty where something may be put in.
+    pub cells: Range<usize>,
+    /// The section that leaves the choice.
+    pub section: &'static str,
+    /// The reason in a few plain words.
+    pub why: &'static str,
+    /// What may stand in place of `cells`, the preferred first; an empty one means that nothing need stand there.
+    pub others: Vec<Vec<Cell>>,
 }
 
 /// A place where a contraction's letters stand and the contraction is not used.
@@ -81,6 +97,8 @@ pub struct Explanation {
     pub signs: Vec<SignUse>,
     /// Contractions that were not used, in order of print.
     pub passed_over: Vec<PassedOver>,
+    /// Where the standard leaves a choice, in order of cells. Choices never overlap, and each is free of the others.
+    pub choices: Vec<Choice>,
     /// Characters that no sign stands for; each is written as the sign "unhandled" and reported here.
     pub unhandled: Vec<Unhandled>,
 }
@@ -96,6 +114,7 @@ pub fn transcribe(print: &str, options: &Options) -> Vec<Cell> {
 pub fn explain(print: &str, options: &Options) -> Explanation {
     let mut out = Explanation::default();
     forward::run(print, options, &mut out);
+    forward::choices::settle(&mut out);
     out
 }
 

@@ -2,6 +2,7 @@
 //! symbols-sequence after the other.
 
 pub(crate) mod capitals;
+pub(crate) mod choices;
 pub(crate) mod marks;
 pub(crate) mod quotes;
 pub(crate) mod sink;
@@ -56,7 +57,7 @@ pub(crate) fn run<S: Sink>(print: &str, options: &Options, sink: &mut S) {
     let mut first = true;
     for line in print.split('\n') {
         if !first {
-            sink.sign(known().space, at..at + 1, "", None);
+            sink.sign(known().space, at..at + 1, "");
             at += 1;
         }
         first = false;
@@ -223,10 +224,10 @@ fn pieces<S: Sink>(
             let at = |k: usize| symbols[k].at as usize;
             let end = |k: usize| (symbols[k].at + symbols[k].len) as usize;
             if after_stop {
-                sink.sign(known().space, at(blank)..end(i - 1), "7.1.2", None);
+                sink.sign(known().space, at(blank)..end(i - 1), "7.1.2");
             } else {
                 for k in blank..i {
-                    sink.sign(known().space, at(k)..end(k), "", None);
+                    sink.sign(known().space, at(k)..end(k), "");
                 }
             }
         }

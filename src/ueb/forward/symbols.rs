@@ -139,6 +139,7 @@ known! {
     group_open: "opening braille grouping indicator",
     group_close: "closing braille grouping indicator",
     ligature: "ligature indicator",
+    dash: "dash",
     long_dash: "long dash",
     apostrophe: "apostrophe",
     one_open: "opening quotation mark",

@@ -6,6 +6,7 @@ use std::sync::OnceLock;
 
 use super::super::contract::{self, Context, Letter, Part, Passed};
 use super::super::register::{self, Class, SignId};
+use super::choices;
 use super::sink::Sink;
 use super::symbols::{self, Kind, Symbol, known};
 use crate::cell::Cell;
@@ -489,7 +490,7 @@ fn write<S: Sink>(
         if s.kind != Kind::Letter {
             while face < faces.len() && faces[face].before <= i {
                 in_number = false;
-                sink.sign(faces[face].sign, at..at, "", None);
+                sink.sign(faces[face].sign, at..at, "");
                 face += 1;
             }
         }
@@ -499,18 +500,18 @@ fn write<S: Sink>(
                 let after_digit = in_number && i > range.start;
                 let low = s.modifiers[0].is_none() && !s.upper && ('a'..='j').contains(&s.ch);
                 while face < faces.len() && faces[face].before <= i {
-                    sink.sign(faces[face].sign, at..at, "", None);
+                    sink.sign(faces[face].sign, at..at, "");
                     face += 1;
                 }
                 if run.guard_word && !grade1 {
-                    sink.sign(know.grade1_word, at..at, "5.3", None);
+                    sink.sign(know.grade1_word, at..at, "5.3");
                     grade1 = true;
                     word_mode = true;
                 } else if run.guard && !grade1 {
                     let section = if run.range.len() == 1 { "5.7.1" } else { "5.7.2" };
-                    sink.sign(know.grade1, at..at, section, None);
+                    sink.sign(know.grade1, at..at, section);
                 } else if after_digit && low {
-                    sink.sign(know.grade1, at..at, "6.5.2", None);
+                    sink.sign(know.grade1, at..at, "6.5.2");
                 }
                 in_number = false;
                 if contracted && !grade1 && run.wordsign.is_none() {
@@ -526,26 +527,26 @@ fn write<S: Sink>(
             }
             Kind::Digit => {
                 if !in_number {
-                    sink.sign(know.numeric, at..at, "", None);
+                    sink.sign(know.numeric, at..at, "");
                 }
                 in_number = true;
                 grade1 = true;
-                sink.sign(s.sign, print, "", None);
+                sink.sign(s.sign, print, "");
             }
             Kind::NumericSpace if in_number && symbols.get(i + 1).is_some_and(|n| n.kind == Kind::Digit) => {
                 let digit = &symbols[i + 1];
                 let end = (digit.at + digit.len) as usize;
-                sink.sign(symbols::spaced_digit(digit.ch), at..end, "", None);
+                sink.sign(symbols::spaced_digit(digit.ch), at..end, "");
                 i += 2;
                 continue;
             }
-            Kind::NumericSpace | Kind::Space => sink.sign(know.space, print, "", None),
+            Kind::NumericSpace | Kind::Space => sink.sign(know.space, print, ""),
             Kind::FractionLine if in_number && symbols.get(i + 1).is_some_and(|n| n.kind == Kind::Digit) => {
-                sink.sign(know.fraction, print, "6.2", None);
+                sink.sign(know.fraction, print, "6.2");
             }
             Kind::FractionLine => {
                 in_number = false;
-                sink.sign(symbols::solidus(), print, "", None);
+                sink.sign(symbols::solidus(), print, "");
             }
             Kind::Stop
                 if matches!(s.ch, '.' | ',') && i + 1 < range.end && symbols[i + 1].kind == Kind::Digit =>
@@ -555,15 +556,15 @@ fn write<S: Sink>(
                     || symbols[i - 1].kind == Kind::Other
                     || symbols[i - 1].kind == Kind::Index;
                 if !in_number && clear {
-                    sink.sign(know.numeric, at..at, "6.4", None);
+                    sink.sign(know.numeric, at..at, "6.4");
                     in_number = true;
                     grade1 = true;
                 }
-                sink.sign(if in_number && s.ch == '.' { know.point } else { s.sign }, print, "", None);
+                sink.sign(if in_number && s.ch == '.' { know.point } else { s.sign }, print, "");
             }
             Kind::Stop if in_number && matches!(s.ch, '.' | ',') => {
                 // Numeric mode lasts; a letter after it may still be read as a digit (6.5.2).
-                sink.sign(s.sign, print, "", None);
+                sink.sign(s.sign, print, "");
             }
             Kind::Stop => {
                 in_number = false;
@@ -601,14 +602,17 @@ fn write<S: Sink>(
                     ""
                 };
                 if !section.is_empty() {
-                    sink.sign(know.grade1, at..at, section, None);
+                    sink.sign(know.grade1, at..at, section);
                 }
-                sink.sign(s.sign, print, "", None);
+                sink.sign(s.sign, print, "");
             }
             Kind::Hyphen | Kind::Dash => {
                 in_number = false;
                 grade1 = word_mode;
-                sink.sign(s.sign, print, "", None);
+                sink.sign(s.sign, print, "");
+                if S::REASONS {
+                    choices::dash(symbols, i, sink);
+                }
             }
             Kind::Index => {
                 let depth_end = index_end(symbols, i, range.end);
@@ -620,17 +624,17 @@ fn write<S: Sink>(
                 let one = inner.len() == 1 || number;
                 if !grade1 {
                     if one {
-                        sink.sign(know.grade1, at..at, "3.24", None);
+                        sink.sign(know.grade1, at..at, "3.24");
                     } else {
-                        sink.sign(know.grade1_word, at..at, "5.3", None);
+                        sink.sign(know.grade1_word, at..at, "5.3");
                         grade1 = true;
                         word_mode = true;
                     }
                 }
                 in_number = false;
-                sink.sign(s.sign, print, "", None);
+                sink.sign(s.sign, print, "");
                 if !one {
-                    sink.sign(know.group_open, at..at, "", None);
+                    sink.sign(know.group_open, at..at, "");
                 }
             }
             Kind::IndexEnd => {
@@ -642,13 +646,13 @@ fn write<S: Sink>(
                         .iter()
                         .all(|s| s.kind == Kind::Digit || matches!(s.ch, '.' | ',') && s.kind == Kind::Stop);
                 if !(inner.len() == 1 || number) {
-                    sink.sign(know.group_close, print, "", None);
+                    sink.sign(know.group_close, print, "");
                 }
             }
             Kind::Unhandled => {
                 in_number = false;
                 sink.unhandled(at, s.ch);
-                sink.sign(s.sign, print, "", None);
+                sink.sign(s.sign, print, "");
             }
             _ => {
                 in_number = false;
@@ -656,30 +660,30 @@ fn write<S: Sink>(
                 let technical = symbols::mode(s.ch);
                 let confusing = alone && (s.sign == know.one_close || s.ch == '′');
                 if !grade1 && (technical.is_some() || confusing || symbols::needs_grade1(s.ch)) {
-                    sink.sign(know.grade1, at..at, if technical.is_some() { "2.4.4" } else { "7.1.3" }, None);
+                    sink.sign(know.grade1, at..at, if technical.is_some() { "2.4.4" } else { "7.1.3" });
                 }
                 match technical {
                     Some((indicator, ends)) => {
-                        sink.sign(indicator, at..at, "", None);
-                        sink.sign(s.sign, print, "", None);
+                        sink.sign(indicator, at..at, "");
+                        sink.sign(s.sign, print, "");
                         if ends && i + 1 < range.end {
-                            sink.sign(know.shape_end, at + 1..at + 1, "", None);
+                            sink.sign(know.shape_end, at + 1..at + 1, "");
                         }
                     }
-                    None => sink.sign(s.sign, print, "", None),
+                    None => sink.sign(s.sign, print, ""),
                 }
             }
         }
         if s.capital_end {
             let end = (s.at + s.len) as usize;
-            sink.sign(know.capital_end, end..end, "", None);
+            sink.sign(know.capital_end, end..end, "");
         }
         i += 1;
     }
     let end = symbols.get(range.end.wrapping_sub(1)).map_or(0, |s| (s.at + s.len) as usize);
     while face < faces.len() && faces[face].before <= range.end && faces[face].before > range.start {
         if symbols::terminator(faces[face].sign) {
-            sink.sign(faces[face].sign, end..end, "", None);
+            sink.sign(faces[face].sign, end..end, "");
             face += 1;
         } else {
             break;
@@ -740,7 +744,7 @@ fn letters<S: Sink>(
         let s = &symbols[i];
         let at = s.at as usize;
         while *face < faces.len() && faces[*face].before <= i {
-            sink.sign(faces[*face].sign, at..at, "", None);
+            sink.sign(faces[*face].sign, at..at, "");
             *face += 1;
         }
         let capital = match s.capital {
@@ -750,13 +754,13 @@ fn letters<S: Sink>(
             _ => None,
         };
         if let Some(sign) = capital {
-            sink.sign(sign, at..at, "", None);
+            sink.sign(sign, at..at, "");
         }
         for modifier in s.modifiers.iter().flatten() {
-            sink.sign(*modifier, at..at, "", None);
+            sink.sign(*modifier, at..at, "");
         }
         if s.group {
-            sink.sign(know.group_open, at..at, "4.2.5", None);
+            sink.sign(know.group_open, at..at, "4.2.5");
         }
         let (sign, len, section) = if let (Some(sign), true) = (run.wordsign, contracted) {
             (sign, run.range.len(), "")
@@ -768,11 +772,11 @@ fn letters<S: Sink>(
             (s.sign, 1, "")
         };
         if s.ligature && len == 1 {
-            sink.sign(s.sign, at..at + s.len as usize, "", None);
-            sink.sign(know.ligature, at + 1..at + 1, "", None);
+            sink.sign(s.sign, at..at + s.len as usize, "");
+            sink.sign(know.ligature, at + 1..at + 1, "");
         } else {
             let last = &symbols[(i + len - 1).min(symbols.len() - 1)];
-            sink.sign(sign, at..(last.at + last.len) as usize, section, None);
+            sink.sign(sign, at..(last.at + last.len) as usize, section);
         }
         if len > 1 {
             let sign = register::get(sign);
@@ -781,11 +785,11 @@ fn letters<S: Sink>(
         let last = &symbols[i + len - 1];
         if i > run.range.start && symbols[i - 1].group {
             let end = (last.at + last.len) as usize;
-            sink.sign(know.group_close, end..end, "4.2.5", None);
+            sink.sign(know.group_close, end..end, "4.2.5");
         }
         if last.capital_end {
             let end = (last.at + last.len) as usize;
-            sink.sign(know.capital_end, end..end, "", None);
+            sink.sign(know.capital_end, end..end, "");
         }
         i += len;
     }
