@@ -6,15 +6,16 @@
 mod live;
 mod retired;
 mod tables;
+mod waiting;
 mod word;
 
 pub use live::{LiveReading, ReadWord};
+pub use waiting::{Waiting, could_become};
 
 use std::collections::HashMap;
 use std::ops::Range;
 
 use crate::cell::Cell;
-use crate::ueb::register::{self, SignId};
 use crate::ueb::{ReadOptions, Reading, Remark};
 use tables::tables;
 use word::{Mode, Sink, Word};
@@ -96,15 +97,6 @@ fn read_run(
         return mode;
     }
     Word::new(t, cells, options, out, mode, rest).read()
-}
-
-/// What a prefix at the end of the text could still become: the signs that begin with these cells and go on.
-pub fn could_become(prefix: &[Cell]) -> Vec<SignId> {
-    register::signs()
-        .iter()
-        .filter(|s| s.cells.len() > prefix.len() && !prefix.is_empty() && s.cells.starts_with(prefix))
-        .map(|s| s.id)
-        .collect()
 }
 
 #[cfg(test)]

@@ -2,7 +2,7 @@ use proptest::prelude::*;
 
 use super::*;
 use crate::cell;
-use crate::ueb::Piece;
+use crate::ueb::{Piece, register};
 
 fn say(ascii: &str) -> String {
     read(&cell::from_ascii(ascii).unwrap(), &ReadOptions::default()).print
@@ -52,6 +52,52 @@ fn a_prefix_waits() {
     let could: Vec<&str> =
         could_become(&cell::from_ascii("^").unwrap()).into_iter().map(|id| register::get(id).print).collect();
     assert!(could.contains(&"upon") && could.contains(&"these"));
+}
+
+/// What a prefix could become depends on its place (2.6, 10.7, 10.8, 6.2).
+#[test]
+fn a_prefix_at_the_caret_waits_within_the_text() {
+    let could = |ascii: &str, caret: usize| -> Option<Vec<&'static str>> {
+        let mut live = LiveReading::new(ReadOptions::default());
+        live.splice(0..0, &cell::from_ascii(ascii).unwrap());
+        let waiting = live.waiting(caret)?;
+        assert_eq!(waiting.cells.end, caret);
+        Some(waiting.could.into_iter().map(|id| register::get(id).key).collect())
+    };
+    let word_start = could("! ; f]ry", 3).unwrap();
+    assert!(!word_start.contains(&"groupsign ness"));
+    let after_letters = could("! sad; f]ry", 6).unwrap();
+    assert!(after_letters.contains(&"groupsign ness") && after_letters.contains(&"groupsign ment"));
+    let number = could("#a\" quay", 3).unwrap();
+    assert!(
+        number.contains(&"numeric space before digit 1") && !number.contains(&"contraction day"),
+        "{number:?}"
+    );
+    assert!(could(",,^ quay", 3).unwrap().contains(&"contraction word"));
+    assert_eq!(could("! f]ry", 3), None);
+    assert_eq!(could("! f]ry", 2), None);
+    assert_eq!(could("", 0), None);
+}
+
+/// A text of lines: each line end is a blank, passages go on over it (8.5, 9.4), the rest ends.
+#[test]
+fn lines_are_found_again_in_one_row_of_cells() {
+    let lines = [",,,! grey", "seal,' sails #aj", "", "j f ,orr9"];
+    let mut live = LiveReading::new(ReadOptions::default());
+    live.splice(0..0, &cell::from_ascii(&lines.join(" ")).unwrap());
+    let mut at = 0;
+    let mut read = Vec::new();
+    for line in lines {
+        read.push(live.print_of(at..at + line.len()));
+        at += line.len() + 1;
+    }
+    assert_eq!(read, ["THE GREY", "SEAL sails 10", "", "just from Orrin"]);
+    assert_eq!(live.word_at(4).unwrap().print, "THE");
+    assert_eq!(live.word_at(5).unwrap().print, "GREY");
+    assert_eq!(live.last_word().unwrap().print, "Orrin");
+    // The passage is never closed: all that follows is read anew.
+    assert_eq!(live.splice(14..16, &[]), 10..at - 3);
+    assert!(live.print().ends_with("JUST FROM ORRIN"));
 }
 
 /// Runs without a blank, which no word's length bounds.
@@ -106,12 +152,22 @@ proptest! {
         live.splice(0..0, &start);
         let mut cells = start;
         for (from, len, with) in changes {
+            let before = live.clone();
             let from = from.min(cells.len());
             let to = (from + len).min(cells.len());
             cells.splice(from..to, with.iter().copied());
-            live.splice(from..to, &with);
+            let news = live.splice(from..to, &with);
             prop_assert_eq!(live.cells(), &cells[..]);
             prop_assert_eq!(live.reading(), read(&cells, &options));
+            // What is not told as news says what it said.
+            prop_assert_eq!(live.print_of(0..news.start), before.print_of(0..news.start));
+            let after = news.end + (to - from) - with.len();
+            prop_assert_eq!(live.print_of(news.end..cells.len()), before.print_of(after..before.cells().len()));
+            for caret in 0..=cells.len() {
+                if let Some(waiting) = live.waiting(caret) {
+                    prop_assert_eq!(waiting.cells.end, caret);
+                }
+            }
         }
     }
 }

@@ -83,6 +83,18 @@ enum Before {
     Other,
 }
 
+/// What a sign's meaning depends on in its place.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Place {
+    pub grade1: bool,
+    pub numeric: bool,
+    /// After letters.
+    pub letter: bool,
+    /// Where a sign can stand alone (2.6.2).
+    pub lead: bool,
+}
+
+/// One run of cells being read.
 pub(super) struct Word<'a> {
     t: &'a Tables,
     cells: &'a [Cell],
@@ -285,8 +297,25 @@ impl<'a> Word<'a> {
         self.before = before;
     }
 
-    /// Reads the whole run.
+    /// Reads the whole run; gives the modes after it.
     pub fn read(mut self) -> Mode {
+        self.run();
+        self.close_words();
+        self.mode
+    }
+
+    /// Reads the whole run; gives what the next sign's meaning depends on.
+    pub fn place(mut self) -> Place {
+        self.run();
+        Place {
+            grade1: self.grade1() || self.numeric,
+            numeric: self.numeric,
+            letter: self.before == Before::Letter,
+            lead: self.lead,
+        }
+    }
+
+    fn run(&mut self) {
         let mut script: Option<usize> = None;
         while self.i < self.cells.len() {
             let (from, depth) = (self.i, self.groups.len());
@@ -328,8 +357,6 @@ impl<'a> Word<'a> {
         if script.is_some() && self.options.marks {
             self.out.mark("}");
         }
-        self.close_words();
-        self.mode
     }
 
     fn digit_follows(&self) -> bool {
@@ -1206,10 +1233,18 @@ impl<'a> Word<'a> {
             }
             b'/' if self.grade1() => ("⁄", "simple numeric fraction line", 1),
             _ => {
-                let prefix = self.cells[i].is_prefix() && self.cells[i..].iter().all(|c| c.is_prefix());
-                if prefix && self.last {
-                    let text: String = self.cells[i..].iter().map(|c| c.to_unicode()).collect();
-                    self.out.put(i, self.cells.len(), &text, None, "", Remark::Waiting);
+                // Prefixes at the end of the text wait for their root, those that some sign begins with.
+                let prefixes = self.cells[i..].iter().all(|c| c.is_prefix());
+                if prefixes
+                    && self.last
+                    && let Some(from) = super::waiting::begins(&self.cells[i..])
+                {
+                    if from > 0 {
+                        self.unknown(from);
+                    }
+                    let cells = &self.cells[self.i..];
+                    let text: String = cells.iter().map(|c| c.to_unicode()).collect();
+                    self.out.put(self.i, self.i + cells.len(), &text, None, "", Remark::Waiting);
                     self.i = self.cells.len();
                     return;
                 }

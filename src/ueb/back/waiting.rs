@@ -1,0 +1,58 @@
+//! A prefix that waits for its root, and what it could still become.
+
+use std::ops::Range;
+
+use super::tables::tables;
+use super::word::{Mode, Sink, Word};
+use crate::cell::Cell;
+use crate::ueb::register::{self, Class, SignId};
+use crate::ueb::{ReadOptions, Remark};
+
+/// A prefix that waits for its root.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Waiting {
+    /// Its cells, half-open.
+    pub cells: Range<usize>,
+    /// The signs that it could still become in this place, in braille order.
+    pub could: Vec<SignId>,
+}
+
+/// The signs that begin with these cells and go on, wherever they may stand.
+pub fn could_become(prefix: &[Cell]) -> Vec<SignId> {
+    longer(prefix).map(|sign| sign.id).collect()
+}
+
+fn longer(prefix: &[Cell]) -> impl Iterator<Item = &'static register::Sign> {
+    register::signs()
+        .iter()
+        .filter(move |s| s.cells.len() > prefix.len() && !prefix.is_empty() && s.cells.starts_with(prefix))
+}
+
+/// Where the prefix begins that these cells, prefixes all, end with; `None` when no sign begins so.
+pub(super) fn begins(prefixes: &[Cell]) -> Option<usize> {
+    (0..prefixes.len()).find(|&from| longer(&prefixes[from..]).next().is_some())
+}
+
+/// The prefix at the end of a word's cells; `None` when the last sign there is complete.
+pub(super) fn at_end(word: &[Cell], options: &ReadOptions, mode: Mode) -> Option<Waiting> {
+    if !word.last()?.is_prefix() {
+        return None;
+    }
+    let mut out = Sink::new(true);
+    Word::new(tables(), word, options, &mut out, mode, &[]).read();
+    let last = out.pieces?.pop().filter(|piece| piece.remark == Remark::Waiting)?;
+    let (before, prefix) = word.split_at(last.cells.start);
+    let place = Word::new(tables(), before, options, &mut Sink::new(false), mode, &[Cell::BLANK]).place();
+    let could: Vec<SignId> = longer(prefix)
+        .filter(|sign| match sign.class {
+            Class::FinalLetterGroupsign => place.letter && !place.grade1,
+            Class::Shortform => place.lead && !place.grade1,
+            class if class.is_contraction() => !place.grade1,
+            Class::Digit => place.numeric,
+            Class::Technical => false,
+            _ => true,
+        })
+        .map(|sign| sign.id)
+        .collect();
+    Some(Waiting { cells: last.cells, could })
+}
