@@ -78,8 +78,8 @@ impl ReadWord<'_> {
 /// let mut live = LiveReading::new(ReadOptions::default());
 /// live.splice(0..0, &cells(",! f]ry"));
 /// assert_eq!(live.print(), "The ferry");
-/// // Written in the middle: only "2" and its neighbours are read.
-/// assert_eq!(live.splice(3..3, &cells("#b ")), 2..6);
+/// // Written in the middle: what was read anew is told, here "2" and the blank after it.
+/// assert_eq!(live.splice(3..3, &cells("#b ")), 3..6);
 /// assert_eq!(live.print(), "The 2 ferry");
 /// // Each word with its cells, as far as they touch these.
 /// let words: Vec<_> = live.words_in(3..6).map(|word| (word.cells, word.print)).collect();
@@ -137,7 +137,7 @@ impl LiveReading {
             first = self.previous(first).unwrap_or(first);
         }
         let mut next = first;
-        while let Some(run) = self.run(next).filter(|_| next.cell <= to) {
+        while let Some(run) = self.run(next).filter(|_| next.cell < to) {
             next = self.next(next, run.len);
         }
         self.cells.splice(from..to, with.iter().copied());
