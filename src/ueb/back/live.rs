@@ -2,8 +2,9 @@
 
 use std::ops::Range;
 
+use super::sink::Sink;
 use super::waiting::{self, Waiting};
-use super::word::{Mode, Sink};
+use super::word::Mode;
 use super::{read_run, run_end};
 use crate::cell::Cell;
 use crate::ueb::{Piece, ReadOptions, Reading, Remark};

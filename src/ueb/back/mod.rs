@@ -3,9 +3,17 @@
 //! Cells are read a braille word at a time (a run without blanks). Only the passages that are open go over a blank
 //! (5.4, 6.9, 8.5, 9.4), so that a word's reading depends on nothing but its cells and those.
 
+mod alone;
+mod indicators;
+mod letters;
 mod live;
+mod number;
+mod places;
 mod retired;
+mod sink;
+mod symbols;
 mod tables;
+mod typeforms;
 mod waiting;
 mod word;
 
@@ -17,8 +25,9 @@ use std::ops::Range;
 
 use crate::cell::Cell;
 use crate::ueb::{ReadOptions, Reading, Remark};
+use sink::Sink;
 use tables::tables;
-use word::{Mode, Sink, Word};
+use word::{Mode, Word};
 
 /// Braille to print, with the meaning of each sign.
 pub fn read(cells: &[Cell], options: &ReadOptions) -> Reading {

@@ -2,8 +2,9 @@
 
 use std::ops::Range;
 
+use super::sink::Sink;
 use super::tables::tables;
-use super::word::{Mode, Sink, Word};
+use super::word::{Mode, Word};
 use crate::cell::Cell;
 use crate::ueb::register::{self, Class, SignId};
 use crate::ueb::{ReadOptions, Remark};
