@@ -2,20 +2,27 @@
 
 use yew::prelude::*;
 
+use super::data::{Stock, use_supply};
 use super::learner::{LearnerHandle, now, seed, use_learner};
 use super::practise::Practise;
 use super::read_line::ReadLine;
-use crate::practice::{drill, supply, units};
+use crate::practice::{drill, units};
 
 /// The unit from which on texts are contracted.
 fn contracted_from() -> usize {
     units::units().iter().position(|unit| unit.id == "strong-five").unwrap_or(0)
 }
 
-fn line_for(unit: usize, learner: &LearnerHandle, chance: &mut fastrand::Rng) -> (String, bool) {
+fn line_for(
+    unit: usize,
+    learner: &LearnerHandle,
+    stock: &Stock,
+    chance: &mut fastrand::Rng,
+) -> (String, bool) {
     let contracted = unit >= contracted_from();
     let due: Vec<&str> = learner.memories.due(now()).into_iter().map(|(key, _)| key.as_str()).collect();
-    let sentence = if unit >= 3 { supply::sentence(unit, contracted, &due, chance) } else { None };
+    let supply = stock.here().filter(|_| unit >= 3);
+    let sentence = supply.and_then(|supply| supply.sentence(unit, contracted, &due, chance));
     if let Some(text) = sentence {
         return (text, contracted);
     }
@@ -28,24 +35,25 @@ fn line_for(unit: usize, learner: &LearnerHandle, chance: &mut fastrand::Rng) ->
 #[component]
 pub fn Room() -> Html {
     let learner = use_learner();
+    let stock = use_supply();
     let level = {
         let learner = learner.clone();
         use_state_eq(move || drill::current_unit(&learner.memories, &learner.record))
     };
     let chance = use_mut_ref(|| fastrand::Rng::with_seed(seed()));
     let line = {
-        let (learner, chance, level) = (learner.clone(), chance.clone(), *level);
-        use_state_eq(move || line_for(level, &learner, &mut chance.borrow_mut()))
+        let (learner, stock, chance, level) = (learner.clone(), stock.clone(), chance.clone(), *level);
+        use_state_eq(move || line_for(level, &learner, &stock, &mut chance.borrow_mut()))
     };
     let practising = use_state_eq(|| false);
     let turn = use_state_eq(|| 0u32);
     let go = |by: isize| {
-        let (learner, chance, level, line, turn) =
-            (learner.clone(), chance.clone(), level.clone(), line.clone(), turn.clone());
+        let (learner, stock, chance, level, line, turn) =
+            (learner.clone(), stock.clone(), chance.clone(), level.clone(), line.clone(), turn.clone());
         move || {
             let to = level.saturating_add_signed(by).min(units::units().len() - 1);
             level.set(to);
-            line.set(line_for(to, &learner, &mut chance.borrow_mut()));
+            line.set(line_for(to, &learner, &stock, &mut chance.borrow_mut()));
             turn.set(*turn + 1);
         }
     };

@@ -14,6 +14,7 @@
 //! | [`keys_panel`], [`speech`] | the settings of keys with the keyboard check; the browser's voice |
 //! | [`judge`] | what was written against a prompt, word by word |
 //! | [`shared`] | a shared exercise: making its link, opening one |
+//! | [`data`] | the data files beside the page: texts, frames, words |
 //! | [`learner`] | the learner's record, kept in this browser |
 //! | [`practise`], [`read_line`] | a sign at a time; one line to read |
 //! | [`first`], [`read`], [`write`], [`transcribe`], [`proofread`], [`signs`], [`record`], [`set_work`], [`slip`] | the rooms |
@@ -25,6 +26,7 @@ use wasm_bindgen::prelude::wasm_bindgen;
 
 pub mod braille_input;
 pub mod cells_line;
+pub mod data;
 pub mod editor;
 pub mod first;
 pub mod hands;

@@ -6,13 +6,15 @@ use gloo::file::callbacks::{FileReader, read_as_text};
 use yew::prelude::*;
 
 use super::cells_line::{CellMark, CellsLine, Look};
+use super::data::{Stock, use_supply};
 use super::learner::{now, use_learner};
 use super::settings::use_settings;
 use crate::cell::Cell;
 use crate::practice::book::{self, Book, LineKind};
+use crate::practice::clues;
 use crate::practice::due::Known;
 use crate::practice::record::Event;
-use crate::practice::{clues, supply};
+use crate::practice::supply::{self, Supply};
 use crate::ueb::{self, Options, ReadOptions, register};
 
 /// A full line of braille paper (common practice).
@@ -78,13 +80,30 @@ const LOOKS: [&str; 4] = ["ink", "raised", "interpoint", "dot numbers"];
 /// The room.
 #[component]
 pub fn Room() -> Html {
+    match use_supply() {
+        Stock::Coming => html! { <><h1>{ "Read" }</h1><p>{ "The texts are on their way …" }</p></> },
+        Stock::Missing(why) => {
+            html! { <><h1>{ "Read" }</h1><p class="alert" role="alert">{ why }</p></> }
+        }
+        Stock::Here(supply) => html! { <Inside {supply} /> },
+    }
+}
+
+#[derive(Properties, PartialEq)]
+struct InsideProps {
+    supply: Rc<Supply>,
+}
+
+#[component]
+fn Inside(props: &InsideProps) -> Html {
     let learner = use_learner();
     let settings = use_settings();
-    let passages = supply::passages();
+    let passages = &props.supply.passages;
     // The shelf, easiest first: by the share of cells that the learner knows, then by length.
     let shelf = {
-        let learner = learner.clone();
+        let (learner, supply) = (learner.clone(), props.supply.clone());
         use_memo((), move |()| {
+            let passages = &supply.passages;
             let marks = learner.record.marks();
             let knows = |key: &str| learner.memories.known(key) >= Known::Known || marks.contains(key);
             let mut shelf: Vec<(usize, f64)> = passages
@@ -97,11 +116,11 @@ pub fn Room() -> Html {
         })
     };
     let sheet = {
-        let shelf = shelf.clone();
+        let (shelf, passages) = (shelf.clone(), passages.clone());
         use_state_eq(move || {
             shelf.first().and_then(|(n, _)| passages.get(*n)).map_or_else(
                 || of_print("", "", false),
-                |text| of_print(text.title, &text.text, text.contracted),
+                |text| of_print(&text.title, &text.text, text.contracted),
             )
         })
     };
@@ -137,11 +156,11 @@ pub fn Room() -> Html {
         })
     };
     let choose = {
-        let put = put.clone();
+        let (put, supply) = (put.clone(), props.supply.clone());
         Callback::from(move |event: Changed| {
             let select: web_sys::HtmlSelectElement = event.target_unchecked_into();
-            if let Some(text) = select.value().parse::<usize>().ok().and_then(|n| supply::passages().get(n)) {
-                put.emit(of_print(text.title, &text.text, text.contracted));
+            if let Some(text) = select.value().parse::<usize>().ok().and_then(|n| supply.passages.get(n)) {
+                put.emit(of_print(&text.title, &text.text, text.contracted));
             }
         })
     };

@@ -9,7 +9,8 @@
 //! | [`lookalike`] | signs that look like a sign |
 //! | [`clues`] | clues for any cell, a step at a time, and readings of a doubtful cell |
 //! | [`drill`] | single signs to name or to write, judged |
-//! | [`supply`] | passages, sentences and the share of a text the learner knows |
+//! | [`supply`] | words, sentences from frames, and the share of a text the learner knows |
+//! | [`passages`] | graded texts |
 //! | [`book`] | the learner's own texts and braille files |
 
 pub mod book;
@@ -18,6 +19,7 @@ pub mod drill;
 pub mod due;
 pub mod figures;
 pub mod lookalike;
+pub mod passages;
 pub mod record;
 pub mod supply;
 pub mod units;

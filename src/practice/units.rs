@@ -21,25 +21,11 @@ pub struct Unit {
     pub examples: Vec<&'static str>,
 }
 
-/// A sign of sections 4 to 10 that no unit teaches.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct LeftOut {
-    /// The sign's key.
-    pub key: &'static str,
-    /// Why.
-    pub why: &'static str,
-}
-
-struct Course {
-    units: Vec<Unit>,
-    left_out: Vec<LeftOut>,
-}
-
-fn course() -> &'static Course {
-    static COURSE: OnceLock<Course> = OnceLock::new();
+/// The units, in the order of the course.
+pub fn units() -> &'static [Unit] {
+    static COURSE: OnceLock<Vec<Unit>> = OnceLock::new();
     COURSE.get_or_init(|| {
         let mut units: Vec<Unit> = Vec::new();
-        let mut left_out = Vec::new();
         for line in include_str!("units.txt").lines() {
             let Some((head, text)) = line.split_once(": ").or_else(|| line.split_once(':')) else { continue };
             let list =
@@ -55,9 +41,6 @@ fn course() -> &'static Course {
                     examples: Vec::new(),
                 });
             }
-            if head == "left out" {
-                left_out.extend(text.split_once(" — ").map(|(key, why)| LeftOut { key, why }));
-            }
             let Some(unit) = units.last_mut() else { continue };
             match head {
                 "title" => unit.title = text,
@@ -69,18 +52,8 @@ fn course() -> &'static Course {
                 _ => {}
             }
         }
-        Course { units, left_out }
+        units
     })
-}
-
-/// The units, in the order of the course.
-pub fn units() -> &'static [Unit] {
-    &course().units
-}
-
-/// The signs of sections 4 to 10 that no unit teaches, with the reason.
-pub fn left_out() -> &'static [LeftOut] {
-    &course().left_out
 }
 
 /// The place in the course of the unit that teaches this sign, from 0; `None` when none does.
@@ -92,31 +65,31 @@ pub fn unit_of(key: &str) -> Option<usize> {
     places.get(key).copied()
 }
 
-/// How often the sign stands in running English, in the corpus of `counts.tsv` (about 430,000 words); 0 when plain
-/// text cannot show it.
-pub fn occurrences(key: &str) -> u32 {
-    static COUNTS: OnceLock<std::collections::HashMap<&'static str, u32>> = OnceLock::new();
-    let counts = COUNTS.get_or_init(|| {
-        include_str!("counts.tsv")
-            .lines()
-            .filter_map(|line| line.split_once('\t'))
-            .filter_map(|(key, count)| Some((key, count.parse().ok()?)))
-            .collect()
-    });
-    counts.get(key).copied().unwrap_or(0)
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
     use crate::ueb::register;
-    use std::collections::HashSet;
+    use std::collections::{HashMap, HashSet};
+
+    /// How often each sign stands in running English (about 430,000 words; count_signs.py says how it was counted).
+    fn occurrences() -> HashMap<&'static str, u32> {
+        include_str!("counts.tsv")
+            .lines()
+            .filter_map(|line| line.split_once('\t'))
+            .map(|(key, count)| (key, count.parse().expect("a count")))
+            .collect()
+    }
+
+    /// The signs of sections 4 to 10 that no unit teaches, with the reason.
+    fn left_out() -> Vec<(&'static str, &'static str)> {
+        include_str!("left_out.tsv").lines().filter_map(|line| line.split_once('\t')).collect()
+    }
 
     #[test]
     fn every_sign_of_sections_4_to_10_is_taught_once_or_left_out_with_a_reason() {
         let mut seen = HashSet::new();
         let taught = units().iter().flat_map(|unit| unit.signs.iter().copied());
-        for key in taught.chain(left_out().iter().map(|out| out.key)) {
+        for key in taught.chain(left_out().iter().map(|(key, _)| *key)) {
             assert!(register::by_key(key).is_some(), "{key} is not in the register");
             assert!(seen.insert(key), "{key} stands twice");
         }
@@ -124,13 +97,14 @@ mod tests {
             let section: u32 = sign.section.split('.').next().and_then(|s| s.parse().ok()).unwrap_or(0);
             assert!(!(4..=10).contains(&section) || seen.contains(sign.key), "{} is nowhere", sign.key);
         }
-        assert!(left_out().iter().all(|out| !out.why.is_empty()));
+        assert!(left_out().iter().all(|(_, why)| !why.is_empty()));
     }
 
     #[test]
     fn the_order_is_the_stated_one() {
+        let counts = occurrences();
         let rate = |unit: &Unit| {
-            let sum: u32 = unit.signs.iter().map(|key| occurrences(key)).sum();
+            let sum: u32 = unit.signs.iter().filter_map(|key| counts.get(key)).sum();
             f64::from(sum) / unit.signs.len().max(1) as f64
         };
         for (n, unit) in units().iter().enumerate() {
