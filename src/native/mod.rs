@@ -4,6 +4,7 @@ use std::ffi::OsString;
 use std::fmt;
 use std::process::ExitCode;
 
+mod bundle;
 mod check;
 mod explain;
 mod lay_out;
@@ -12,6 +13,7 @@ mod page_build;
 mod plant;
 mod read;
 mod serve;
+mod site;
 mod stream;
 mod transcribe;
 
@@ -55,7 +57,11 @@ const HELP: &str = "\
 cellwright: read and write Unified English Braille
 
   cellwright [serve] [--port N]     build the page and serve it on http://127.0.0.1:8080
-  cellwright build                  build the page into www/pkg
+  cellwright build [--out FOLDER]   build the page into www/pkg; with --out, also copy the site to publish into FOLDER
+  cellwright bundle --out FILE [--site ADDRESS]
+                                    build the page as one HTML file that runs without a server; ADDRESS is where
+                                    the links made in it lead, and can be changed in it
+  cellwright stamp FOLDER           write the service worker of a published site anew after changing its files
   cellwright transcribe [--uncontracted] [--marks] [--running] [--notation ascii|unicode|dots]
                                     print on standard input, braille on standard output
   cellwright read [--uncontracted] [--marks] [--older] [--running] [--notation ascii|unicode|dots]
@@ -106,6 +112,8 @@ fn command(args: impl Iterator<Item = OsString>) -> Result<ExitCode, Failure> {
     let done = match name.to_string_lossy().as_ref() {
         "" | "serve" => serve::run(rest),
         "build" => page_build::run(rest),
+        "bundle" => bundle::run(rest),
+        "stamp" => site::run(rest),
         "transcribe" => transcribe::run(rest),
         "read" => read::run(rest),
         "explain" => explain::run(rest),

@@ -1,4 +1,5 @@
-//! `cellwright build`: gets what building the page needs and is missing, and builds it into `www/pkg`.
+//! `cellwright build`: gets what building the page needs and is missing, and builds it into `www/pkg`, with its
+//! service worker beside `index.html`.
 //!
 //! Everything that is fetched or built lies under `target/`; nothing is put into the person's home but what rustup
 //! and cargo keep there themselves.
@@ -6,16 +7,22 @@
 use std::path::{Path, PathBuf};
 use std::process::{Command, Stdio};
 
-use super::Failure;
+use super::{Failure, site};
 
 const TARGET: &str = "wasm32-unknown-unknown";
 
 /// Runs the command.
 pub fn run(mut args: lexopt::Parser) -> Result<(), Failure> {
-    if let Some(arg) = args.next()? {
-        return Err(arg.unexpected().into());
+    use lexopt::prelude::*;
+    let mut out = None;
+    while let Some(arg) = args.next()? {
+        match arg {
+            Long("out") => out = Some(PathBuf::from(args.value()?)),
+            _ => return Err(arg.unexpected().into()),
+        }
     }
-    build()
+    build()?;
+    out.map_or(Ok(()), |out| site::copy(home(), &out))
 }
 
 /// The folder of the project.
@@ -40,7 +47,7 @@ pub fn build() -> Result<(), Failure> {
     if !status.success() {
         return Err(Failure::Outside("the page could not be built; what went wrong stands above".into()));
     }
-    Ok(())
+    site::stamp(home()).map(drop)
 }
 
 fn tools() -> PathBuf {

@@ -5,7 +5,7 @@ use std::path::{Component, Path, PathBuf};
 
 use tiny_http::{Header, Method, Request, Response, Server};
 
-use super::{Failure, page_build, stream};
+use super::{Failure, page_build, site, stream};
 
 const PORT: u16 = 8080;
 
@@ -56,14 +56,16 @@ fn answer(request: Request, root: &Path) -> std::io::Result<()> {
     }
 }
 
-/// The file an address stands for, below the project's folder, and its media type: `index.html` and what lies in
-/// `www/`, nothing else.
+/// The file an address stands for, below the project's folder, and its media type: `index.html`, the service worker
+/// and what lies in `www/`, nothing else.
 fn file_of(url: &str) -> Option<(PathBuf, &'static str)> {
     let path = url.split(['?', '#']).next()?.trim_start_matches('/');
     let path = if path.is_empty() { "index.html" } else { path };
     let path = PathBuf::from(path);
     let plain = path.components().all(|part| matches!(part, Component::Normal(_)));
-    if !plain || !(path == Path::new("index.html") || path.starts_with("www")) {
+    if !plain
+        || !(path == Path::new("index.html") || path == Path::new(site::WORKER) || path.starts_with("www"))
+    {
         return None;
     }
     let kind = match path.extension()?.to_str()? {

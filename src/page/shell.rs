@@ -79,6 +79,7 @@ pub fn App() -> Html {
                        by touch." }
                 </p>
                 <p>{ "No account, no server: nothing you write leaves this computer." }</p>
+                <p class="offline">{ "From now on this page opens here without a network too." }</p>
             </footer>
         </ContextProvider<SettingsHandle>>
     }

@@ -86,7 +86,8 @@ impl Driver {
 pub struct Session {
     /// The driver's client, for what the helpers here do not offer.
     pub client: Client,
-    site: String,
+    /// The address of the page; a test may set another.
+    pub site: String,
     _profile: TempDir,
 }
 
@@ -116,9 +117,10 @@ impl Session {
         self.until("the room's heading", "return document.querySelectorAll('main h1').length === 1").await
     }
 
-    /// Runs a script in the page and gives its value.
+    /// Runs a script in the page (the body of an async function) and gives its value.
     pub async fn script(&self, script: &str) -> Outcome<Value> {
-        Ok(self.client.execute(script, Vec::new()).await?)
+        let script = format!("return (async () => {{ {script} }})()");
+        Ok(self.client.execute(&script, Vec::new()).await?)
     }
 
     /// Waits until a script gives true.

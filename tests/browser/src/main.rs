@@ -9,6 +9,7 @@
 mod browser;
 mod links;
 mod looks;
+mod offline;
 mod site;
 mod write;
 
@@ -17,12 +18,18 @@ use std::pin::Pin;
 use std::process::ExitCode;
 use std::time::{Duration, Instant};
 
+use futures_util::StreamExt as _;
+use futures_util::stream::FuturesUnordered;
+
 use browser::{Driver, Failed, Outcome, Session};
+use site::Site;
 
 type Test = Box<dyn Fn(Session) -> Pin<Box<dyn Future<Output = Outcome> + Send>>>;
 
 /// Longer than this no test may take.
 const LIMIT: Duration = Duration::from_secs(120);
+/// So many browsers run beside each other.
+const AT_ONCE: usize = 2;
 
 macro_rules! tests {
     ($($room:ident::$test:ident),* $(,)?) => {
@@ -44,6 +51,10 @@ fn all() -> Vec<(&'static str, Test)> {
         links::fifty_damaged_links_each_say_so,
         looks::rooms_have_names_and_one_heading,
         looks::pictures,
+        offline::a_visited_page_works_with_the_server_gone,
+        offline::a_new_version_is_offered_and_waits,
+        offline::with_two_tabs_a_new_version_waits,
+        offline::a_failed_update_leaves_the_old_version_whole,
     ]
 }
 
@@ -63,18 +74,28 @@ async fn main() -> ExitCode {
             return ExitCode::FAILURE;
         }
     };
-    let site = site::serve();
+    let site = match Site::of_project() {
+        Ok(site) => site,
+        Err(Failed(why)) => {
+            eprintln!("browser tests: {why}");
+            return ExitCode::FAILURE;
+        }
+    };
     let (mut passed, mut failed) = (0, 0);
-    for (name, test) in all().into_iter().filter(|(name, _)| name.contains(&filter)) {
-        let begun = Instant::now();
-        let outcome = match tokio::time::timeout(LIMIT, run(&driver, &site, &test)).await {
-            Ok(outcome) => outcome,
-            Err(_) => Err(Failed(format!("took longer than {} s", LIMIT.as_secs()))),
-        };
+    // Two browsers at a time: a test waits for its browser more than it works.
+    let mut tests = all().into_iter().filter(|(name, _)| name.contains(&filter));
+    let mut running = FuturesUnordered::new();
+    loop {
+        while running.len() < AT_ONCE
+            && let Some((name, test)) = tests.next()
+        {
+            running.push(timed(&driver, &site.address, name, test));
+        }
+        let Some((name, outcome, seconds)) = running.next().await else { break };
         match outcome {
             Ok(()) => {
                 passed += 1;
-                println!("ok      {name} ({:.1} s)", begun.elapsed().as_secs_f64());
+                println!("ok      {name} ({seconds:.1} s)");
             }
             Err(Failed(why)) => {
                 failed += 1;
@@ -84,6 +105,15 @@ async fn main() -> ExitCode {
     }
     println!("in the browser: {passed} passed, {failed} failed");
     if failed == 0 && passed > 0 { ExitCode::SUCCESS } else { ExitCode::FAILURE }
+}
+
+async fn timed(driver: &Driver, site: &str, name: &'static str, test: Test) -> (&'static str, Outcome, f64) {
+    let begun = Instant::now();
+    let outcome = match tokio::time::timeout(LIMIT, run(driver, site, &test)).await {
+        Ok(outcome) => outcome,
+        Err(_) => Err(Failed(format!("took longer than {} s", LIMIT.as_secs()))),
+    };
+    (name, outcome, begun.elapsed().as_secs_f64())
 }
 
 async fn run(driver: &Driver, site: &str, test: &Test) -> Outcome {

@@ -1,41 +1,109 @@
-//! A plain static file server, at a sub-path, as any static host would be: `index.html` and `www/`, nothing else.
+//! A plain static file server, at a sub-path, as any static host would be: `index.html`, the service worker and `www/`,
+//! nothing else. A test can have one of its own, over a copy of the site, to change, break or stop it.
 
-use std::fs::File;
+use std::collections::HashMap;
 use std::path::{Component, Path, PathBuf};
+use std::process::Command;
+use std::sync::{Arc, Mutex};
 
+use tempfile::TempDir;
 use tiny_http::{Header, Response, Server};
+
+use crate::browser::{Failed, Outcome};
 
 /// The sub-path at which the page stands.
 const UNDER: &str = "/school/braille/";
 
-/// Begins to serve the project's page from an origin of its own and gives the page's address.
-pub fn serve() -> String {
-    let server = Server::http("127.0.0.1:0").expect("a free port");
-    let port = server.server_addr().to_ip().expect("an address").port();
-    std::thread::spawn(move || {
-        for request in server.incoming_requests() {
-            let found = file_of(request.url()).and_then(|path| {
-                let kind = match path.extension()?.to_str()? {
-                    "html" => "text/html",
-                    "js" => "text/javascript",
-                    "css" => "text/css",
-                    "wasm" => "application/wasm",
-                    "svg" => "image/svg+xml",
-                    _ => "application/octet-stream",
-                };
-                Some((File::open(path).ok()?, kind))
-            });
-            // A browser that has gone away is no failure of the server.
-            let _ = match found {
-                Some((file, kind)) => {
-                    let header = Header::from_bytes("Content-Type", kind).expect("a header");
-                    request.respond(Response::from_file(file).with_header(header))
-                }
-                None => request.respond(Response::empty(404)),
-            };
+/// What a test has put in the place of a file: these bytes, or a failure of the host.
+type Instead = Arc<Mutex<HashMap<String, Option<Vec<u8>>>>>;
+
+/// A site being served; the server ends with this value.
+pub struct Site {
+    /// Its address, with a slash at the end.
+    pub address: String,
+    instead: Instead,
+    server: Arc<Server>,
+    copy: Option<TempDir>,
+}
+
+impl Drop for Site {
+    fn drop(&mut self) {
+        self.server.unblock();
+    }
+}
+
+impl Site {
+    /// The project's page, from an origin of its own.
+    pub fn of_project() -> Outcome<Site> {
+        Site::of(project().to_owned(), None)
+    }
+
+    /// A copy of the project's page.
+    pub fn copied() -> Outcome<Site> {
+        let copy = TempDir::new()?;
+        for name in files_below(project(), "www")?.into_iter().chain(["index.html".into(), "sw.js".into()]) {
+            let to = copy.path().join(&name);
+            std::fs::create_dir_all(to.parent().unwrap_or(copy.path()))?;
+            std::fs::copy(project().join(&name), &to)?;
         }
-    });
-    format!("http://127.0.0.1:{port}{UNDER}")
+        Site::of(copy.path().to_owned(), Some(copy))
+    }
+
+    fn of(root: PathBuf, copy: Option<TempDir>) -> Outcome<Site> {
+        let server = Arc::new(Server::http("127.0.0.1:0").map_err(|error| Failed(error.to_string()))?);
+        let port = server.server_addr().to_ip().map_or(0, |address| address.port());
+        let instead = Instead::default();
+        let (theirs, changed) = (server.clone(), instead.clone());
+        std::thread::spawn(move || {
+            for request in theirs.incoming_requests() {
+                let answer = file_of(request.url()).and_then(|path| {
+                    let changed = changed.lock().ok()?.get(&path).cloned();
+                    let bytes = match changed {
+                        Some(bytes) => bytes?,
+                        None => std::fs::read(root.join(&path)).ok()?,
+                    };
+                    Some((bytes, kind(Path::new(&path))))
+                });
+                // No connection outlives its answer, so that a stopped server is gone at once. A browser that has
+                // gone away is no failure of the server.
+                let close = Header::from_bytes("Connection", "close").expect("a header");
+                let _ = match answer {
+                    Some((bytes, kind)) => {
+                        let header = Header::from_bytes("Content-Type", kind).expect("a header");
+                        request.respond(Response::from_data(bytes).with_header(header).with_header(close))
+                    }
+                    None => request.respond(Response::empty(404).with_header(close)),
+                };
+            }
+        });
+        Ok(Site { address: format!("http://127.0.0.1:{port}{UNDER}"), instead, server, copy })
+    }
+
+    /// Publishes a new version: another text at the end of a file, and the worker written for it.
+    pub fn publish(&self, path: &str, more: &str) -> Outcome {
+        let copy = self.copy.as_ref().ok_or_else(|| Failed("the project itself is not changed".into()))?;
+        let file = copy.path().join(path);
+        let text = std::fs::read_to_string(&file)?;
+        std::fs::write(&file, text + more)?;
+        let cargo = std::env::var("CARGO").unwrap_or_else(|_| "cargo".into());
+        let stamped = Command::new(cargo)
+            .current_dir(project())
+            .args(["run", "--quiet", "--", "stamp"])
+            .arg(copy.path())
+            .output()?;
+        if stamped.status.success() {
+            Ok(())
+        } else {
+            Err(Failed(String::from_utf8_lossy(&stamped.stderr).into_owned()))
+        }
+    }
+
+    /// Puts other bytes in the place of a file, or a failure of the host.
+    pub fn instead(&self, path: &str, bytes: Option<Vec<u8>>) {
+        if let Ok(mut instead) = self.instead.lock() {
+            instead.insert(path.to_owned(), bytes);
+        }
+    }
 }
 
 /// The project's folder.
@@ -43,9 +111,34 @@ pub fn project() -> &'static Path {
     Path::new(concat!(env!("CARGO_MANIFEST_DIR"), "/../.."))
 }
 
-fn file_of(url: &str) -> Option<PathBuf> {
+fn files_below(root: &Path, folder: &str) -> Outcome<Vec<String>> {
+    let (mut found, mut todo) = (Vec::new(), vec![folder.to_owned()]);
+    while let Some(path) = todo.pop() {
+        if root.join(&path).is_dir() {
+            for entry in std::fs::read_dir(root.join(&path))? {
+                todo.push(format!("{path}/{}", entry?.file_name().to_string_lossy()));
+            }
+        } else {
+            found.push(path);
+        }
+    }
+    Ok(found)
+}
+
+fn kind(path: &Path) -> &'static str {
+    match path.extension().and_then(|extension| extension.to_str()) {
+        Some("html") => "text/html",
+        Some("js") => "text/javascript",
+        Some("css") => "text/css",
+        Some("wasm") => "application/wasm",
+        Some("svg") => "image/svg+xml",
+        _ => "application/octet-stream",
+    }
+}
+
+fn file_of(url: &str) -> Option<String> {
     let path = url.split(['?', '#']).next()?.strip_prefix(UNDER)?;
-    let path = PathBuf::from(if path.is_empty() { "index.html" } else { path });
-    let plain = path.components().all(|part| matches!(part, Component::Normal(_)));
-    (plain && (path == Path::new("index.html") || path.starts_with("www"))).then(|| project().join(path))
+    let path = if path.is_empty() { "index.html" } else { path };
+    let plain = Path::new(path).components().all(|part| matches!(part, Component::Normal(_)));
+    (plain && (["index.html", "sw.js"].contains(&path) || path.starts_with("www/"))).then(|| path.to_owned())
 }

@@ -1,0 +1,137 @@
+//! Without a network: the site kept by its service worker, new versions, and updates that fail.
+
+use cellwright::ueb::{self, Options};
+use serde_json::Value;
+
+use crate::browser::{Outcome, Session, ensure};
+use crate::site::Site;
+
+/// The names of the caches, and the number of files in each.
+const CACHES: &str = "return Promise.all((await caches.keys()).map(
+    async (name) => name + ': ' + (await (await caches.open(name)).keys()).length)).then((all) => all.join('; '))";
+
+/// Opens the site and waits until it is kept whole.
+async fn visit(session: &Session) -> Outcome<String> {
+    session.open("#/write").await?;
+    session
+        .until(
+            "the service worker",
+            "return !!(await navigator.serviceWorker.ready).active && !!navigator.serviceWorker.controller",
+        )
+        .await?;
+    Ok(session.script(CACHES).await?.as_str().unwrap_or_default().to_owned())
+}
+
+async fn writes(session: &Session, text: &str) -> Outcome {
+    session.write(&ueb::transcribe(text, &Options::default())).await?;
+    session.expect("status", "Reads as", text).await
+}
+
+/// Whether a stylesheet rule that only the new version has is in force.
+const NEW: &str =
+    "return getComputedStyle(document.documentElement).getPropertyValue('--new-version').trim() === 'yes'";
+const RULE: &str = "\n:root { --new-version: yes; }\n";
+
+pub async fn a_visited_page_works_with_the_server_gone(mut session: Session) -> Outcome {
+    let site = Site::copied()?;
+    session.site.clone_from(&site.address);
+    let kept = visit(&session).await?;
+    ensure(kept.starts_with("cellwright ") && !kept.contains(';'), || format!("kept: {kept}"))?;
+    drop(site);
+    // A file that is not kept is asked of the network.
+    let gone = "return fetch('./none', {signal: AbortSignal.timeout(3000)}).then((answer) => answer.url, () => 'gone')";
+    let answer = session.script(gone).await?;
+    ensure(answer == "gone", || format!("the server still answers: {answer}"))?;
+    session.open("#/write").await?;
+    writes(&session, "a ferry").await?;
+    // Another room, by its whole address with the file's name.
+    session.client.goto(&format!("{}index.html#/read", session.site)).await?;
+    session.until("the room Read", "return !!document.querySelector('main h1')").await
+}
+
+pub async fn a_new_version_is_offered_and_waits(mut session: Session) -> Outcome {
+    let site = Site::copied()?;
+    session.site.clone_from(&site.address);
+    visit(&session).await?;
+    writes(&session, "to").await?;
+    site.publish("www/style.css", RULE)?;
+    session.script("(await navigator.serviceWorker.getRegistration()).update()").await?;
+    let button = session.find("button", "Use it now").await?;
+    // Nothing has changed in mid-work: neither the page nor what a reload would give.
+    session.expect("status", "Reads as", "to").await?;
+    ensure(session.script(NEW).await? == false, || "the new version came unasked".to_owned())?;
+    writes_more(&session).await?;
+    session.script("location.reload()").await?;
+    session.until("the page", "return !!document.querySelector('main h1')").await?;
+    ensure(session.script(NEW).await? == false, || "the new version came with a reload".to_owned())?;
+    drop(button);
+    session.find("button", "Use it now").await?.click().await?;
+    session.until("the new version", NEW).await?;
+    let kept = session.script(CACHES).await?;
+    ensure(!kept.as_str().unwrap_or("; ").contains(';'), || format!("old versions are left: {kept}"))?;
+    session.find("textbox", "Braille").await.map(drop)
+}
+
+async fn writes_more(session: &Session) -> Outcome {
+    session.write(&ueb::transcribe("o", &Options { contracted: false, ..Options::default() })).await?;
+    session.expect("status", "Reads as", "too").await
+}
+
+pub async fn with_two_tabs_a_new_version_waits(mut session: Session) -> Outcome {
+    let site = Site::copied()?;
+    session.site.clone_from(&site.address);
+    visit(&session).await?;
+    let first = session.client.window().await?;
+    let second = session.client.new_window(true).await?.handle;
+    session.client.switch_to_window(second).await?;
+    session.open("#/write").await?;
+    writes(&session, "to").await?;
+    session.client.switch_to_window(first.clone()).await?;
+    site.publish("www/style.css", RULE)?;
+    session.script("(await navigator.serviceWorker.getRegistration()).update()").await?;
+    session.find("button", "Use it now").await?.click().await?;
+    session
+        .until(
+            "the words about the other tab",
+            "return document.getElementById('news').textContent.includes('another tab')",
+        )
+        .await?;
+    ensure(session.script(NEW).await? == false, || "the version was changed under another tab".to_owned())?;
+    for handle in session.client.windows().await? {
+        if handle != first {
+            session.client.switch_to_window(handle).await?;
+            session.expect("status", "Reads as", "to").await?;
+            session.client.close_window().await?;
+        }
+    }
+    session.client.switch_to_window(first).await?;
+    session.find("button", "Use it now").await?.click().await?;
+    session.until("the new version", NEW).await
+}
+
+pub async fn a_failed_update_leaves_the_old_version_whole(mut session: Session) -> Outcome {
+    let site = Site::copied()?;
+    session.site.clone_from(&site.address);
+    let before = visit(&session).await?;
+    site.publish("www/style.css", RULE)?;
+    // Once the host fails at one file, once it gives a file that is not of this version.
+    for (round, bytes) in [None, Some(b"/* half an upload".to_vec())].into_iter().enumerate() {
+        site.instead("www/style.css", bytes);
+        let update = "const here = await navigator.serviceWorker.getRegistration();
+            const done = new Promise((tell) => here.addEventListener('updatefound', () => {
+                const coming = here.installing;
+                coming.addEventListener('statechange', () => { if (coming.state === 'redundant') tell('redundant'); });
+            }));
+            await here.update().catch(() => {});
+            return Promise.race([done, new Promise((tell) => setTimeout(tell, 8000, 'no end'))])";
+        let end = session.script(update).await?;
+        ensure(end == "redundant", || format!("round {round}: the broken version came to {end}"))?;
+        let after = session.script(CACHES).await?;
+        ensure(after == Value::String(before.clone()), || format!("kept before: {before}; after: {after}"))?;
+    }
+    let news = session.script("return document.getElementById('news').hidden").await?;
+    ensure(news == true, || "a broken version is offered".to_owned())?;
+    drop(site);
+    session.open("#/write").await?;
+    writes(&session, "a ferry").await
+}
