@@ -27,6 +27,7 @@ fn links_of_version_1_stay_readable() {
         hide_reading: true,
         help: false,
         items: Some(12),
+        ..Exercise::default()
     };
     assert_eq!(Exercise::from_payload(payload("menu")), Ok(all));
     let slip = Slip::from_payload(payload("slip")).unwrap();

@@ -1,7 +1,8 @@
 //! What a teacher sets: contents, links, result slips.
 //!
 //! An [`Exercise`] travels whole in the fragment of an address, `#/x/<payload>`, a [`Slip`] in `#/r/<payload>`; no
-//! server keeps either. [`envelope`] says what a payload looks like and notices every damage.
+//! server keeps either. [`envelope`] says what a payload looks like and notices every damage; [`proofread`] makes and
+//! scores a sheet with planted mistakes, [`trial`] holds a hand-in against its pass line.
 //!
 //! ```
 //! use cellwright::exercise::Exercise;
@@ -14,10 +15,14 @@
 use serde::{Deserialize, Serialize};
 
 pub mod envelope;
+pub mod proofread;
 mod slip;
+pub mod trial;
 
 pub use envelope::{Kind, LinkError};
+pub use proofread::Plants;
 pub use slip::{Count, Slip};
+pub use trial::Trial;
 
 /// The longest title, in characters.
 pub const TITLE: usize = 200;
@@ -25,6 +30,8 @@ pub const TITLE: usize = 200;
 pub const TEXT: usize = 20_000;
 /// The most items an exercise can ask for.
 pub const ITEMS: u16 = 1000;
+/// The most signs an exercise can name.
+pub const SIGNS: usize = 600;
 
 /// What the learner is asked to do.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash, Serialize, Deserialize)]
@@ -91,6 +98,27 @@ pub struct Exercise {
     /// How many items to ask, at most [`ITEMS`]; `None` for the whole text.
     #[serde(skip_serializing_if = "is_default")]
     pub items: Option<u16>,
+    /// Signs to practise in place of a text, by their keys, at most [`SIGNS`].
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub signs: Vec<String>,
+    /// Whether the answers may be looked at before an attempt.
+    #[serde(skip_serializing_if = "is_default")]
+    pub answers: bool,
+    /// For proofreading: how mistakes are planted and how the sheet looks.
+    #[serde(skip_serializing_if = "is_default")]
+    pub plants: Option<Plants>,
+    /// For transcribing: a trial hand-in against a pass line.
+    #[serde(skip_serializing_if = "is_default")]
+    pub trial: Option<Trial>,
+}
+
+/// One item of an exercise.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Item {
+    /// A line of print.
+    Line(String),
+    /// A sign, by its key.
+    Sign(String),
 }
 
 impl Default for Exercise {
@@ -105,6 +133,10 @@ impl Default for Exercise {
             hide_reading: false,
             help: true,
             items: None,
+            signs: Vec::new(),
+            answers: false,
+            plants: None,
+            trial: None,
         }
     }
 }
@@ -142,11 +174,33 @@ impl Exercise {
         Ok(exercise.tidied())
     }
 
+    /// The items in order: the lines of the text that say anything, or the signs, as often as [`Exercise::items`] asks;
+    /// signs come round again when there are fewer of them.
+    pub fn list(&self) -> Vec<Item> {
+        let count = self.items.map(usize::from);
+        if self.signs.is_empty() {
+            let lines = self.text.lines().filter(|line| !line.trim().is_empty());
+            return lines
+                .take(count.unwrap_or(usize::MAX))
+                .map(|line| Item::Line(line.trim().to_owned()))
+                .collect();
+        }
+        let signs = self.signs.iter().cycle().take(count.unwrap_or(self.signs.len()));
+        signs.cloned().map(Item::Sign).collect()
+    }
+
     /// Line ends as `\n`, no other control characters but the tab, no trailing space, items within bounds.
     fn tidied(mut self) -> Exercise {
         self.title = plain(&self.title).split_whitespace().collect::<Vec<_>>().join(" ");
         self.text = plain(&self.text).trim_end().to_owned();
         self.items = self.items.map(|items| items.clamp(1, ITEMS));
+        self.signs.retain(|key| crate::ueb::register::by_key(key).is_some());
+        self.signs.truncate(SIGNS);
+        if let Some(plants) = &mut self.plants {
+            plants.rate = plants.rate.clamp(1, 200);
+            plants.kinds.retain(|name| crate::marking::Kind::named(name).is_some());
+            plants.kinds.truncate(crate::marking::Kind::ALL.len());
+        }
         self
     }
 }
@@ -175,8 +229,25 @@ mod tests {
         (".{0,60}", "(.|\n){0,400}", 0..Task::ALL.len(), flags, prop::option::of(1..=ITEMS)).prop_map(
             |(title, text, task, (contracted, dot_numbers_only, hide_reading, help), items)| {
                 let task = Task::ALL[task];
-                Exercise { title, text, task, contracted, dot_numbers_only, hide_reading, help, items }
-                    .tidied()
+                let signs = if help { Vec::new() } else { vec!["groupsign st".to_owned()] };
+                let plants = (task == Task::Proofread).then(Plants::default);
+                let trial = (task == Task::Transcribe).then(Trial::default);
+                let answers = !help;
+                Exercise {
+                    title,
+                    text,
+                    task,
+                    contracted,
+                    dot_numbers_only,
+                    hide_reading,
+                    help,
+                    items,
+                    signs,
+                    answers,
+                    plants,
+                    trial,
+                }
+                .tidied()
             },
         )
     }

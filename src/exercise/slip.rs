@@ -3,7 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 use super::envelope::{self, Kind, LinkError};
-use super::{TITLE, Task};
+use super::{Exercise, TEXT, TITLE, Task};
 
 /// The longest list of findings a slip carries.
 const FINDINGS: usize = 200;
@@ -40,6 +40,13 @@ pub struct Slip {
     pub helped: bool,
     /// What was found, the most frequent first.
     pub findings: Vec<Count>,
+    /// The work itself: braille ASCII with its line ends and form feeds, the answers line by line, or the calls of a
+    /// proofread sheet; at most [`TEXT`] characters.
+    #[serde(skip_serializing_if = "String::is_empty")]
+    pub work: String,
+    /// What it is held against, so that the marked work can be shown.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub set: Option<Exercise>,
 }
 
 impl Slip {
@@ -71,5 +78,10 @@ impl Slip {
             && self.right <= self.asked
             && self.findings.len() <= FINDINGS
             && self.findings.iter().all(|finding| short(&finding.name))
+            && self.work.chars().count() <= TEXT
+            && self
+                .set
+                .as_ref()
+                .is_none_or(|set| set.title.chars().count() <= TITLE && set.text.chars().count() <= TEXT)
     }
 }

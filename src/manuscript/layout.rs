@@ -4,32 +4,14 @@
 //! by line, which is cheap. A change transcribes its own block and fills again from the page that holds it, until a
 //! page begins as it did before. Laying out costs linear time.
 
-use std::ops::Range;
-
 use crate::cell::Cell;
-use crate::ueb::{self, Options};
+use crate::ueb;
 
+use super::fill::Start;
+pub use super::fill::{Page, Row};
+use super::set::{Set, options};
 use super::source::{self, Block, Front, Kind};
-use super::{GAP, Sheet, number};
-
-/// A place where a line may end by default: at a space, or after a hyphen, dash or slash in print.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-struct Break {
-    /// The line's cells end before this cell.
-    end: usize,
-    /// The next line begins with this cell.
-    next: usize,
-}
-
-/// A block with its braille.
-#[derive(Clone, Debug)]
-struct Set {
-    block: Block,
-    cells: Vec<Cell>,
-    breaks: Vec<Break>,
-    /// Where signs end, and whether a sequence is better broken there (6.10.2: after a comma).
-    seams: Vec<(usize, bool)>,
-}
+use super::{Sheet, title};
 
 /// A sequence without a place to end a line, longer than a line, that was broken by 6.10.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -40,37 +22,13 @@ pub struct Forced {
     pub line: usize,
 }
 
-/// Where a page begins.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
-struct Start {
-    block: usize,
-    cell: usize,
-    print: String,
-    runs: usize,
-    front: u32,
-    body: u32,
-}
-
-/// A page as laid out.
-#[derive(Clone, Debug)]
-pub struct Page {
-    start: Start,
-    /// Its braille page number, `12`, `p1` or `t1`.
-    pub label: String,
-    /// Its lines, without trailing blanks.
-    pub lines: Vec<Vec<Cell>>,
-    /// The blocks that stand on it, half-open; a block may go on from the page before.
-    pub blocks: Range<usize>,
-    forced: Vec<usize>,
-}
-
-/// A manuscript: blocks of print and their pages.
+/// A manuscript: blocks and their pages.
 #[derive(Clone, Debug)]
 pub struct Manuscript {
-    sheet: Sheet,
-    front: Front,
-    head: Vec<Cell>,
-    sets: Vec<Set>,
+    pub(super) sheet: Sheet,
+    pub(super) front: Front,
+    pub(super) head: Vec<Cell>,
+    pub(super) sets: Vec<Set>,
     pages: Vec<Page>,
 }
 
@@ -79,11 +37,27 @@ impl Manuscript {
     pub fn from_print(text: &str, sheet: Sheet) -> Manuscript {
         let sheet = sheet.bounded();
         let (front, blocks) = source::read(text);
-        let head = ueb::transcribe(&front.running_head, &options(sheet));
         let sets = blocks.into_iter().map(|block| Set::new(block, sheet)).collect();
+        Manuscript::of(sheet, front, sets)
+    }
+
+    /// Lays out blocks of braille, those of [`super::reflow`] for example.
+    pub fn from_braille(blocks: Vec<(Kind, Vec<Cell>)>, sheet: Sheet) -> Manuscript {
+        let sheet = sheet.bounded();
+        let sets = blocks.into_iter().map(|(kind, cells)| Set::of_braille(kind, cells, sheet)).collect();
+        Manuscript::of(sheet, Front::default(), sets)
+    }
+
+    fn of(sheet: Sheet, front: Front, sets: Vec<Set>) -> Manuscript {
+        let head = ueb::transcribe(&front.running_head, &options(sheet));
         let mut out = Manuscript { sheet, front, head, sets, pages: Vec::new() };
         out.fill(0, 0);
         out
+    }
+
+    /// The sheet.
+    pub fn sheet(&self) -> Sheet {
+        self.sheet
     }
 
     /// The title page's fields.
@@ -101,22 +75,27 @@ impl Manuscript {
         self.sets.get(block).map(|set| set.block.print.as_str())
     }
 
+    /// A block's kind and its braille, on one line.
+    pub fn braille(&self, block: usize) -> Option<(Kind, &[Cell])> {
+        self.sets.get(block).map(|set| (set.block.kind, set.cells.as_slice()))
+    }
+
     /// Changes one block's print and fills the pages again from there; how many pages were filled.
     pub fn change(&mut self, block: usize, print: &str) -> usize {
         let Some(set) = self.sets.get_mut(block) else { return 0 };
-        let print = print.split_whitespace().collect::<Vec<_>>().join(" ");
+        let print = source::words(print);
         *set = Set::new(Block { kind: set.block.kind, print }, self.sheet);
         // A heading may wait on the page before for what follows it.
         let holds = self.pages.partition_point(|page| page.start.block < block).saturating_sub(2);
         self.fill(holds, block + 1)
     }
 
-    /// The body's pages.
+    /// The pages after the title page.
     pub fn pages(&self) -> &[Page] {
         &self.pages
     }
 
-    /// All pages' lines: the title page, when a title is given, and the body.
+    /// All pages' lines: the title page, when a title is given, and the pages after it.
     pub fn lines(&self) -> Vec<Vec<Vec<Cell>>> {
         self.title_page().into_iter().chain(self.pages.iter().map(|page| page.lines.clone())).collect()
     }
@@ -133,86 +112,34 @@ impl Manuscript {
 
     /// The lines of print on the title page, computed from the pages; empty without a title.
     pub fn title_lines(&self) -> Vec<String> {
-        let front = &self.front;
-        if front.title.is_empty() {
-            return Vec::new();
-        }
-        let mut lines = vec![front.title.clone()];
-        if !front.author.is_empty() {
-            lines.push(format!("by {}", front.author));
-        }
-        let given = [&front.publisher, &front.copyright, &front.transcriber, &front.year];
-        lines.extend(given.into_iter().filter(|words| !words.is_empty()).cloned());
-        let volumes = if front.volumes.is_empty() { "1" } else { &front.volumes };
-        lines.push(if volumes == "1" { "In 1 Volume".to_owned() } else { format!("Volume 1 of {volumes}") });
-        let mut ranges = vec!["t1".to_owned()];
-        let labels = |is_front: bool| {
-            let mut labels = self
-                .pages
-                .iter()
-                .map(|page| &page.label)
-                .filter(move |label| label.starts_with('p') == is_front);
-            let first = labels.next()?;
-            Some(labels.next_back().map_or_else(|| first.clone(), |last| format!("{first}-{last}")))
-        };
-        ranges.extend([true, false].into_iter().filter_map(labels));
-        lines.push(format!("Braille pages {}", ranges.join(" and ")));
         let print: Vec<&str> = self
             .sets
             .iter()
             .filter(|set| set.block.kind == Kind::PrintPage && !set.block.print.is_empty())
             .map(|set| set.block.print.as_str())
             .collect();
-        match print[..] {
-            [] => {}
-            [one] => lines.push(format!("Print page {one}")),
-            [first, .., last] => lines.push(format!("Print pages {first}-{last}")),
-        }
-        lines
+        let labels: Vec<&str> = self.pages.iter().map(|page| page.label.as_str()).collect();
+        title::lines(&self.front, &labels, &print)
     }
 
     fn title_page(&self) -> Option<Vec<Vec<Cell>>> {
         let groups = self.title_lines();
-        if groups.is_empty() {
-            return None;
-        }
-        let mut page: Vec<Vec<Cell>> = Vec::new();
-        for (at, words) in groups.iter().enumerate() {
-            let set = Set::new(Block { kind: Kind::Centred, print: words.clone() }, self.sheet);
-            if at > 0 && page.len() + 2 < self.sheet.lines {
-                page.push(Vec::new());
-            }
-            let mut from = 0;
-            while from < set.cells.len() && page.len() + 1 < self.sheet.lines {
-                let (line, next, _) = set.line(from, self.sheet.cells.saturating_sub(2 * GAP));
-                page.push(centred(&line, self.sheet.cells));
-                from = next;
-            }
-        }
-        self.number(&mut page, "t1");
-        Some(page)
-    }
-
-    fn number(&self, lines: &mut Vec<Vec<Cell>>, label: &str) {
-        if self.sheet.numbered {
-            lines.resize(self.sheet.lines, Vec::new());
-            if let Some(last) = lines.last_mut() {
-                at_right(last, &number::cells(label), self.sheet.cells);
-            }
-        }
+        (!groups.is_empty()).then(|| {
+            let mut page = title::page(&groups, self.sheet);
+            self.number(&mut page, "t1");
+            page
+        })
     }
 
     /// Fills pages from `page` on; from block `same` on a page that begins as before keeps all that follows.
     fn fill(&mut self, page: usize, same: usize) -> usize {
-        let mut start = self.pages.get(page).map(|page| page.start.clone()).unwrap_or_default();
+        let made = u32::from(!self.front.title.is_empty());
+        let mut start = self.pages.get(page).map_or_else(|| Start::first(made), |page| page.start.clone());
         let old = self.pages.split_off(page.min(self.pages.len()));
         let mut old = old.into_iter().peekable();
         let mut filled = 0;
         while start.block < self.sets.len() {
-            while old
-                .next_if(|page| (page.start.block, page.start.cell) < (start.block, start.cell))
-                .is_some()
-            {}
+            while old.next_if(|page| page.start.place() < start.place()).is_some() {}
             if filled > 0 && start.block >= same && old.peek().is_some_and(|page| page.start == start) {
                 self.pages.extend(old);
                 return filled;
@@ -224,226 +151,6 @@ impl Manuscript {
         }
         filled
     }
-
-    /// One page, and where the next begins.
-    fn page(&self, start: Start) -> (Page, Start) {
-        let mut now = start.clone();
-        // A print page that begins here gives the page its number.
-        while let Some(set) = self.sets.get(now.block).filter(|set| set.block.kind == Kind::PrintPage) {
-            (now.print, now.runs) = (set.block.print.clone(), 0);
-            (now.block, now.cell) = (now.block + 1, 0);
-        }
-        let is_front = number::is_front(&now.print);
-        let label = if is_front {
-            now.front += 1;
-            format!("p{}", now.front)
-        } else {
-            now.body += 1;
-            now.body.to_string()
-        };
-        let print_number = number::cells(&number::run_on(&now.print, now.runs));
-        let label_cells = number::cells(&label);
-        let sheet = self.sheet;
-        let width = |line: usize| {
-            let mut width = sheet.cells;
-            if line == 0 && !print_number.is_empty() {
-                width -= (print_number.len() + GAP).min(width - 1);
-            }
-            if line + 1 == sheet.lines && sheet.numbered {
-                width -= (label_cells.len() + GAP).min(width - 1);
-            }
-            width
-        };
-        let mut lines: Vec<Vec<Cell>> = Vec::new();
-        let mut forced = Vec::new();
-        if !self.head.is_empty() {
-            let room = width(0);
-            let head = &self.head[..self.head.len().min(room.saturating_sub(GAP))];
-            lines.push(centred(head, sheet.cells).into_iter().take(room).collect());
-        }
-        let top = lines.len();
-        let first = start.block;
-        let mut gap = false;
-        'blocks: while let Some(set) = self.sets.get(now.block) {
-            let kind = set.block.kind;
-            if kind == Kind::PrintPage {
-                if lines.len() + 2 > sheet.lines || number::is_front(&set.block.print) != is_front {
-                    break;
-                }
-                if !set.block.print.is_empty() {
-                    lines.push(page_change(&number::cells(&set.block.print), sheet.cells));
-                }
-                (now.print, now.runs) = (set.block.print.clone(), 0);
-                (now.block, now.cell, gap) = (now.block + 1, 0, false);
-                continue;
-            }
-            if now.cell == 0 && lines.len() > top {
-                let after_list = now.block > 0
-                    && matches!(self.sets[now.block - 1].block.kind, Kind::Item(..))
-                    && !matches!(kind, Kind::Item(..));
-                let list_begins = matches!(kind, Kind::Item(..))
-                    && now.block > 0
-                    && !matches!(
-                        self.sets[now.block - 1].block.kind,
-                        Kind::Item(..) | Kind::Cell5 | Kind::Cell7
-                    );
-                if gap || kind.is_heading() || after_list || list_begins {
-                    let asked = 1 + if kind.is_heading() {
-                        set.rows(sheet.cells) + 1 + usize::from(kind == Kind::Centred)
-                    } else {
-                        1
-                    };
-                    if lines.len() + asked > sheet.lines {
-                        break;
-                    }
-                    lines.push(Vec::new());
-                }
-            }
-            gap = kind == Kind::Centred;
-            let (first_cell, others) = kind.margins();
-            while now.cell < set.cells.len() {
-                if lines.len() >= sheet.lines {
-                    break 'blocks;
-                }
-                let room = width(lines.len());
-                let indent = if now.cell == 0 { first_cell } else { others } - 1;
-                let fit = if kind == Kind::Centred {
-                    room.saturating_sub(2 * GAP)
-                } else {
-                    room.saturating_sub(indent)
-                };
-                // The last line shares its room with the page number: a word too long for it goes to the next page.
-                let last = lines.len() + 1 == sheet.lines && lines.len() > top;
-                let (line, next, was_forced) = set.line(now.cell, fit.max(2));
-                if was_forced && last {
-                    lines.push(Vec::new());
-                    break 'blocks;
-                }
-                if was_forced {
-                    forced.push(lines.len());
-                }
-                lines.push(if kind == Kind::Centred {
-                    centred(&line, sheet.cells)
-                } else {
-                    let mut out = vec![Cell::BLANK; indent];
-                    out.extend(line);
-                    out
-                });
-                now.cell = next;
-            }
-            (now.block, now.cell) = (now.block + 1, 0);
-        }
-        let end = now.block + usize::from(now.cell > 0);
-        if !print_number.is_empty() {
-            if lines.is_empty() {
-                lines.push(Vec::new());
-            }
-            at_right(&mut lines[0], &print_number, sheet.cells);
-        }
-        self.number(&mut lines, &label);
-        now.runs += 1;
-        (Page { start, label, lines, blocks: first..end, forced }, now)
-    }
-}
-
-fn options(sheet: Sheet) -> Options {
-    Options { contracted: sheet.contracted, marks: true }
-}
-
-impl Set {
-    fn new(block: Block, sheet: Sheet) -> Set {
-        if block.kind == Kind::PrintPage {
-            return Set { block, cells: Vec::new(), breaks: Vec::new(), seams: Vec::new() };
-        }
-        let explained = ueb::explain(&block.print, &options(sheet));
-        let print: Vec<char> = block.print.chars().collect();
-        let cells = explained.cells;
-        let (mut breaks, mut seams) = (Vec::new(), Vec::new());
-        for sign in &explained.signs {
-            let last = sign
-                .print
-                .end
-                .checked_sub(1)
-                .and_then(|at| print.get(at))
-                .copied()
-                .filter(|_| !sign.print.is_empty());
-            let (from, to) = (sign.cells.start, sign.cells.end);
-            seams.push((to, last == Some(',')));
-            if to - from == 1 && cells.get(from).is_some_and(|cell| cell.is_blank()) {
-                breaks.push(Break { end: from, next: to });
-            } else if matches!(last, Some('-' | '\u{2010}' | '\u{2013}' | '\u{2014}' | '/'))
-                && from > 0
-                && !cells[from - 1].is_blank()
-                && cells.get(to).is_some_and(|cell| !cell.is_blank())
-            {
-                breaks.push(Break { end: to, next: to });
-            }
-        }
-        Set { block, cells, breaks, seams }
-    }
-
-    /// The line of at most `fit` cells that begins at `from`, where the next begins, and whether it had to be broken
-    /// where print gives no place for it (6.10).
-    fn line(&self, from: usize, fit: usize) -> (Vec<Cell>, usize, bool) {
-        let rest = self.cells.len() - from;
-        if rest <= fit {
-            return (self.cells[from..].to_vec(), self.cells.len(), false);
-        }
-        let until = self.breaks.partition_point(|place| place.end <= from + fit);
-        if let Some(place) = self.breaks[..until].last().filter(|place| place.end > from) {
-            return (self.cells[from..place.end].to_vec(), place.next, false);
-        }
-        // 6.10.2 and 6.10.3: after a comma if there is one, with the line continuation indicator.
-        let indicator = ueb::register::by_key("line continuation indicator").map(|sign| sign.cells.to_vec());
-        let indicator = indicator.unwrap_or_else(|| Cell::from_dots(&[5]).into_iter().collect());
-        let room = fit.saturating_sub(indicator.len()).max(1);
-        let low = self.seams.partition_point(|(end, _)| *end <= from);
-        let high = self.seams.partition_point(|(end, _)| *end <= from + room);
-        let seams = &self.seams[low.min(high)..high];
-        let at = seams
-            .iter()
-            .rev()
-            .find(|(_, comma)| *comma)
-            .or(seams.last())
-            .map_or(from + room, |(end, _)| *end);
-        let mut line = self.cells[from..at].to_vec();
-        line.extend(indicator);
-        (line, at, true)
-    }
-
-    /// How many lines it takes at full width.
-    fn rows(&self, cells: usize) -> usize {
-        let (first, others) = self.block.kind.margins();
-        let edge = if self.block.kind == Kind::Centred { 2 * GAP } else { 0 };
-        let (mut from, mut rows) = (0, 0);
-        while from < self.cells.len() {
-            let indent = if from == 0 { first } else { others } - 1;
-            from = self.line(from, cells.saturating_sub(indent + edge).max(2)).1;
-            rows += 1;
-        }
-        rows
-    }
-}
-
-/// A line in the middle of the sheet; an odd blank goes to the right.
-fn centred(line: &[Cell], cells: usize) -> Vec<Cell> {
-    let mut out = vec![Cell::BLANK; cells.saturating_sub(line.len()) / 2];
-    out.extend_from_slice(line);
-    out
-}
-
-fn at_right(line: &mut Vec<Cell>, label: &[Cell], cells: usize) {
-    line.resize(cells.saturating_sub(label.len()).max(line.len()), Cell::BLANK);
-    line.extend_from_slice(label);
-}
-
-/// The line between two print pages: dots 3-6 up to the new page's number (from memory).
-fn page_change(label: &[Cell], cells: usize) -> Vec<Cell> {
-    let hyphen =
-        ueb::register::by_key("hyphen").and_then(|sign| sign.cells.first().copied()).unwrap_or_default();
-    let mut out = vec![hyphen; cells.saturating_sub(label.len())];
-    out.extend_from_slice(label);
-    out
 }
 
 #[cfg(test)]
@@ -505,9 +212,53 @@ mod tests {
         let manuscript = Manuscript::from_print(text, plain());
         let labels: Vec<&str> = manuscript.pages().iter().map(|page| page.label.as_str()).collect();
         assert_eq!(labels, ["p1", "1"]);
-        assert!(manuscript.title_lines().contains(&"Braille pages t1 and p1 and 1".to_owned()));
+        assert!(manuscript.title_lines().contains(&"Braille pages t1, p1 and 1".to_owned()));
         let pages = ascii(&manuscript);
         assert!(pages[0][24].ends_with("   t#a"));
+    }
+
+    // Pages that the transcriber makes run on from the title page, t2, t3, and show no print page number: from memory.
+    #[test]
+    fn transcriber_made_pages() {
+        let text = "---\ntitle: boats\n---\n\u{c}t\n# special symbols\n\nboat\n\u{c}1\nboat\n";
+        let manuscript = Manuscript::from_print(text, plain());
+        let labels: Vec<&str> = manuscript.pages().iter().map(|page| page.label.as_str()).collect();
+        assert_eq!(labels, ["t2", "1"]);
+        let lines = manuscript.title_lines();
+        assert!(lines.contains(&"Braille pages t1-t2 and 1".to_owned()), "{lines:?}");
+        assert!(lines.contains(&"Print page 1".to_owned()));
+        let pages = ascii(&manuscript);
+        assert_eq!(pages[1][0].trim(), "special symbols");
+        assert!(pages[1][24].ends_with("   t#b") && pages[2][0].ends_with("   #a"));
+    }
+
+    // Source: The Rules of UEB 2013, 6.10, its example in both forms; and 10.13.1, its example "rotations".
+    #[test]
+    fn a_number_is_broken_at_a_comma_or_a_numeric_space() {
+        let number = |separator: &str| format!("100{}", [separator; 10].map(|s| format!("{s}000")).concat());
+        let lines = |print: &str, cells: usize| -> Vec<String> {
+            let sheet = Sheet { cells, numbered: false, ..Sheet::default() };
+            ascii(&Manuscript::from_print(print, sheet)).concat()
+        };
+        let with_commas = lines(&format!("- {}°C.", number(",")), 28);
+        assert_eq!(with_commas[0], "#ajj1jjj1jjj1jjj1jjj1jjj1\"");
+        assert_eq!(with_commas[1], "  jjj1jjj1jjj1jjj1jjj^j,c4");
+        let with_spaces = lines(&format!("- {}°C.", number("\u{a0}")), 28);
+        assert_eq!(with_spaces[0], "#ajj\"jjj\"jjj\"jjj\"jjj\"jjj\"\"");
+        assert!(with_spaces[1].starts_with("  jjj\"jjj\"jjj"), "{with_spaces:?}");
+    }
+
+    #[test]
+    fn words_are_divided_when_asked() {
+        let text = "- the boat makes six rotations, no more";
+        let with = |divide: bool, cells: usize| -> Vec<String> {
+            let sheet = Sheet { cells, numbered: false, divide, ..Sheet::default() };
+            ascii(&Manuscript::from_print(text, sheet)).concat()
+        };
+        // "rotations" is rota;ns whole and rota-tions divided: the contraction changes at the break (10.13.1).
+        assert_eq!(with(false, 24)[1], "  rota;ns1 no m");
+        let divided = with(true, 24);
+        assert!(divided[0].ends_with(" rota-") && divided[1].starts_with("  tions1 no"), "{divided:?}");
     }
 
     #[test]
@@ -522,10 +273,11 @@ mod tests {
         fn a_change_lays_out_as_if_anew(
             blocks in prop::collection::vec(("#{0,3}", "[a-z ]{1,200}"), 1..30),
             at in 0usize..30,
+            divide in any::<bool>(),
             new in "[a-z]{1,9}( [a-z]{1,9}){0,60}",
         ) {
             let text: String = blocks.iter().map(|(mark, words)| format!("{mark} x{words}\n\n")).collect();
-            let sheet = Sheet { lines: 6, cells: 20, ..plain() };
+            let sheet = Sheet { lines: 6, cells: 20, divide, ..Sheet::default() };
             let mut manuscript = Manuscript::from_print(&text, sheet);
             let at = at % manuscript.blocks();
             manuscript.change(at, &new);

@@ -4,6 +4,11 @@
 //! | --- | --- |
 //! | [`source`] | print with a handful of CommonMark's block marks, as blocks |
 //! | [`layout`] | blocks as pages of 40 by 25 cells, found again from the page that changed |
+//! | `set`, `fill`, `title` | its parts: a block's lines, a page's lines, the title page |
+//! | [`reflow`] | the blocks of a braille file, to be laid out anew |
+//! | [`work`] | written pages as running text, and all of marking against the print |
+//! | [`tour`] | the places of a piece where this learner tends to slip |
+//! | [`notes`] | notes at the cells of a file, as a list |
 //! | [`number`] | braille and print page numbers |
 //! | [`file`] | braille ASCII and Unicode braille files, and back byte for byte |
 //! | [`check`] | the hand-in check of a piece or a volume |
@@ -22,10 +27,17 @@
 
 pub mod check;
 pub mod file;
+mod fill;
 pub mod layout;
+pub mod notes;
 pub mod number;
+pub mod reflow;
+mod set;
 pub mod slate;
 pub mod source;
+mod title;
+pub mod tour;
+pub mod work;
 
 /// The sheet and how text is set on it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -38,12 +50,14 @@ pub struct Sheet {
     pub contracted: bool,
     /// Whether braille pages carry their number.
     pub numbered: bool,
+    /// Whether words are divided at a line's end (10.13).
+    pub divide: bool,
 }
 
 impl Default for Sheet {
-    /// 40 cells by 25 lines (common practice), contracted, numbered.
+    /// 40 cells by 25 lines (common practice), contracted, numbered, words left whole.
     fn default() -> Self {
-        Sheet { cells: 40, lines: 25, contracted: true, numbered: true }
+        Sheet { cells: 40, lines: 25, contracted: true, numbered: true, divide: false }
     }
 }
 

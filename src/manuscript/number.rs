@@ -6,6 +6,9 @@ use crate::ueb::register;
 
 use super::GAP;
 
+/// What stands in place of a print page's number on pages that the transcriber makes.
+pub const MADE: &str = "t";
+
 fn sign(key: &str) -> &'static [Cell] {
     register::by_key(key).map_or(&[], |sign| &sign.cells)
 }

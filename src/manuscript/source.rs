@@ -6,7 +6,8 @@
 //! links and HTML that no format here has a place for, and much more weight; so these few marks are read here.
 //!
 //! A print page break is a form feed with the page's number after it on the same line (`\f12`); a Roman number in
-//! small letters belongs to print's front matter. With no empty line before it the paragraph runs on over the break.
+//! small letters belongs to print's front matter, and a `t` in place of a number begins the pages that the transcriber
+//! makes (special symbols, transcriber's notes). With no empty line before it the paragraph runs on over the break.
 
 /// What a block is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -101,7 +102,7 @@ pub fn read(text: &str) -> (Front, Vec<Block>) {
     {
         for (name, words) in fields.lines().filter_map(|line| line.split_once(':')) {
             if let Some(field) = front.field(name.trim()) {
-                *field = words.split_whitespace().collect::<Vec<_>>().join(" ");
+                *field = self::words(words);
             }
         }
         body = after.split_once('\n').map_or("", |(_, body)| body);
@@ -157,8 +158,15 @@ fn blocks(text: &str) -> Vec<Block> {
     out
 }
 
+/// Words with one space between them; spaces that do not part words (a digit separator, U+00A0 or U+2009) stay.
+pub(super) fn words(text: &str) -> String {
+    let mut out = String::with_capacity(text.len());
+    push_words(&mut out, text);
+    out
+}
+
 fn push_words(out: &mut String, words: &str) {
-    for (place, word) in words.split_whitespace().enumerate() {
+    for (place, word) in words.split_ascii_whitespace().enumerate() {
         if place > 0 {
             out.push(' ');
         }

@@ -1,0 +1,162 @@
+//! The trial hand-in: a whole piece without help, marked by mistakes a page against a pass line, with a second try.
+
+use std::collections::BTreeMap;
+
+use serde::{Deserialize, Serialize};
+
+use crate::marking::{Finding, Kind};
+use crate::ueb::register;
+
+/// What a teacher asks of a trial.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(default)]
+pub struct Trial {
+    /// At most so many mistakes a page, in tenths.
+    pub tenths: u16,
+    /// How often the work may be handed in.
+    pub tries: u8,
+}
+
+impl Default for Trial {
+    /// Two mistakes a page, two tries.
+    fn default() -> Self {
+        Trial { tenths: 20, tries: 2 }
+    }
+}
+
+/// A cause: what kind of mistake, at which sign.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+pub struct Cause {
+    /// The kind's name.
+    pub kind: String,
+    /// The sign's key; empty where none is at fault.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub sign: String,
+}
+
+/// One hand-in, marked.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Attempt {
+    /// Mistakes; what is left to the transcriber's judgement is none.
+    pub mistakes: usize,
+    /// Lines of the piece as the print asks for them.
+    pub lines: usize,
+    /// Lines on a page.
+    pub page: usize,
+    /// How often each cause struck.
+    pub causes: BTreeMap<Cause, usize>,
+}
+
+impl Attempt {
+    /// A marked hand-in; `lines` of text the piece has, `page` lines stand on a page.
+    pub fn of(findings: &[Finding], lines: usize, page: usize) -> Attempt {
+        let mut attempt =
+            Attempt { mistakes: 0, lines: lines.max(1), page: page.max(1), causes: BTreeMap::new() };
+        for finding in findings.iter().filter(|finding| finding.kind != Kind::YourCall) {
+            attempt.mistakes += 1;
+            let sign = finding.sign.map(|sign| register::get(sign).key).unwrap_or_default();
+            let cause = Cause { kind: finding.kind.name().to_owned(), sign: sign.to_owned() };
+            *attempt.causes.entry(cause).or_default() += 1;
+        }
+        attempt
+    }
+
+    /// Mistakes a page, in tenths, rounded up; a piece shorter than a page counts as one.
+    pub fn tenths(&self) -> usize {
+        let lines = self.lines.max(self.page);
+        (self.mistakes * self.page * 10).div_ceil(lines)
+    }
+
+    /// Whether it passes.
+    pub fn passes(&self, trial: &Trial) -> bool {
+        self.tenths() <= usize::from(trial.tenths)
+    }
+}
+
+/// What became of a cause in the second try.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Change {
+    /// It was there and came back.
+    CameBack,
+    /// It was not there the first time.
+    New,
+    /// It was there and is gone.
+    Cured,
+}
+
+impl Change {
+    /// In plain words.
+    pub const fn words(self) -> &'static str {
+        match self {
+            Change::CameBack => "came back",
+            Change::New => "new",
+            Change::Cured => "cured",
+        }
+    }
+}
+
+/// Every cause of either try with how often it struck in each and what became of it; what came back stands first.
+pub fn compare(first: &Attempt, second: &Attempt) -> Vec<(Cause, usize, usize, Change)> {
+    let mut all: Vec<&Cause> = first.causes.keys().chain(second.causes.keys()).collect();
+    all.sort();
+    all.dedup();
+    let mut out: Vec<_> = all
+        .into_iter()
+        .map(|cause| {
+            let count = |attempt: &Attempt| attempt.causes.get(cause).copied().unwrap_or(0);
+            let (before, after) = (count(first), count(second));
+            let change = match (before, after) {
+                (_, 0) => Change::Cured,
+                (0, _) => Change::New,
+                _ => Change::CameBack,
+            };
+            (cause.clone(), before, after, change)
+        })
+        .collect();
+    out.sort_by_key(|(_, before, after, change)| (*change, std::cmp::Reverse(before.max(after).to_owned())));
+    out
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::cell;
+    use crate::marking::mark_print;
+    use crate::ueb::Options;
+
+    fn attempt(written: &str) -> Attempt {
+        let written = [cell::from_ascii(written).unwrap()];
+        let marked = mark_print("the mother met the cat", &written, &Options::default());
+        Attempt::of(&marked.findings, 1, 25)
+    }
+
+    // Braille of the words: sections 10.3 and 10.7 of the standard: "! "m met ! cat".
+    #[test]
+    fn the_second_try_shows_what_was_cured_and_what_came_back() {
+        let first = attempt("! mother mit ! cat");
+        let second = attempt("! \"m mit ! ct");
+        assert_eq!(first.mistakes, 2);
+        assert_eq!(first.tenths(), 20);
+        assert!(first.passes(&Trial::default()) && !first.passes(&Trial { tenths: 19, tries: 2 }));
+        let compared = compare(&first, &second);
+        let became: Vec<(&str, Change)> =
+            compared.iter().map(|(cause, _, _, change)| (cause.kind.as_str(), *change)).collect();
+        assert_eq!(
+            became,
+            [
+                ("mirrored", Change::CameBack),
+                ("left-out", Change::New),
+                ("missed-contraction", Change::Cured)
+            ]
+        );
+    }
+
+    #[test]
+    fn mistakes_are_counted_by_the_page() {
+        let of = |mistakes, lines| Attempt { mistakes, lines, page: 25, causes: BTreeMap::new() }.tenths();
+        assert_eq!(of(3, 10), 30);
+        assert_eq!(of(3, 75), 10);
+        assert_eq!(of(1, 1000), 1);
+        assert_eq!(of(0, 1), 0);
+    }
+}

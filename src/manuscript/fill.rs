@@ -1,0 +1,255 @@
+//! One page, filled with lines.
+
+use std::ops::Range;
+
+use crate::cell::Cell;
+use crate::ueb;
+
+use super::layout::Manuscript;
+use super::set::Spot;
+use super::source::Kind;
+use super::{GAP, number};
+
+/// Where a page begins.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub(super) struct Start {
+    pub block: usize,
+    pub spot: Spot,
+    print: String,
+    runs: usize,
+    made: u32,
+    front: u32,
+    body: u32,
+}
+
+impl Start {
+    /// Where the first page begins; `made` pages of the transcriber's stand before it.
+    pub fn first(made: u32) -> Start {
+        Start { made, ..Start::default() }
+    }
+
+    /// Its place in the blocks.
+    pub fn place(&self) -> (usize, usize) {
+        (self.block, self.spot.cell)
+    }
+}
+
+/// What a line of a page holds of a block.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Row {
+    /// The block.
+    pub block: usize,
+    /// Its cells on this line, half-open; a blank at which the line ended is not among them.
+    pub cells: Range<usize>,
+    /// Blank cells before them.
+    pub indent: usize,
+}
+
+/// A page as laid out.
+#[derive(Clone, Debug)]
+pub struct Page {
+    pub(super) start: Start,
+    /// Its braille page number, `12`, `p1` or `t1`.
+    pub label: String,
+    /// Its lines, without trailing blanks.
+    pub lines: Vec<Vec<Cell>>,
+    /// What each line holds of the blocks; `None` for lines of their own (blank, running head, page change).
+    pub rows: Vec<Option<Row>>,
+    /// The blocks that stand on it, half-open; a block may go on from the page before.
+    pub blocks: Range<usize>,
+    pub(super) forced: Vec<usize>,
+}
+
+/// Which count a page's number belongs to.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Count {
+    /// Made by the transcriber, `t1`.
+    Made,
+    /// Print's front matter, `p1`.
+    Front,
+    /// The body, `1`.
+    Body,
+}
+
+fn count(print_page: &str) -> Count {
+    if print_page == number::MADE {
+        Count::Made
+    } else if number::is_front(print_page) {
+        Count::Front
+    } else {
+        Count::Body
+    }
+}
+
+/// The print page number that a page shows; none on pages that the transcriber makes.
+fn shown(print_page: &str, runs: usize) -> Vec<Cell> {
+    if print_page == number::MADE { Vec::new() } else { number::cells(&number::run_on(print_page, runs)) }
+}
+
+impl Manuscript {
+    /// One page, and where the next begins.
+    pub(super) fn page(&self, start: Start) -> (Page, Start) {
+        let mut now = start.clone();
+        // A print page that begins here gives the page its number.
+        while let Some(set) = self.sets.get(now.block).filter(|set| set.block.kind == Kind::PrintPage) {
+            (now.print, now.runs) = (set.block.print.clone(), 0);
+            (now.block, now.spot) = (now.block + 1, Spot::default());
+        }
+        let counted = count(&now.print);
+        let label = match counted {
+            Count::Made => {
+                now.made += 1;
+                format!("t{}", now.made)
+            }
+            Count::Front => {
+                now.front += 1;
+                format!("p{}", now.front)
+            }
+            Count::Body => {
+                now.body += 1;
+                now.body.to_string()
+            }
+        };
+        let print_number = shown(&now.print, now.runs);
+        let label_cells = number::cells(&label);
+        let sheet = self.sheet;
+        let width = |line: usize| {
+            let mut width = sheet.cells;
+            if line == 0 && !print_number.is_empty() {
+                width -= (print_number.len() + GAP).min(width - 1);
+            }
+            if line + 1 == sheet.lines && sheet.numbered {
+                width -= (label_cells.len() + GAP).min(width - 1);
+            }
+            width
+        };
+        let mut lines: Vec<Vec<Cell>> = Vec::new();
+        let mut rows: Vec<Option<Row>> = Vec::new();
+        let mut forced = Vec::new();
+        if !self.head.is_empty() {
+            let room = width(0);
+            let head = &self.head[..self.head.len().min(room.saturating_sub(GAP))];
+            lines.push(centred(head, sheet.cells).into_iter().take(room).collect());
+        }
+        let top = lines.len();
+        let first = start.block;
+        let mut gap = false;
+        'blocks: while let Some(set) = self.sets.get(now.block) {
+            let kind = set.block.kind;
+            if kind == Kind::PrintPage {
+                if lines.len() + 2 > sheet.lines || count(&set.block.print) != counted {
+                    break;
+                }
+                if !set.block.print.is_empty() && counted != Count::Made {
+                    lines.push(page_change(&number::cells(&set.block.print), sheet.cells));
+                }
+                (now.print, now.runs) = (set.block.print.clone(), 0);
+                (now.block, now.spot, gap) = (now.block + 1, Spot::default(), false);
+                continue;
+            }
+            if now.spot.is_start() && lines.len() > top {
+                let before = now.block.checked_sub(1).map(|at| self.sets[at].block.kind);
+                let item = matches!(kind, Kind::Item(..));
+                let after_list = matches!(before, Some(Kind::Item(..))) && !item;
+                let list_begins =
+                    item && !matches!(before, None | Some(Kind::Item(..) | Kind::Cell5 | Kind::Cell7));
+                if gap || kind.is_heading() || after_list || list_begins {
+                    let asked = 1 + if kind.is_heading() {
+                        set.rows(sheet.cells) + 1 + usize::from(kind == Kind::Centred)
+                    } else {
+                        1
+                    };
+                    if lines.len() + asked > sheet.lines {
+                        break;
+                    }
+                    lines.push(Vec::new());
+                }
+            }
+            gap = kind == Kind::Centred;
+            let (first_cell, others) = kind.margins();
+            while !set.is_done(&now.spot) {
+                if lines.len() >= sheet.lines {
+                    break 'blocks;
+                }
+                let room = width(lines.len());
+                let indent = if now.spot.is_start() { first_cell } else { others } - 1;
+                let fit = if kind == Kind::Centred {
+                    room.saturating_sub(2 * GAP)
+                } else {
+                    room.saturating_sub(indent)
+                };
+                // The last line shares its room with the page number: a word too long for it goes to the next page,
+                // and no word is divided there (from memory).
+                let last = lines.len() + 1 == sheet.lines;
+                let cut = set.line(&now.spot, fit.max(2), sheet.divide && !last && !kind.is_heading());
+                if cut.forced && last && lines.len() > top {
+                    lines.push(Vec::new());
+                    break 'blocks;
+                }
+                if cut.forced {
+                    forced.push(lines.len());
+                }
+                let carried = now.spot.carry.len();
+                let from = now.spot.cell;
+                let line = if kind == Kind::Centred {
+                    centred(&cut.cells, sheet.cells)
+                } else {
+                    let mut out = vec![Cell::BLANK; indent];
+                    out.extend(&cut.cells);
+                    out
+                };
+                rows.resize(lines.len(), None);
+                rows.push(Some(Row {
+                    block: now.block,
+                    cells: from..(from + cut.cells.len() - carried.min(cut.cells.len())).min(cut.next.cell),
+                    indent: line.len() - cut.cells.len() + carried,
+                }));
+                lines.push(line);
+                now.spot = cut.next;
+            }
+            (now.block, now.spot) = (now.block + 1, Spot::default());
+        }
+        let end = now.block + usize::from(!now.spot.is_start());
+        if !print_number.is_empty() {
+            if lines.is_empty() {
+                lines.push(Vec::new());
+            }
+            at_right(&mut lines[0], &print_number, sheet.cells);
+        }
+        self.number(&mut lines, &label);
+        rows.resize(lines.len(), None);
+        now.runs += 1;
+        (Page { start, label, lines, rows, blocks: first..end, forced }, now)
+    }
+
+    /// Puts the braille page number at the right end of the last line.
+    pub(super) fn number(&self, lines: &mut Vec<Vec<Cell>>, label: &str) {
+        if self.sheet.numbered {
+            lines.resize(self.sheet.lines, Vec::new());
+            if let Some(last) = lines.last_mut() {
+                at_right(last, &number::cells(label), self.sheet.cells);
+            }
+        }
+    }
+}
+
+/// A line in the middle of the sheet; an odd blank goes to the right.
+pub(super) fn centred(line: &[Cell], cells: usize) -> Vec<Cell> {
+    let mut out = vec![Cell::BLANK; cells.saturating_sub(line.len()) / 2];
+    out.extend_from_slice(line);
+    out
+}
+
+fn at_right(line: &mut Vec<Cell>, label: &[Cell], cells: usize) {
+    line.resize(cells.saturating_sub(label.len()).max(line.len()), Cell::BLANK);
+    line.extend_from_slice(label);
+}
+
+/// The line between two print pages: dots 3-6 up to the new page's number (from memory).
+fn page_change(label: &[Cell], cells: usize) -> Vec<Cell> {
+    let hyphen =
+        ueb::register::by_key("hyphen").and_then(|sign| sign.cells.first().copied()).unwrap_or_default();
+    let mut out = vec![hyphen; cells.saturating_sub(label.len())];
+    out.extend_from_slice(label);
+    out
+}

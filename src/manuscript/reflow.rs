@@ -1,0 +1,184 @@
+//! The blocks of a braille file, so that it can be laid out anew on another sheet.
+//!
+//! Read are the formats that [`super::layout`] writes (3-1, 1-3, centred, cell-5, cell-7; from memory). Page numbers,
+//! running heads and page changes are taken off. What cannot be told from the braille is kept as it is: a hyphen at a
+//! line's end may divide a word or belong to it, so it stays, and the word stays closed up.
+
+use crate::cell::Cell;
+
+use super::source::Kind;
+use super::work::{end, indent, parts_pages, text_lines};
+use super::{Sheet, number};
+
+/// The blocks of written pages, each on one line.
+pub fn blocks(pages: &[Vec<Vec<Cell>>], sheet: Sheet) -> Vec<(Kind, Vec<Cell>)> {
+    let head = running_head(pages);
+    let mut out: Vec<(Kind, Vec<Cell>)> = Vec::new();
+    let lines = text_lines(pages, &head, sheet);
+    let width = sheet.cells;
+    // Whether the next line may go on with the block before it, and whether the line before was full.
+    let (mut open, mut full) = (false, 0);
+    // Where the lines of the list at hand run over to, once one has.
+    let mut over: Option<usize> = None;
+    let mut before: Option<(usize, usize)> = None;
+    for (at, line) in lines.iter().enumerate() {
+        // A page change between two lines of text.
+        let from = before.map_or((line.page, 0), |(page, line)| (page, line + 1));
+        for (page, row) in between(from, (line.page, line.line), pages) {
+            let text = &pages[page][row];
+            if parts_pages(text)
+                && let Some((label, _)) = number::last_word(
+                    &text
+                        .iter()
+                        .map(|c| if c.to_ascii() == '-' { Cell::BLANK } else { *c })
+                        .collect::<Vec<_>>(),
+                )
+            {
+                out.push((Kind::PrintPage, number::cells(&label)));
+            }
+        }
+        before = Some((line.page, line.line));
+        let cells = &line.cells[..end(&line.cells)];
+        if cells.is_empty() {
+            // The last line of a page may stay empty in the middle of a block, and so may a page's first.
+            let next = lines.get(at + 1);
+            open &= next.is_some_and(|next| next.page != line.page) || line.line == 0;
+            continue;
+        }
+        let here = indent(cells);
+        let text = &cells[here..];
+        // At the head of a page nothing tells whether a blank line went before.
+        let top = at > 0 && lines[at - 1].page != line.page;
+        let word = text.iter().take_while(|cell| !cell.is_blank()).count();
+        let runs_over = open && full + 1 + word > width && over.is_none_or(|over| over == here);
+        let last = out.iter().rev().find(|(kind, _)| *kind != Kind::PrintPage).map(|(kind, _)| *kind);
+        let centred = here >= 3 && here.abs_diff(width.saturating_sub(cells.len())) <= 1;
+        let kind = if centred && (!open || last == Some(Kind::Centred)) {
+            if open { None } else { Some(Kind::Centred) }
+        } else {
+            match (here, last) {
+                (4, last) if !open || (top && !runs_over && last != Some(Kind::Cell5)) => Some(Kind::Cell5),
+                (6, last) if !open || (top && !runs_over && last != Some(Kind::Cell7)) => Some(Kind::Cell7),
+                (4, Some(Kind::Cell5)) | (6, Some(Kind::Cell7)) if runs_over => None,
+                (0, Some(Kind::Paragraph | Kind::Continued)) if open => None,
+                (_, Some(Kind::Item(..))) if open && runs_over => None,
+                (2, Some(Kind::Item(..))) if open => Some(Kind::Item(2, 2)),
+                (2, _) => Some(Kind::Paragraph),
+                (0, _) => Some(Kind::Item(1, 1)),
+                (n, Some(Kind::Item(..))) if open => Some(Kind::Item((n / 2 + 1).min(5) as u8, 1)),
+                _ => Some(Kind::Paragraph),
+            }
+        };
+        over = match (kind, last) {
+            (None, Some(Kind::Item(..))) => Some(here),
+            (Some(Kind::Item(..)), _) if open => over,
+            _ => None,
+        };
+        match (kind, out.last_mut()) {
+            (None, Some((kind, block))) if *kind != Kind::PrintPage => join(block, text),
+            (None, Some(_)) => out.push((Kind::Continued, text.to_vec())),
+            (kind, _) => out.push((kind.unwrap_or(Kind::Paragraph), text.to_vec())),
+        }
+        open = true;
+        full = cells.len();
+        // The last line of a page shares its room with the page number: it counts as full.
+        if lines.get(at + 1).is_none_or(|next| next.page != line.page) {
+            full = width;
+        }
+    }
+    deepen(&mut out);
+    out
+}
+
+/// The places of lines from one to before another.
+fn between(
+    from: (usize, usize),
+    to: (usize, usize),
+    pages: &[Vec<Vec<Cell>>],
+) -> impl Iterator<Item = (usize, usize)> {
+    (from.0..=to.0).flat_map(move |page| {
+        let first = if page == from.0 { from.1 } else { 0 };
+        let last = if page == to.0 { to.1 } else { pages[page].len() };
+        (first..last.max(first)).map(move |line| (page, line))
+    })
+}
+
+/// Puts a line after the text of its block.
+fn join(block: &mut Vec<Cell>, text: &[Cell]) {
+    let five = Cell::from_dots(&[5]).unwrap_or_default();
+    let ends: Vec<char> = block.iter().rev().take(2).map(|cell| cell.to_ascii()).collect();
+    match ends[..] {
+        // 6.10.4: the two-cell indicator stands for the numeric space, dot 5.
+        ['"', '"'] => {
+            block.pop();
+        }
+        // 6.10.3: the one-cell indicator stands for nothing.
+        ['"', before] if before != ' ' && block.last() == Some(&five) => {
+            block.pop();
+        }
+        ['-', ..] | ['/', '_'] => {}
+        _ => block.push(Cell::BLANK),
+    }
+    block.extend_from_slice(text);
+}
+
+/// What stands at the head of more than half of the pages, at least two: a running head.
+fn running_head(pages: &[Vec<Vec<Cell>>]) -> Vec<Cell> {
+    let heads: Vec<Vec<Cell>> = pages
+        .iter()
+        .filter_map(|page| page.first())
+        .map(|line| {
+            let line = &line[..end(line)];
+            let line = number::at_end(line).map_or(line, |(_, from)| &line[..end(&line[..from])]);
+            line[indent(line)..].to_vec()
+        })
+        .collect();
+    let common = heads.iter().find(|head| {
+        let count = heads.iter().filter(|other| other == head).count();
+        !head.is_empty() && count >= 2 && count * 2 > heads.len()
+    });
+    common.cloned().unwrap_or_default()
+}
+
+/// Gives every item the deepest level of its list.
+fn deepen(blocks: &mut [(Kind, Vec<Cell>)]) {
+    let level = |kind: &Kind| if let Kind::Item(level, _) = kind { Some(*level) } else { None };
+    for list in blocks.chunk_by_mut(|a, b| level(&a.0).is_some() && level(&b.0).is_some()) {
+        let deep = list.iter().filter_map(|(kind, _)| level(kind)).max();
+        for (kind, _) in list {
+            if let Kind::Item(_, deepest) = kind {
+                *deepest = deep.unwrap_or(1);
+            }
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::manuscript::layout::Manuscript;
+
+    const TEXT: &str = "---\nrunning-head: the winter boats\n---\n\u{c}4\n# the winter timetable\n\nfrom monday the boats of the line keep these hours, whatever the tide may be, and in every weather.\n\nbe on the quay ten minutes before.\n\n- orrin at noon, with room for carts and for those who come with sheep and dogs and a great deal of luggage\n- fenn at ten\n\n## on board\n\nthe galley is open.\n\u{c}5\n### tea\n\nthere is tea.\n";
+
+    #[test]
+    fn laid_out_and_read_back_it_is_the_same() {
+        let sheet = Sheet { contracted: false, lines: 12, ..Sheet::default() };
+        let first = Manuscript::from_print(TEXT, sheet);
+        assert!(first.pages().len() > 1);
+        let again = blocks(&first.lines(), sheet);
+        let kinds = |all: &[(Kind, Vec<Cell>)]| all.iter().map(|(kind, _)| *kind).collect::<Vec<_>>();
+        let wanted: Vec<(Kind, Vec<Cell>)> = (1..first.blocks())
+            .filter_map(|at| first.braille(at))
+            .map(|(kind, cells)| {
+                (kind, if kind == Kind::PrintPage { number::cells("5") } else { cells.to_vec() })
+            })
+            .collect();
+        assert_eq!(kinds(&again), kinds(&wanted));
+        assert_eq!(again, wanted);
+        // On another sheet the words are the same.
+        let narrow = Sheet { cells: 30, lines: 20, ..sheet };
+        let narrow_pages = Manuscript::from_braille(again.clone(), narrow).lines();
+        let text = |all: Vec<(Kind, Vec<Cell>)>| all.into_iter().map(|(_, cells)| cells).collect::<Vec<_>>();
+        assert_eq!(text(blocks(&narrow_pages, narrow)), text(again));
+    }
+}

@@ -1,0 +1,258 @@
+//! A block with its braille, and where its lines may end.
+//!
+//! By default a line ends at a space, or after a hyphen, dash or slash that print has. Where the sheet asks for it, a
+//! word is divided (10.13), and the contractions on both sides change with the break. A sequence without any such
+//! place that is longer than a line is broken by 6.10 and reported.
+
+use std::ops::Range;
+
+use crate::cell::Cell;
+use crate::ueb::{self, Class, Options, ReadOptions, division, register};
+
+use super::source::{Block, Kind};
+use super::{GAP, Sheet};
+
+/// A place where a line may end.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+struct Break {
+    /// The line's cells end before this cell.
+    end: usize,
+    /// The next line begins with this cell.
+    next: usize,
+}
+
+/// What stands where a sign begins, for 6.10.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Seam {
+    /// Between two signs.
+    Signs,
+    /// After a comma (6.10.2, 6.10.3).
+    Comma,
+    /// Before a numeric space (6.10.4).
+    NumericSpace,
+}
+
+/// A block with its braille.
+#[derive(Clone, Debug)]
+pub(super) struct Set {
+    pub block: Block,
+    pub cells: Vec<Cell>,
+    breaks: Vec<Break>,
+    seams: Vec<(usize, Seam)>,
+    /// Signs with their cells and their print; kept only when words are divided.
+    signs: Vec<(Range<usize>, Range<usize>, Class)>,
+    print: Vec<char>,
+    contracted: bool,
+}
+
+/// A place in a block where a line begins: the second half of a divided word, then the block's cells from `cell` on.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub(super) struct Spot {
+    pub cell: usize,
+    pub carry: Vec<Cell>,
+}
+
+impl Spot {
+    /// Whether it is the block's beginning.
+    pub fn is_start(&self) -> bool {
+        self.cell == 0 && self.carry.is_empty()
+    }
+}
+
+/// A line cut from a block.
+pub(super) struct Cut {
+    pub cells: Vec<Cell>,
+    pub next: Spot,
+    /// Whether it had to be broken where print gives no place for it (6.10).
+    pub forced: bool,
+}
+
+pub(super) fn options(sheet: Sheet) -> Options {
+    Options { contracted: sheet.contracted, marks: true }
+}
+
+impl Set {
+    /// A block of print.
+    pub fn new(block: Block, sheet: Sheet) -> Set {
+        if block.kind == Kind::PrintPage {
+            return Set::of(block, Vec::new(), Vec::new(), sheet);
+        }
+        let explained = ueb::explain(&block.print, &options(sheet));
+        let signs = explained
+            .signs
+            .into_iter()
+            .map(|used| (used.cells, used.print, register::get(used.sign).class))
+            .collect();
+        Set::of(block, explained.cells, signs, sheet)
+    }
+
+    /// A block of braille; its print is what the braille says.
+    pub fn of_braille(kind: Kind, cells: Vec<Cell>, sheet: Sheet) -> Set {
+        let read = ReadOptions { contracted: sheet.contracted, ..ReadOptions::default() };
+        let reading = ueb::read(&cells, &read);
+        let signs = reading
+            .pieces
+            .into_iter()
+            .map(|piece| {
+                let class = piece.sign.map_or(Class::Technical, |sign| register::get(sign).class);
+                (piece.cells, piece.print, class)
+            })
+            .collect();
+        Set::of(Block { kind, print: reading.print }, cells, signs, sheet)
+    }
+
+    fn of(
+        block: Block,
+        cells: Vec<Cell>,
+        signs: Vec<(Range<usize>, Range<usize>, Class)>,
+        sheet: Sheet,
+    ) -> Set {
+        let print: Vec<char> = block.print.chars().collect();
+        let (mut breaks, mut seams) = (Vec::new(), Vec::new());
+        for (at, of_print, class) in &signs {
+            let last = of_print.end.checked_sub(1).filter(|_| !of_print.is_empty());
+            let last = last.and_then(|at| print.get(at)).copied();
+            let (from, to) = (at.start, at.end);
+            if *class == Class::Digit && to - from == 2 && from > 0 && cells[from].dots().eq([5]) {
+                seams.push((from, Seam::NumericSpace));
+            }
+            seams.push((to, if last == Some(',') { Seam::Comma } else { Seam::Signs }));
+            if to - from == 1 && cells.get(from).is_some_and(|cell| cell.is_blank()) {
+                breaks.push(Break { end: from, next: to });
+            } else if matches!(last, Some('-' | '\u{2010}' | '\u{2013}' | '\u{2014}' | '/'))
+                && from > 0
+                && !cells[from - 1].is_blank()
+                && cells.get(to).is_some_and(|cell| !cell.is_blank())
+            {
+                breaks.push(Break { end: to, next: to });
+            }
+        }
+        let signs = if sheet.divide { signs } else { Vec::new() };
+        let print = if sheet.divide { print } else { Vec::new() };
+        Set { block, cells, breaks, seams, signs, print, contracted: sheet.contracted }
+    }
+
+    /// Whether nothing is left from here on.
+    pub fn is_done(&self, spot: &Spot) -> bool {
+        spot.carry.is_empty() && spot.cell >= self.cells.len()
+    }
+
+    /// The line of at most `fit` cells that begins at `spot`; `divide` says whether its last word may be divided.
+    pub fn line(&self, spot: &Spot, fit: usize, divide: bool) -> Cut {
+        let carried = spot.carry.len();
+        let with_carry = |to: usize| -> Vec<Cell> {
+            spot.carry.iter().chain(self.cells.get(spot.cell..to).unwrap_or_default()).copied().collect()
+        };
+        if carried + self.cells.len() - spot.cell <= fit {
+            let next = Spot { cell: self.cells.len(), carry: Vec::new() };
+            return Cut { cells: with_carry(self.cells.len()), next, forced: false };
+        }
+        let room = fit.saturating_sub(carried);
+        let until = self.breaks.partition_point(|place| place.end <= spot.cell + room);
+        let place = self.breaks[..until]
+            .last()
+            .filter(|place| place.end > spot.cell || (carried > 0 && place.end == spot.cell));
+        if divide
+            && let Some((from, first, next)) = self.divided(place.map_or(spot.cell, |at| at.next), spot, fit)
+        {
+            let mut cells = with_carry(from);
+            cells.extend(first);
+            return Cut { cells, next, forced: false };
+        }
+        if let Some(place) = place {
+            let next = Spot { cell: place.next, carry: Vec::new() };
+            return Cut { cells: with_carry(place.end), next, forced: false };
+        }
+        self.broken(spot, room, with_carry)
+    }
+
+    /// The word that begins at `from`, divided so that its first part still fits: where its letters begin, the first
+    /// part, and where the next line begins.
+    fn divided(&self, from: usize, spot: &Spot, fit: usize) -> Option<(usize, Vec<Cell>, Spot)> {
+        if from <= spot.cell && !spot.carry.is_empty() {
+            return None;
+        }
+        let begin = self.signs.partition_point(|(cells, ..)| cells.start < from);
+        let word: Vec<_> = self.signs[begin..]
+            .iter()
+            .take_while(|(cells, ..)| !self.cells.get(cells.start).is_none_or(|cell| cell.is_blank()))
+            .collect();
+        let edge = |class: &Class| *class == Class::Punctuation;
+        let first = word.iter().position(|(.., class)| !edge(class))?;
+        let last = word.iter().rposition(|(.., class)| !edge(class))?;
+        let core = &word[first..=last];
+        let start =
+            core.iter().filter(|(_, print, _)| !print.is_empty()).map(|(_, print, _)| print.start).min()?;
+        let end = core.iter().map(|(_, print, _)| print.end).max()?;
+        let print: String = self.print.get(start..end)?.iter().collect();
+        // Only words that are all letters: marks of typeforms and indicators inside are left whole.
+        if !print.chars().all(|c| c.is_ascii_alphabetic()) {
+            return None;
+        }
+        let (at, after) = (core[0].0.start, core[core.len() - 1].0.end);
+        let room = (fit + spot.cell).checked_sub(spot.carry.len() + at)?;
+        division::divisions(&print)
+            .into_iter()
+            .map(|place| {
+                if self.contracted {
+                    return (place.first, place.second);
+                }
+                let part =
+                    |text: String| ueb::transcribe(&text, &Options { contracted: false, marks: false });
+                let mut head = part(print.chars().take(place.at).collect());
+                head.extend(hyphen());
+                (head, part(print.chars().skip(place.at).collect()))
+            })
+            .filter(|(head, tail)| head.len() <= room && !tail.is_empty())
+            .max_by_key(|(head, _)| head.len())
+            .map(|(head, carry)| (at, head, Spot { cell: after, carry }))
+    }
+
+    /// Broken by 6.10: at a numeric space with the two-cell indicator, after a comma with the one-cell indicator, else
+    /// between two signs.
+    fn broken(&self, spot: &Spot, room: usize, line: impl Fn(usize) -> Vec<Cell>) -> Cut {
+        let sign = |key| register::by_key(key).map(|sign| sign.cells.to_vec());
+        let five: Vec<Cell> = Cell::from_dots(&[5]).into_iter().collect();
+        let one = sign("line continuation indicator").unwrap_or_else(|| five.clone());
+        let two = sign("line continuation indicator with space").unwrap_or_else(|| five.repeat(2));
+        let low = self.seams.partition_point(|(at, _)| *at <= spot.cell);
+        let high = self.seams.partition_point(|(at, _)| *at < spot.cell + room);
+        let seams = &self.seams[low.min(high)..high];
+        let fits = |seam: Seam, at: usize| {
+            at + if seam == Seam::NumericSpace { two.len() } else { one.len() } <= spot.cell + room
+        };
+        let logical = seams.iter().rev().find(|(at, seam)| *seam != Seam::Signs && fits(*seam, *at));
+        let any = seams.iter().rev().find(|(at, seam)| fits(*seam, *at));
+        match logical.or(any) {
+            Some(&(at, Seam::NumericSpace)) => {
+                let mut cells = line(at);
+                cells.extend(two);
+                Cut { cells, next: Spot { cell: at + 1, carry: Vec::new() }, forced: true }
+            }
+            other => {
+                let least = spot.cell + room.saturating_sub(one.len()).max(1);
+                let at = other.map_or(least.min(self.cells.len()), |(at, _)| *at);
+                let mut cells = line(at);
+                cells.extend(one);
+                Cut { cells, next: Spot { cell: at, carry: Vec::new() }, forced: true }
+            }
+        }
+    }
+
+    /// How many lines it takes at full width.
+    pub fn rows(&self, cells: usize) -> usize {
+        let (first, others) = self.block.kind.margins();
+        let edge = if self.block.kind == Kind::Centred { 2 * GAP } else { 0 };
+        let (mut spot, mut rows) = (Spot::default(), 0);
+        while !self.is_done(&spot) {
+            let indent = if rows == 0 { first } else { others } - 1;
+            spot = self.line(&spot, cells.saturating_sub(indent + edge).max(2), false).next;
+            rows += 1;
+        }
+        rows
+    }
+}
+
+fn hyphen() -> Vec<Cell> {
+    register::by_key("hyphen").map(|sign| sign.cells.to_vec()).unwrap_or_default()
+}

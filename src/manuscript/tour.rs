@@ -1,0 +1,131 @@
+//! The tour before hand-in: every place of a piece where this learner tends to slip, right or not.
+
+use serde::{Deserialize, Serialize};
+
+use crate::cell::Cell;
+use crate::marking::{Expected, align, lines::Flat};
+use crate::ueb::{self, Options, ReadOptions, register};
+
+use super::Sheet;
+use super::set::options;
+use super::source;
+use super::work::{print_of, text_lines};
+
+/// What a learner tends to slip at: a sign, perhaps only after another.
+#[derive(Clone, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[serde(default)]
+pub struct Habit {
+    /// The sign's key; a group of signs by the beginning of theirs ("numeric indicator").
+    pub sign: String,
+    /// The sign before it, by its key; empty for any.
+    pub after: String,
+}
+
+/// A place to look at.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Stop {
+    /// The page, from 0.
+    pub page: usize,
+    /// The line, from 0.
+    pub line: usize,
+    /// The first cell.
+    pub from: usize,
+    /// The place after the last cell; at least one further.
+    pub to: usize,
+    /// Which habit, by its place in those given.
+    pub habit: usize,
+}
+
+impl Habit {
+    fn fits(&self, sign: &str, before: Option<&str>) -> bool {
+        let same = |asked: &str, key: &str| {
+            key == asked || key.strip_prefix(asked).is_some_and(|rest| rest.starts_with(" before "))
+        };
+        same(&self.sign, sign) && (self.after.is_empty() || before.is_some_and(|key| same(&self.after, key)))
+    }
+}
+
+/// Every place of written pages where a habit may have struck, in the order of the pages: where the print asks for the
+/// sign, and where the braille reads as it.
+pub fn stops(print: Option<&str>, pages: &[Vec<Vec<Cell>>], sheet: Sheet, habits: &[Habit]) -> Vec<Stop> {
+    let head = print.map(|print| source::read(print).0.running_head).unwrap_or_default();
+    let lines = text_lines(pages, &ueb::transcribe(&head, &options(sheet)), sheet);
+    let cells: Vec<Vec<Cell>> = lines.iter().map(|line| line.cells.clone()).collect();
+    let mut out: Vec<Stop> = Vec::new();
+    let mut put = |line: usize, from: usize, to: usize, habit: usize| {
+        if let Some(line) = lines.get(line) {
+            let from = from.min(line.cells.len().saturating_sub(1));
+            out.push(Stop { page: line.page, line: line.line, from, to: to.max(from + 1), habit });
+        }
+    };
+    let read = ReadOptions { contracted: sheet.contracted, ..ReadOptions::default() };
+    for (number, line) in cells.iter().enumerate() {
+        let mut before = None;
+        for piece in ueb::read(line, &read).pieces {
+            let Some(key) = piece.sign.map(|sign| register::get(sign).key) else { continue };
+            for (at, habit) in habits.iter().enumerate() {
+                if habit.fits(key, before) {
+                    put(number, piece.cells.start, piece.cells.end, at);
+                }
+            }
+            before = Some(key);
+        }
+    }
+    if let Some(print) = print {
+        let expected =
+            Expected::from_print(&print_of(print), &Options { contracted: sheet.contracted, marks: true });
+        let flat = Flat::new(&cells, &expected);
+        let mut written_at: Vec<Option<usize>> = vec![None; expected.cells.len()];
+        let mut last = 0;
+        for step in align::align(&expected.cells, &flat.cells) {
+            last = step.written.unwrap_or(last);
+            if let Some(at) = step.expected.and_then(|at| written_at.get_mut(at)) {
+                *at = Some(last);
+            }
+        }
+        let mut before = None;
+        for unit in &expected.units {
+            let Some(key) = unit.sign.map(|sign| register::get(sign).key) else { continue };
+            for (at, _) in habits.iter().enumerate().filter(|(_, habit)| habit.fits(key, before)) {
+                let first = written_at.get(unit.cells.start).copied().flatten();
+                let last = written_at.get(unit.cells.end.saturating_sub(1)).copied().flatten();
+                if let (Some(first), Some(last)) = (first, last) {
+                    let place = flat.place(first, last.max(first) + 1);
+                    put(place.line, place.from, place.to, at);
+                }
+            }
+            before = Some(key);
+        }
+    }
+    out.sort_by_key(|stop| (stop.page, stop.line, stop.from, stop.to, stop.habit));
+    // One place is one stop, whatever calls for it.
+    out.dedup_by(|next, stop| (next.page, next.line) == (stop.page, stop.line) && next.from < stop.to);
+    out
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::cell;
+
+    fn at(habits: &[Habit], print: &str, written: &str) -> Vec<(usize, usize)> {
+        let page = written.lines().map(|line| cell::from_ascii(line).unwrap()).collect();
+        let sheet = Sheet::default();
+        stops(Some(print), &[page], sheet, habits).iter().map(|stop| (stop.line, stop.from)).collect()
+    }
+
+    fn habit(sign: &str, after: &str) -> Habit {
+        Habit { sign: sign.to_owned(), after: after.to_owned() }
+    }
+
+    // Braille: sections 6.1 (numeric indicator dots 3-4-5-6), 4.1 (letters) of the standard.
+    #[test]
+    fn right_and_wrong_places_are_visited_alike() {
+        // Every e and every i, the reversed one in "tide" too.
+        let both = [habit("letter e", ""), habit("letter i", "")];
+        assert_eq!(at(&both, "tide lie", "  tedi lie"), [(0, 3), (0, 5), (0, 8), (0, 9)]);
+        // Each number after a hyphen, with its indicator or without.
+        let number = [habit("numeric indicator", "hyphen")];
+        assert_eq!(at(&number, "10-12 10-12", "  #aj-#ab\n#aj-ab").len(), 2);
+    }
+}

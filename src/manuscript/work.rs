@@ -1,0 +1,111 @@
+//! Written pages as running text, and what all of marking says of them.
+
+use crate::cell::Cell;
+use crate::marking::{self, Expected, Finding, Marked};
+use crate::ueb::{self, Options};
+
+use super::number;
+use super::set::options;
+use super::source::{self, Kind};
+use super::{GAP, Sheet};
+
+/// The cells of a line up to its last dot.
+pub fn end(line: &[Cell]) -> usize {
+    line.iter().rposition(|cell| !cell.is_blank()).map_or(0, |at| at + 1)
+}
+
+/// Blank cells before a line's first dot.
+pub fn indent(line: &[Cell]) -> usize {
+    line.iter().take_while(|cell| cell.is_blank()).count()
+}
+
+/// Whether a line parts two print pages: dots 3-6 from the first cell on (from memory).
+pub fn parts_pages(line: &[Cell]) -> bool {
+    line.len() > 12 && line.iter().take(10).all(|cell| cell.to_ascii() == '-')
+}
+
+/// The number of a page, from the right end of its last line.
+pub fn label(page: &[Vec<Cell>]) -> Option<String> {
+    let last = page.iter().rev().find(|line| end(line) > 0)?;
+    number::last_word(last).map(|(label, _)| label)
+}
+
+/// A line of text in a file: what is no text (page numbers, running heads, page changes) is left out.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct TextLine {
+    /// The page, from 0.
+    pub page: usize,
+    /// The line, from 0.
+    pub line: usize,
+    /// The cells, from the line's first cell on.
+    pub cells: Vec<Cell>,
+}
+
+/// The lines of text of written pages. `head` is the running head's braille, empty when there is none; the title page
+/// is left out.
+pub fn text_lines(pages: &[Vec<Vec<Cell>>], head: &[Cell], sheet: Sheet) -> Vec<TextLine> {
+    let mut out = Vec::new();
+    for (page, lines) in pages.iter().enumerate() {
+        if page == 0 && label(lines).as_deref() == Some("t1") {
+            continue;
+        }
+        let last = lines.iter().rposition(|line| end(line) > 0).unwrap_or(0);
+        for (at, whole) in lines.iter().enumerate() {
+            let mut line = &whole[..end(whole)];
+            // A page number stands at the right end of the first and of the last line.
+            if (at == 0 || at == last)
+                && let Some((_, from)) = number::at_end(line)
+                && (line.len() + GAP >= sheet.cells || from >= sheet.cells / 2)
+            {
+                line = &line[..end(&line[..from])];
+            }
+            let is_head = at == 0 && !head.is_empty() && line[indent(line)..] == *head;
+            if !parts_pages(line) && !is_head {
+                out.push(TextLine { page, line: at, cells: line.to_vec() });
+            }
+        }
+    }
+    out
+}
+
+/// A text's blocks as one run of print, a line a block: what its braille is marked against.
+pub fn print_of(text: &str) -> String {
+    let (_, blocks) = source::read(text);
+    let blocks = blocks.iter().filter(|block| block.kind != Kind::PrintPage);
+    blocks.map(|block| block.print.as_str()).collect::<Vec<_>>().join("\n")
+}
+
+/// Marked work.
+#[derive(Clone, Debug)]
+pub struct MarkedWork {
+    /// What the print asks for.
+    pub expected: Expected,
+    /// What is wrong, and what it adds up to.
+    pub marked: Marked,
+    lines: Vec<TextLine>,
+}
+
+/// Marks written pages against print (with its marks, see [`source`]).
+pub fn mark(print: &str, pages: &[Vec<Vec<Cell>>], sheet: Sheet) -> MarkedWork {
+    let (front, _) = source::read(print);
+    let head = ueb::transcribe(&front.running_head, &options(sheet));
+    let lines = text_lines(pages, &head, sheet);
+    let expected =
+        Expected::from_print(&print_of(print), &Options { contracted: sheet.contracted, marks: true });
+    let written: Vec<Vec<Cell>> = lines.iter().map(|line| line.cells.clone()).collect();
+    let marked = marking::mark(&expected, &written);
+    MarkedWork { expected, marked, lines }
+}
+
+impl MarkedWork {
+    /// A finding's page and line, from 0.
+    pub fn place(&self, finding: &Finding) -> (usize, usize) {
+        let at = finding.written.line.min(self.lines.len().saturating_sub(1));
+        self.lines.get(at).map_or((0, 0), |line| (line.page, line.line))
+    }
+}
+
+/// Lines as pages.
+pub fn pages(lines: &[Vec<Cell>], sheet: Sheet) -> Vec<Vec<Vec<Cell>>> {
+    lines.chunks(sheet.lines.max(1)).map(<[Vec<Cell>]>::to_vec).collect()
+}
