@@ -262,9 +262,11 @@ fn on_lines(
                 // A mistake in the blank at which the line before ended is seen here, if at all.
                 let reach = row.cells.end;
                 let on = |at: usize| at.clamp(row.cells.start, row.cells.end) - row.cells.start + row.indent;
-                while let Some(mut mistake) = waiting[row.block].pop_front_if(|mistake| {
-                    mistake.cells.start < reach || mistake.cells.end <= reach && mistake.cells.is_empty()
-                }) {
+                let here = |mistake: &Mistake| {
+                    mistake.cells.start < reach || mistake.cells.is_empty() && mistake.cells.end <= reach
+                };
+                while waiting[row.block].front().is_some_and(here) {
+                    let Some(mut mistake) = waiting[row.block].pop_front() else { break };
                     let cells = on(mistake.cells.start)..on(mistake.cells.end);
                     // A blank that fell at a line's end left no trace: there is nothing to find.
                     let gone = mistake.cells.end < row.cells.start
