@@ -90,3 +90,65 @@ fn a_taken_port_is_said_before_anything_is_built() {
 fn help_is_there_for_who_asks() {
     assert_eq!(out(&["help"], ""), out(&["--help"], ""));
 }
+
+const NOTICE: &str = "# The winter timetable\n\nFrom Monday the boats of the Skerry Line keep these hours. Be on the quay \
+                      ten minutes before.\n\n- 7:15 Hallam Quay to Orrin\n- 10:30 Hallam Quay to Little Fenn\n";
+
+/// What the page does, by the same functions.
+fn laid_out(sheet: cellwright::manuscript::Sheet) -> String {
+    use cellwright::manuscript::{file::BrailleFile, layout::Manuscript};
+    BrailleFile::from_pages(&Manuscript::from_print(NOTICE, sheet).lines()).to_text()
+}
+
+#[test]
+fn lay_out_gives_what_the_page_gives() {
+    use cellwright::manuscript::Sheet;
+    let brf = out(&["lay-out"], NOTICE);
+    assert_eq!(brf, laid_out(Sheet::default()));
+    // Common practice: lines end by CR LF, pages by form feed, 25 lines a page.
+    assert!(brf.ends_with("\r\n\u{c}") && brf.matches("\r\n").count() == 25);
+    assert_eq!(
+        out(&["lay-out", "--cells", "28", "--lines", "12", "--uncontracted", "--divide"], NOTICE),
+        laid_out(Sheet { cells: 28, lines: 12, contracted: false, divide: true, ..Sheet::default() })
+    );
+    // Laid out anew from braille, the words stay and the lines fit.
+    let narrow = out(&["lay-out", "--from-braille", "--cells", "28"], &brf);
+    assert!(narrow.lines().all(|line| line.trim_end_matches('\u{c}').len() <= 28));
+    assert_eq!(narrow, out(&["lay-out", "--cells", "28"], NOTICE));
+    assert_eq!(cellwright(&["lay-out", "--cells", "3"], NOTICE).status.code(), Some(2));
+}
+
+#[test]
+fn check_gives_what_the_page_gives_and_its_status_says_so() {
+    use cellwright::manuscript::check::{Asked, check};
+    use cellwright::manuscript::file::BrailleFile;
+    let print = std::env::temp_dir().join(format!("cellwright-notice-{}.md", std::process::id()));
+    std::fs::write(&print, NOTICE).unwrap();
+    let path = print.to_str().unwrap();
+    let good = laid_out(cellwright::manuscript::Sheet::default());
+    let asked = |print| Asked { print, ..Asked::default() };
+    let items = |output: &Output| -> serde_json::Value {
+        serde_json::from_slice::<serde_json::Value>(&output.stdout).unwrap()["items"].clone()
+    };
+    let page =
+        |brf: &str, print| serde_json::to_value(check(&BrailleFile::from_text(brf), &asked(print))).unwrap();
+
+    let passed = cellwright(&["check", "--print", path], &good);
+    assert_eq!(passed.status.code(), Some(0), "{}", String::from_utf8_lossy(&passed.stdout));
+    assert_eq!(items(&passed), page(&good, Some(NOTICE)));
+
+    // A reversed sign, a paragraph at the wrong cell, a blank at a line's end.
+    let bad = good.replacen("boats", "boats ", 1).replacen("  ,f", " ,f", 1).replacen("h|rs", "hjrs", 1);
+    assert_ne!(bad, good);
+    let failed = cellwright(&["check", "--print", path], &bad);
+    assert_eq!(failed.status.code(), Some(1));
+    assert_eq!(items(&failed), page(&bad, Some(NOTICE)));
+    for item in items(&failed).as_array().unwrap() {
+        assert!(["passed", "to-fix", "your-call"].contains(&item["result"].as_str().unwrap()), "{item}");
+        assert!(item["rule"].is_string() && item["say"].is_string());
+    }
+    // Without a title page a volume does not pass.
+    assert_eq!(cellwright(&["check", "--scope", "volume"], &good).status.code(), Some(1));
+    assert_eq!(cellwright(&["check", "--scope", "page"], &good).status.code(), Some(2));
+    std::fs::remove_file(print).unwrap();
+}

@@ -21,6 +21,7 @@ pub fn run(mut args: lexopt::Parser) -> Result<ExitCode, Failure> {
     let mut scope = Scope::Piece;
     let mut sheet = Sheet::default();
     let mut print = None;
+    let mut print_copy = false;
     while let Some(arg) = args.next()? {
         match arg {
             Long("scope") => {
@@ -36,6 +37,7 @@ pub fn run(mut args: lexopt::Parser) -> Result<ExitCode, Failure> {
             Long("cells") => sheet.cells = args.value()?.parse()?,
             Long("lines") => sheet.lines = args.value()?.parse()?,
             Long("uncontracted") => sheet.contracted = false,
+            Long("print-copy") => print_copy = true,
             _ => return Err(arg.unexpected().into()),
         }
     }
@@ -50,7 +52,8 @@ pub fn run(mut args: lexopt::Parser) -> Result<ExitCode, Failure> {
     let mut bytes = Vec::new();
     std::io::stdin().lock().take(file::LIMIT as u64 + 1).read_to_end(&mut bytes)?;
     let braille = BrailleFile::open(&bytes).map_err(|error| Failure::Outside(error.to_string()))?;
-    let items = check(&braille, &Asked { scope, sheet: sheet.bounded(), print: print.as_deref() });
+    let items =
+        check(&braille, &Asked { scope, sheet: sheet.bounded(), print: print.as_deref(), print_copy });
     let to_fix = items.iter().any(|item| item.result == Outcome::ToFix);
     let json =
         serde_json::to_string(&Report { items }).map_err(|error| Failure::Outside(error.to_string()))?;

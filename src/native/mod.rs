@@ -68,9 +68,11 @@ cellwright: read and write Unified English Braille
                                     braille on standard input, print on standard output
   cellwright explain [--uncontracted] [--marks]
                                     print on standard input, a JSON object with the reasons for each line
-  cellwright lay-out [--cells 40] [--lines 25] [--uncontracted] [--no-page-numbers]
-                                    print with CommonMark marks on standard input, pages (.brf) on standard output
-  cellwright check [--scope piece|volume] [--print FILE] [--cells 40] [--lines 25] [--uncontracted]
+  cellwright lay-out [--cells 40] [--lines 25] [--uncontracted] [--no-page-numbers] [--divide]
+                     [--from-braille [--from-cells 40]]
+                                    print with CommonMark marks (or a .brf) on standard input, pages (.brf) on
+                                    standard output; --divide divides words at line ends
+  cellwright check [--scope piece|volume] [--print FILE] [--print-copy] [--cells 40] [--lines 25] [--uncontracted]
                                     a .brf on standard input, the hand-in check as JSON; status 1 when anything
                                     is to fix
   cellwright mark PRINT_FILE BRAILLE_FILE [--uncontracted] [--by-line]

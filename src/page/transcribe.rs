@@ -112,7 +112,10 @@ pub fn Room() -> Html {
         let (file, print, checked, volume) = (file.clone(), (*print).clone(), checked.clone(), *volume);
         Callback::from(move |_: MouseEvent| {
             let scope = if volume { Scope::Volume } else { Scope::Piece };
-            checked.set(Some(Rc::new(check(&file, &Asked { scope, sheet, print: Some(&print) }))));
+            checked.set(Some(Rc::new(check(
+                &file,
+                &Asked { scope, sheet, print: Some(&print), print_copy: false },
+            ))));
         })
     };
     let open = {
