@@ -2,8 +2,8 @@
 
 use std::ops::Range;
 
+use super::sequence::{FaceMark, marked_at};
 use super::symbols::{Kind, Symbol};
-use super::write::{FaceMark, marked_at};
 
 fn letter(s: &Symbol) -> bool {
     s.kind == Kind::Letter

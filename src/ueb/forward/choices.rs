@@ -57,3 +57,11 @@ pub(crate) fn settle(explanation: &mut Explanation) {
         }
     }
 }
+
+/// Whether a stop after these letters may make them an abbreviation that begins with a lower groupsign (10.6.4).
+pub(crate) fn abbreviation(letters: &str) -> bool {
+    letters.len() <= 6
+        && ["be", "con", "dis"]
+            .iter()
+            .any(|sign| letters.get(..sign.len()).is_some_and(|start| start.eq_ignore_ascii_case(sign)))
+}

@@ -1,8 +1,8 @@
 //! Typeforms, super- and subscripts given as marks in the text (9, 11.4).
 
 use super::super::register::{self, SignId};
+use super::sequence::FaceMark;
 use super::symbols::{self, Kind, Symbol, known};
-use super::write::FaceMark;
 
 /// A stretch of one typeform, in symbols, half-open.
 #[derive(Clone, Copy, Debug)]
@@ -26,15 +26,9 @@ fn sign(key: &str) -> SignId {
 }
 
 /// The symbols of a line whose first character stands at `at`, and its typeforms.
-pub(crate) fn symbols(line: &str, at: usize, marked: bool, out: &mut Vec<Symbol>) -> Vec<FaceRun> {
+pub(crate) fn symbols(line: &str, at: usize, out: &mut Vec<Symbol>) -> Vec<FaceRun> {
     out.clear();
     let mut runs = Vec::new();
-    if !marked {
-        for (i, c) in line.chars().enumerate() {
-            symbols::push(out, c, at + i);
-        }
-        return runs;
-    }
     let chars: Vec<char> = line.chars().collect();
     let mut open: [Option<usize>; 4] = [None; 4];
     let mut groups: Vec<SignId> = Vec::new();

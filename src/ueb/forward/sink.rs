@@ -7,10 +7,17 @@ use super::super::register::{self, SignId};
 use super::super::{Choice, Explanation, PassedOver, SignUse, Unhandled};
 use crate::cell::Cell;
 
+/// How much was written: cells, signs, places passed over, characters without a sign, choices.
+pub(crate) type Mark = [usize; 5];
+
 /// Takes the signs as they are written.
 pub(crate) trait Sink {
     /// Whether reasons are kept.
     const REASONS: bool;
+    /// Where pieces are kept to be written again.
+    type Store: Default;
+    /// One such piece.
+    type Kept: Copy + Default;
     /// The cells so far.
     fn cells(&mut self) -> &mut Vec<Cell>;
     /// One sign; an empty section stands for the register's own.
@@ -22,9 +29,13 @@ pub(crate) trait Sink {
     /// Other cells that are as right as those written.
     fn choice(&mut self, choice: Choice);
     /// The state now, to come back to with [`Sink::back_to`].
-    fn mark(&self) -> [usize; 5];
+    fn mark(&self) -> Mark;
     /// Forgets everything written since.
-    fn back_to(&mut self, mark: [usize; 5]);
+    fn back_to(&mut self, mark: Mark);
+    /// Keeps what was written since `mark` for print that begins at `base`.
+    fn keep(&self, mark: Mark, base: usize, store: &mut Self::Store) -> Self::Kept;
+    /// Writes again what was kept, for print that begins at `base`.
+    fn again(&mut self, kept: Self::Kept, base: usize, store: &Self::Store);
 }
 
 /// Cells alone.
@@ -33,6 +44,8 @@ pub(crate) struct Cells(pub Vec<Cell>);
 
 impl Sink for Cells {
     const REASONS: bool = false;
+    type Store = Vec<Cell>;
+    type Kept = (u32, u32);
     fn cells(&mut self) -> &mut Vec<Cell> {
         &mut self.0
     }
@@ -42,16 +55,73 @@ impl Sink for Cells {
     fn passed(&mut self, _: Passed, _: Range<usize>) {}
     fn unhandled(&mut self, _: usize, _: char) {}
     fn choice(&mut self, _: Choice) {}
-    fn mark(&self) -> [usize; 5] {
+    fn mark(&self) -> Mark {
         [self.0.len(), 0, 0, 0, 0]
     }
-    fn back_to(&mut self, mark: [usize; 5]) {
+    fn back_to(&mut self, mark: Mark) {
         self.0.truncate(mark[0]);
     }
+    fn keep(&self, mark: Mark, _: usize, store: &mut Vec<Cell>) -> (u32, u32) {
+        let from = store.len() as u32;
+        store.extend_from_slice(&self.0[mark[0]..]);
+        (from, store.len() as u32)
+    }
+    #[inline]
+    fn again(&mut self, kept: (u32, u32), _: usize, store: &Vec<Cell>) {
+        self.0.extend_from_slice(&store[kept.0 as usize..kept.1 as usize]);
+    }
+}
+
+/// `range` moved by the distance of `to` from `from`.
+fn moved(range: &Range<usize>, from: usize, to: usize) -> Range<usize> {
+    range.start - from + to..range.end - from + to
+}
+
+/// The parts of an explanation that were kept: first and last places as in [`Mark`].
+#[derive(Clone, Copy, Default)]
+pub(crate) struct Kept {
+    from: [u32; 5],
+    to: [u32; 5],
+}
+
+impl Kept {
+    fn range(&self, part: usize) -> Range<usize> {
+        self.from[part] as usize..self.to[part] as usize
+    }
+}
+
+/// Appends what `source` holds between the marks, with its print and cells moved.
+fn copy(
+    source: &Explanation,
+    part: impl Fn(usize) -> Range<usize>,
+    print: [usize; 2],
+    out: &mut Explanation,
+) {
+    let cells = [part(0).start, out.cells.len()];
+    out.cells.extend_from_slice(&source.cells[part(0)]);
+    out.signs.extend(source.signs[part(1)].iter().map(|sign| SignUse {
+        print: moved(&sign.print, print[0], print[1]),
+        cells: moved(&sign.cells, cells[0], cells[1]),
+        ..*sign
+    }));
+    out.passed_over.extend(
+        source.passed_over[part(2)]
+            .iter()
+            .map(|passed| PassedOver { print: moved(&passed.print, print[0], print[1]), ..*passed }),
+    );
+    out.unhandled
+        .extend(source.unhandled[part(3)].iter().map(|u| Unhandled { at: u.at - print[0] + print[1], ..*u }));
+    out.choices.extend(source.choices[part(4)].iter().map(|choice| Choice {
+        print: moved(&choice.print, print[0], print[1]),
+        cells: moved(&choice.cells, cells[0], cells[1]),
+        ..choice.clone()
+    }));
 }
 
 impl Sink for Explanation {
     const REASONS: bool = true;
+    type Store = Explanation;
+    type Kept = Kept;
     fn cells(&mut self) -> &mut Vec<Cell> {
         &mut self.cells
     }
@@ -81,14 +151,23 @@ impl Sink for Explanation {
     fn choice(&mut self, choice: Choice) {
         self.choices.push(choice);
     }
-    fn mark(&self) -> [usize; 5] {
+    fn mark(&self) -> Mark {
         [self.cells.len(), self.signs.len(), self.passed_over.len(), self.unhandled.len(), self.choices.len()]
     }
-    fn back_to(&mut self, mark: [usize; 5]) {
+    fn back_to(&mut self, mark: Mark) {
         self.cells.truncate(mark[0]);
         self.signs.truncate(mark[1]);
         self.passed_over.truncate(mark[2]);
         self.unhandled.truncate(mark[3]);
         self.choices.truncate(mark[4]);
+    }
+    fn keep(&self, mark: Mark, base: usize, store: &mut Explanation) -> Kept {
+        let ends = self.mark();
+        let from = store.mark().map(|n| n as u32);
+        copy(self, |part| mark[part]..ends[part], [base, 0], store);
+        Kept { from, to: store.mark().map(|n| n as u32) }
+    }
+    fn again(&mut self, kept: Kept, base: usize, store: &Explanation) {
+        copy(store, |part| kept.range(part), [0, base], self);
     }
 }

@@ -472,7 +472,7 @@ pub(crate) fn push(out: &mut Vec<Symbol>, c: char, at: usize) {
         }
         out.truncate(before);
     }
-    if matches!(c, '\u{ad}' | '\u{200b}'..='\u{200f}' | '\u{feff}' | '\u{2060}' | '\u{fe0f}') {
+    if unseen(c) {
         // Unseen characters belong to the symbol before them.
         if let [.., inner, end] = out.as_mut_slice()
             && end.kind == Kind::IndexEnd
@@ -488,6 +488,27 @@ pub(crate) fn push(out: &mut Vec<Symbol>, c: char, at: usize) {
         }
     }
     out.push(Symbol::new(Kind::Unhandled, c, known().unhandled, at));
+}
+
+/// Whether it is a character that is not seen, such as a soft hyphen.
+pub(crate) fn unseen(c: char) -> bool {
+    matches!(c, '\u{ad}' | '\u{200b}'..='\u{200f}' | '\u{feff}' | '\u{2060}' | '\u{fe0f}')
+}
+
+/// The sign of one of `,;:.!?`; of the full stop for anything else.
+pub(crate) fn stop(byte: u8) -> SignId {
+    static STOPS: OnceLock<[SignId; 6]> = OnceLock::new();
+    let stops = STOPS.get_or_init(|| {
+        ["full stop", "comma", "semicolon", "colon", "exclamation mark", "question mark"].map(id)
+    });
+    stops[match byte {
+        b',' => 1,
+        b';' => 2,
+        b':' => 3,
+        b'!' => 4,
+        b'?' => 5,
+        _ => 0,
+    }]
 }
 
 /// The sign of the slash.

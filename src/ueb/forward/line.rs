@@ -1,0 +1,373 @@
+//! One line of print: words that were written before come out of the memory, what depends on its neighbours (capitals
+//! passages, quotation marks, typeforms) is worked out together.
+
+use super::super::Options;
+use super::capitals;
+use super::marks;
+use super::memory::{Memory, Packed};
+use super::quotes::{self, Habits, Open};
+use super::sequence::{self, FaceMark, Room};
+use super::sink::Sink;
+use super::symbols::{self, Kind, Symbol, known};
+
+/// What is worked out together is cut at a clear place once it is as long as this, in bytes.
+const LONG: usize = 1 << 14;
+
+/// Writes line after line.
+pub(crate) struct Writer<'t, 's, S: Sink> {
+    options: &'t Options,
+    habits: Habits,
+    room: Room,
+    symbols: Vec<Symbol>,
+    memory: Memory<'t, S>,
+    open: Open,
+    pub sink: &'s mut S,
+}
+
+/// What stands between two blanks, as far as its neighbours matter.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Token {
+    /// A word of small letters, perhaps with a capital in front and stops behind: where its letters end.
+    Word(Packed, usize),
+    /// Depends on nothing around it.
+    Free,
+    /// No letters: goes with the capitals around it.
+    Neutral,
+    /// Capitals, which may belong to a passage.
+    Capitals,
+    /// Quotation marks, dashes and whatever else looks around.
+    Bound,
+}
+
+/// Tokens that are not written yet.
+struct Pending {
+    /// Where they begin: byte, and place in the print.
+    from: usize,
+    place: usize,
+    tokens: usize,
+    /// One of them is bound to its neighbours.
+    bound: bool,
+}
+
+fn stop(byte: u8) -> bool {
+    matches!(byte, b',' | b';' | b':' | b'.' | b'!' | b'?')
+}
+
+fn count(text: &str) -> usize {
+    text.bytes().filter(|byte| byte & 0xc0 != 0x80).count()
+}
+
+impl<'t, 's, S: Sink> Writer<'t, 's, S> {
+    pub fn new(print: &str, options: &'t Options, sink: &'s mut S) -> Self {
+        let mut room = Room::default();
+        room.reasons = S::REASONS;
+        Writer {
+            options,
+            habits: Habits::of(print),
+            room,
+            symbols: Vec::new(),
+            memory: Memory::default(),
+            open: Open::default(),
+            sink,
+        }
+    }
+
+    /// Writes a line whose first character stands at `at`, and tells how many characters it has.
+    pub fn line(&mut self, line: &'t str, at: usize) -> usize {
+        self.open = Open::default();
+        let marked =
+            self.options.marks && line.bytes().any(|b| matches!(b, b'*' | b'<' | b'~' | b'^' | b'_' | b'\\'));
+        if marked {
+            let faces = marks::symbols(line, at, &mut self.symbols);
+            self.pieces(&faces, true);
+            count(line)
+        } else if looks_around(line) {
+            self.stretches(line, at, true);
+            count(line)
+        } else {
+            self.tokens(line, at)
+        }
+    }
+
+    /// Writes a line token by token.
+    fn tokens(&mut self, line: &'t str, at: usize) -> usize {
+        let bytes = line.as_bytes();
+        let mut pending: Option<Pending> = None;
+        // Whether a sentence begins with what is pending.
+        let mut starts = true;
+        let (mut i, mut place) = (0, at);
+        while i < bytes.len() {
+            if bytes[i] == b' ' {
+                let from = i;
+                while i < bytes.len() && bytes[i] == b' ' {
+                    i += 1;
+                }
+                if pending.is_none() {
+                    // One cell for each, but one only after punctuation (7.1.2).
+                    if from > 0 && stop(bytes[from - 1]) {
+                        self.sink.sign(known().space, place..place + i - from, "7.1.2");
+                    } else {
+                        for k in 0..i - from {
+                            self.sink.sign(known().space, place + k..place + k + 1, "");
+                        }
+                    }
+                }
+                place += i - from;
+                continue;
+            }
+            let from = i;
+            let token = token(bytes, &mut i);
+            let text = &line[from..i];
+            match token {
+                Token::Neutral if pending.is_none() => self.free(text, place),
+                Token::Word(..) | Token::Free => {
+                    if let Some(pending) = pending.take() {
+                        self.flush(&line[pending.from..from], &pending, starts);
+                    }
+                    match token {
+                        Token::Word(packed, letters) => self.word(packed, text, letters - from, place),
+                        _ => self.free(text, place),
+                    }
+                    starts = matches!(bytes[i - 1], b'.' | b'!' | b'?');
+                }
+                _ => {
+                    let pending = pending.get_or_insert(Pending { from, place, tokens: 0, bound: false });
+                    pending.tokens += 1;
+                    pending.bound |= token == Token::Bound;
+                }
+            }
+            place += if text.is_ascii() { i - from } else { count(text) };
+        }
+        if let Some(pending) = pending {
+            self.flush(&line[pending.from..], &pending, starts);
+        }
+        place - at
+    }
+
+    /// Writes what is pending: together, unless nothing in it depends on its neighbours.
+    fn flush(&mut self, text: &'t str, pending: &Pending, starts: bool) {
+        if pending.bound || pending.tokens >= 3 {
+            return self.stretches(text, pending.place, starts);
+        }
+        // Fewer than three sequences are no passage (8.5.2).
+        let mut at = 0;
+        let bytes = text.as_bytes();
+        while at < bytes.len() {
+            let from = at;
+            let blank = bytes[at] == b' ';
+            while at < bytes.len() && (bytes[at] == b' ') == blank {
+                at += 1;
+            }
+            let place = pending.place + from;
+            if !blank {
+                self.free(&text[from..at], place);
+            } else if from > 0 && stop(bytes[from - 1]) {
+                self.sink.sign(known().space, place..place + at - from, "7.1.2");
+            } else {
+                for k in from..at {
+                    self.sink.sign(known().space, pending.place + k..pending.place + k + 1, "");
+                }
+            }
+        }
+    }
+
+    /// Writes a word whose letters are the first `letters` of `text`; stops follow.
+    fn word(&mut self, packed: Packed, text: &'t str, letters: usize, place: usize) {
+        let (kept, touchy) = match self.memory.word(packed) {
+            Some(kept) => kept,
+            None if self.memory.has_room() => {
+                let mark = self.sink.mark();
+                self.letters(&text[..letters], place);
+                let touchy = !self.sink.cells()[mark[0]..].iter().any(|cell| cell.is_upper())
+                    || S::REASONS && super::choices::abbreviation(&text[..letters]);
+                let kept = self.sink.keep(mark, place, &mut self.memory.store);
+                self.memory.keep_word(packed, kept, touchy);
+                self.sink.back_to(mark);
+                (kept, touchy)
+            }
+            None => return self.free(text, place),
+        };
+        if touchy && letters < text.len() {
+            return self.free(text, place);
+        }
+        self.sink.again(kept, place, &self.memory.store);
+        for (k, &byte) in text.as_bytes()[letters..].iter().enumerate() {
+            self.sink.sign(symbols::stop(byte), place + letters + k..place + letters + k + 1, "");
+        }
+    }
+
+    /// Writes a word of letters alone, at most the first of them a capital.
+    fn letters(&mut self, text: &str, place: usize) {
+        self.symbols.clear();
+        for (at, c) in text.chars().enumerate() {
+            symbols::push(&mut self.symbols, c, place + at);
+        }
+        if let Some(first) = self.symbols.first_mut() {
+            first.capital = u8::from(first.upper);
+        }
+        let range = 0..self.symbols.len();
+        sequence::sequence(&self.symbols, range, &[], self.options.contracted, &mut self.room, self.sink);
+    }
+
+    /// Writes a sequence that depends on nothing around it.
+    fn free(&mut self, text: &'t str, place: usize) {
+        if let Some(kept) = self.memory.sequence(text.as_bytes()) {
+            return self.sink.again(kept, place, &self.memory.store);
+        }
+        let mark = self.sink.mark();
+        self.stretch(text, place, false);
+        let sink = &*self.sink;
+        self.memory.keep_sequence(text.as_bytes(), |store| sink.keep(mark, place, store));
+    }
+
+    /// Works out a text together, cut at clear places when it is long.
+    fn stretches(&mut self, text: &str, at: usize, starts: bool) {
+        let (mut from, mut place, mut starts) = (0, at, starts);
+        while text.len() - from > LONG {
+            let Some(cut) = clear_place(text.as_bytes(), from + LONG) else { break };
+            let piece = &text[from..cut];
+            self.stretch(piece, place, starts);
+            place += count(piece);
+            starts = piece.trim_end().ends_with(['.', '!', '?']);
+            from = cut;
+        }
+        self.stretch(&text[from..], place, starts);
+    }
+
+    fn stretch(&mut self, text: &str, place: usize, starts: bool) {
+        self.symbols.clear();
+        for (at, c) in text.chars().enumerate() {
+            symbols::push(&mut self.symbols, c, place + at);
+        }
+        self.pieces(&[], starts);
+    }
+
+    fn pieces(&mut self, runs: &[marks::FaceRun], starts: bool) {
+        let symbols = &mut self.symbols;
+        quotes::settle(symbols, &mut self.open, self.habits);
+        let faces: Vec<FaceMark> = marks::place(symbols, runs);
+        capitals::mark(symbols, starts, &faces);
+        let mut i = 0;
+        while i < symbols.len() {
+            let from = i;
+            while i < symbols.len() && symbols[i].kind != Kind::Space {
+                i += 1;
+            }
+            if i > from {
+                let a = faces.partition_point(|f| f.before < from);
+                let b = faces.partition_point(|f| f.before <= i);
+                let contracted = self.options.contracted;
+                sequence::sequence(symbols, from..i, &faces[a..b], contracted, &mut self.room, self.sink);
+            }
+            let after_stop =
+                i > 0 && i < symbols.len() && matches!(symbols[i - 1].kind, Kind::Stop | Kind::CloseQuote);
+            let blank = i;
+            while i < symbols.len() && symbols[i].kind == Kind::Space {
+                i += 1;
+            }
+            if i > blank {
+                let at = |k: usize| symbols[k].at as usize;
+                let end = |k: usize| (symbols[k].at + symbols[k].len) as usize;
+                if after_stop {
+                    self.sink.sign(known().space, at(blank)..end(i - 1), "7.1.2");
+                } else {
+                    for k in blank..i {
+                        self.sink.sign(known().space, at(k)..end(k), "");
+                    }
+                }
+            }
+        }
+    }
+}
+
+/// Whether the line must be worked out together: a straight single quotation mark may open on it, or it holds tabs,
+/// other blanks or unseen characters.
+fn looks_around(line: &str) -> bool {
+    let bytes = line.as_bytes();
+    let single = bytes.iter().enumerate().any(|(i, &b)| {
+        b == b'\''
+            && (i == 0 || !bytes[i - 1].is_ascii_alphanumeric())
+            && bytes.get(i + 1).is_some_and(|&n| n > b' ')
+    });
+    single
+        || bytes.iter().any(|&b| b < b' ')
+        || !line.is_ascii() && line.chars().any(|c| symbols::unseen(c) || !c.is_ascii() && c.is_whitespace())
+}
+
+/// A place from `from` on where a text may be cut: a small letter after a blank, with a small letter in the sequence
+/// before.
+fn clear_place(bytes: &[u8], from: usize) -> Option<usize> {
+    let mut at = from;
+    while at < bytes.len() {
+        let blank = at + bytes[at..].iter().position(|&b| b == b' ')?;
+        let next = blank + bytes[blank..].iter().position(|&b| b != b' ')?;
+        let before = bytes[..blank].rsplit(|&b| b == b' ').next().unwrap_or_default();
+        if bytes[next].is_ascii_lowercase() && before.iter().any(u8::is_ascii_lowercase) {
+            return Some(next);
+        }
+        at = next;
+    }
+    None
+}
+
+/// Moves `i` over a token to the next blank.
+#[inline]
+fn token(bytes: &[u8], i: &mut usize) -> Token {
+    let from = *i;
+    let mut packed = Packed::default();
+    let mut at = from;
+    if bytes[at].is_ascii_uppercase() {
+        packed.push(0, bytes[at]);
+        at += 1;
+    }
+    let small = at;
+    while at < bytes.len() && bytes[at].is_ascii_lowercase() {
+        packed.push(at - from, bytes[at]);
+        at += 1;
+    }
+    let letters = at;
+    while at < bytes.len() && stop(bytes[at]) {
+        at += 1;
+    }
+    if letters > small && letters - from <= 16 && (at == bytes.len() || bytes[at] == b' ') {
+        *i = at;
+        return Token::Word(packed, letters);
+    }
+    at = from;
+    let (mut lower, mut upper, mut bound) = (false, false, false);
+    while at < bytes.len() && bytes[at] != b' ' {
+        match bytes[at] {
+            b'a'..=b'z' => lower = true,
+            b'A'..=b'Z' => upper = true,
+            // An apostrophe between two letters is nothing else.
+            b'\'' => {
+                let letter = |k: usize| bytes.get(k).is_some_and(|b| b.is_ascii_alphanumeric());
+                bound |= at == from || !letter(at - 1) || !letter(at + 1);
+            }
+            b'"' => bound = true,
+            // ’ between two letters.
+            0xe2 if bytes[at..].starts_with("’".as_bytes()) => {
+                let letter = |k: usize| bytes.get(k).is_some_and(|b| b.is_ascii_alphanumeric());
+                bound |= at == from || !letter(at - 1) || !letter(at + 3);
+                at += 2;
+            }
+            // Latin letters with their accents.
+            0xc3 => {
+                lower |= bytes.get(at + 1).is_some_and(|&b| b >= 0x9f && b != 0xb7);
+                upper |= bytes.get(at + 1).is_some_and(|&b| b < 0x9f);
+                bound |= bytes.get(at + 1) == Some(&0x97);
+                at += 1;
+            }
+            b if b >= 0x80 => bound = true,
+            _ => {}
+        }
+        at += 1;
+    }
+    *i = at;
+    match (bound, lower, upper) {
+        (true, ..) => Token::Bound,
+        (_, true, _) => Token::Free,
+        (_, _, true) => Token::Capitals,
+        _ => Token::Neutral,
+    }
+}

@@ -1,0 +1,257 @@
+//! One symbols-sequence: its letters-sequences, what stands around each (2.6), and the lower sign rule over the whole.
+
+use std::ops::Range;
+
+use super::super::contract::{self, Context, Letter, Part, Passed};
+use super::super::register::{self, SignId};
+use super::grade1;
+use super::index::index_end;
+use super::sink::Sink;
+use super::symbols::{Kind, Symbol};
+use super::wordsigns;
+use super::write::write;
+
+/// A typeform indicator or terminator and the symbol it stands before.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct FaceMark {
+    pub before: usize,
+    pub sign: SignId,
+}
+
+/// Whether a typeform mark stands before this symbol.
+pub(crate) fn marked_at(faces: &[FaceMark], place: usize) -> bool {
+    faces.get(faces.partition_point(|f| f.before < place)).is_some_and(|f| f.before == place)
+}
+
+/// Buffers that are used again for each sequence.
+#[derive(Default)]
+pub(crate) struct Room {
+    /// Reasons are wanted.
+    pub reasons: bool,
+    letters: Vec<Letter>,
+    pub parts: Vec<Part>,
+    pub passed: Vec<Passed>,
+    pub runs: Vec<Run>,
+    /// The letters-sequence whose contractions `parts` holds, and whether its end was spelt out.
+    pub chosen: Option<(usize, bool)>,
+}
+
+/// A letters-sequence inside the symbols-sequence.
+#[derive(Clone, Debug)]
+pub(crate) struct Run {
+    pub range: Range<usize>,
+    /// Nothing but what 2.6.2 allows up to the space, hyphen or dash before it; 2.6.3 after it.
+    pub left: bool,
+    pub right: bool,
+    /// As `right`, once an apostrophe with d, ll, re, s, t or ve is passed (10.1.2).
+    pub suffix: bool,
+    /// As `right`, once an apostrophe with any letters is passed (10.9.2).
+    pub affix: bool,
+    /// In grade 1 mode set by a number (6.5).
+    pub numeric: bool,
+    pub wordsign: Option<SignId>,
+    /// Needs a grade 1 symbol indicator.
+    pub guard: bool,
+    /// Needs a grade 1 word indicator (10.9.6).
+    pub guard_word: bool,
+    /// No lower contraction at its end (10.10.10).
+    pub spell_lower: bool,
+    /// No groupsign at all (10.9.4).
+    pub spell: bool,
+}
+
+/// Whether it may stand between a letters-sequence and the space before it (2.6.2).
+pub(crate) fn before_ok(s: &Symbol) -> bool {
+    matches!(s.kind, Kind::Open | Kind::OpenQuote | Kind::Apostrophe)
+}
+
+/// Whether it may stand between a letters-sequence and the space after it (2.6.3).
+pub(crate) fn after_ok(s: &Symbol) -> bool {
+    matches!(s.kind, Kind::Stop | Kind::Close | Kind::CloseQuote | Kind::Apostrophe)
+}
+
+/// Whether it ends what stands alone (2.6.1).
+pub(crate) fn edge(s: &Symbol) -> bool {
+    matches!(s.kind, Kind::Space | Kind::Hyphen | Kind::Dash)
+}
+
+/// Writes the sequence `range` of `symbols`; blanks stand only around it.
+pub(crate) fn sequence<S: Sink>(
+    symbols: &[Symbol],
+    range: Range<usize>,
+    faces: &[FaceMark],
+    contracted: bool,
+    room: &mut Room,
+    sink: &mut S,
+) {
+    find_runs(symbols, range.clone(), faces, contracted, room);
+    let mark = sink.mark();
+    let last_lower = write(symbols, range.clone(), faces, contracted, room, sink);
+    // A sequence of lower signs only is spelt out at its last contraction (10.5.4, 10.6.10, 10.10.10).
+    if let Some(run) = last_lower {
+        let whole_word = room.runs.len() == 1
+            && room.runs[0].wordsign.is_some()
+            && range.len() == room.runs[0].range.len();
+        let upper = sink.cells()[mark[0]..].iter().any(|c| c.is_upper());
+        if !upper && !whole_word {
+            sink.back_to(mark);
+            room.runs[run].spell_lower = true;
+            room.runs[run].wordsign = None;
+            write(symbols, range, faces, contracted, room, sink);
+        }
+    }
+}
+
+fn find_runs(symbols: &[Symbol], range: Range<usize>, faces: &[FaceMark], contracted: bool, room: &mut Room) {
+    room.runs.clear();
+    room.chosen = None;
+    let mut numeric = false;
+    let mut i = range.start;
+    // Whether the way back to the last space, hyphen or dash is open (2.6.2).
+    let mut left = true;
+    while i < range.end {
+        let s = &symbols[i];
+        match s.kind {
+            Kind::Letter => {
+                let from = i;
+                while i < range.end && symbols[i].kind == Kind::Letter {
+                    i += 1;
+                }
+                room.runs.push(Run {
+                    range: from..i,
+                    left,
+                    right: false,
+                    suffix: false,
+                    affix: false,
+                    numeric,
+                    wordsign: None,
+                    guard: false,
+                    guard_word: false,
+                    spell_lower: false,
+                    spell: false,
+                });
+                left = false;
+                continue;
+            }
+            Kind::Digit => {
+                numeric = true;
+                left = false;
+            }
+            Kind::Hyphen | Kind::Dash => {
+                numeric = false;
+                left = true;
+            }
+            _ if before_ok(s) => {}
+            _ => left = false,
+        }
+        i += 1;
+    }
+    // The way on to the next space, hyphen or dash (2.6.3), from the right.
+    let mut right = true;
+    let mut i = range.end;
+    let mut next_letters: Option<(usize, usize, bool)> = None;
+    for k in (0..room.runs.len()).rev() {
+        let run = room.runs[k].range.clone();
+        while i > run.end {
+            i -= 1;
+            let s = &symbols[i];
+            if edge(s) {
+                right = true;
+            } else if !after_ok(s) {
+                right = false;
+            }
+        }
+        room.runs[k].right = right;
+        room.runs[k].suffix = right;
+        room.runs[k].affix = right;
+        if let Some((from, to, open)) = next_letters
+            && open
+            && from == run.end + 1
+            && symbols[run.end].kind == Kind::Apostrophe
+        {
+            room.runs[k].affix = true;
+            let mut text = [' '; 2];
+            let n = to - from;
+            if n <= 2 {
+                for (place, s) in symbols[from..to].iter().enumerate() {
+                    text[place] = s.ch;
+                }
+                let text: String = text[..n].iter().collect();
+                room.runs[k].suffix = matches!(text.as_str(), "d" | "ll" | "re" | "s" | "t" | "ve");
+            }
+        }
+        next_letters = Some((run.start, run.end, right));
+        i = run.start;
+        right = false;
+    }
+    for k in 0..room.runs.len() {
+        wordsigns::decide(symbols, &range, k, faces, contracted, room);
+    }
+    grade1::spelled(symbols, &range, room);
+    // A grouped index asks for a grade 1 word; a letter alone in front of it goes in (11.4.3).
+    if contracted && room.runs.first().is_some_and(|r| r.range == (range.start..range.start + 1)) {
+        let index = range.start + 1;
+        if index < range.end && symbols[index].kind == Kind::Index {
+            let end = index_end(symbols, index, range.end);
+            let number = symbols[index + 1..end].iter().all(|s| s.kind == Kind::Digit);
+            if end > index + 2 && !number {
+                room.runs[0].guard = false;
+                room.runs[0].guard_word = true;
+            }
+        }
+    }
+}
+
+/// The contractions of one letters-sequence, into `room.parts`.
+pub(crate) fn choose(
+    symbols: &[Symbol],
+    range: &Range<usize>,
+    k: usize,
+    faces: &[FaceMark],
+    room: &mut Room,
+) {
+    let run = room.runs[k].clone();
+    if room.chosen == Some((k, run.spell_lower)) {
+        return;
+    }
+    room.chosen = Some((k, run.spell_lower));
+    room.letters.clear();
+    for i in run.range.clone() {
+        let s = &symbols[i];
+        let inner = i > run.range.start;
+        let bound = inner && (symbols[i - 1].ligature || symbols[i - 1].group);
+        room.letters.push(Letter {
+            ch: s.ch,
+            plain: s.plain() && !bound,
+            mark_before: inner
+                && (s.capital == 1 || s.capital == 2 || symbols[i - 1].capital_end || marked_at(faces, i)),
+            alone: false,
+        });
+    }
+    let before = run.range.start.checked_sub(1).filter(|&p| p >= range.start).map(|p| &symbols[p]);
+    let after = Some(run.range.end).filter(|&p| p < range.end).map(|p| &symbols[p]);
+    let context = Context {
+        word_start: run.left
+            || before.is_none_or(|s| {
+                s.kind != Kind::Apostrophe && s.kind != Kind::Digit && s.kind != Kind::Letter
+            }) && before.is_none_or(edge),
+        word_end: run.right || after.is_none(),
+        // Two letters are kept out of a groupsign only where they would be read as a wordsign (10.4.2).
+        standing_alone: run.left && if run.range.len() == 2 { run.right } else { run.affix },
+        needs_upper: run.spell_lower,
+    };
+    room.parts.clear();
+    room.passed.clear();
+    let fragment = run.left && run.right && run.range.len() == 2 && {
+        let pair = [room.letters[0].ch, room.letters[1].ch];
+        ["ch", "gh", "sh", "th", "wh", "ou", "st", "en"].iter().any(|w| w.chars().eq(pair))
+    };
+    if fragment || run.spell || run.spell_lower && run.range.len() == 2 {
+        for l in &room.letters {
+            room.parts.push(Part { sign: register::letter(l.ch), len: 1, section: "" });
+        }
+    } else {
+        let passed = room.reasons.then_some(&mut room.passed);
+        contract::choose(&room.letters, &context, &mut room.parts, passed);
+    }
+}
