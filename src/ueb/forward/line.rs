@@ -284,14 +284,20 @@ impl<'t, 's, S: Sink> Writer<'t, 's, S> {
 /// other blanks or unseen characters.
 fn looks_around(line: &str) -> bool {
     let bytes = line.as_bytes();
-    let single = bytes.iter().enumerate().any(|(i, &b)| {
-        b == b'\''
-            && (i == 0 || !bytes[i - 1].is_ascii_alphanumeric())
-            && bytes.get(i + 1).is_some_and(|&n| n > b' ')
-    });
-    single
-        || bytes.iter().any(|&b| b < b' ')
-        || !line.is_ascii() && line.chars().any(|c| symbols::unseen(c) || !c.is_ascii() && c.is_whitespace())
+    let single = || {
+        bytes.iter().enumerate().any(|(i, &b)| {
+            b == b'\''
+                && (i == 0 || !bytes[i - 1].is_ascii_alphanumeric())
+                && bytes.get(i + 1).is_some_and(|&n| n > b' ')
+        })
+    };
+    // One pass that looks at many bytes at once: is there anything to look at more closely?
+    let (apostrophe, control, wide) = bytes
+        .iter()
+        .fold((false, false, false), |(a, c, w), &b| (a | (b == b'\''), c | (b < b' '), w | (b >= 0x80)));
+    control
+        || apostrophe && single()
+        || wide && line.chars().any(|c| symbols::unseen(c) || !c.is_ascii() && c.is_whitespace())
 }
 
 /// A place from `from` on where a text may be cut: a small letter after a blank, with a small letter in the sequence

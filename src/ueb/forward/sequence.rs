@@ -56,8 +56,8 @@ pub(crate) struct Run {
     pub guard_word: bool,
     /// No lower contraction at its end (10.10.10).
     pub spell_lower: bool,
-    /// No groupsign at all (10.9.4).
-    pub spell: bool,
+    /// Letters of it, from 0, that stand outside any groupsign (10.9.4).
+    pub alone: Range<usize>,
 }
 
 /// Whether it may stand between a letters-sequence and the space before it (2.6.2).
@@ -128,7 +128,7 @@ fn find_runs(symbols: &[Symbol], range: Range<usize>, faces: &[FaceMark], contra
                     guard: false,
                     guard_word: false,
                     spell_lower: false,
-                    spell: false,
+                    alone: 0..0,
                 });
                 left = false;
                 continue;
@@ -225,7 +225,7 @@ pub(crate) fn choose(
             plain: s.plain() && !bound,
             mark_before: inner
                 && (s.capital == 1 || s.capital == 2 || symbols[i - 1].capital_end || marked_at(faces, i)),
-            alone: false,
+            alone: run.alone.contains(&(i - run.range.start)),
         });
     }
     let before = run.range.start.checked_sub(1).filter(|&p| p >= range.start).map(|p| &symbols[p]);
@@ -246,7 +246,7 @@ pub(crate) fn choose(
         let pair = [room.letters[0].ch, room.letters[1].ch];
         ["ch", "gh", "sh", "th", "wh", "ou", "st", "en"].iter().any(|w| w.chars().eq(pair))
     };
-    if fragment || run.spell || run.spell_lower && run.range.len() == 2 {
+    if fragment || run.spell_lower && run.range.len() == 2 {
         for l in &room.letters {
             room.parts.push(Part { sign: register::letter(l.ch), len: 1, section: "" });
         }

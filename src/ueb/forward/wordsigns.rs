@@ -1,18 +1,21 @@
 //! Wordsigns, and what must not be read as one or as a shortform (10.1, 10.2, 10.5, 10.9.4 to 10.9.6).
 
 use std::collections::HashMap;
+use std::hash::BuildHasherDefault;
 use std::ops::Range;
 use std::sync::OnceLock;
 
-use super::super::contract::{Part, Passed};
-use super::super::register::{self, Class, SignId};
-use super::sequence::{FaceMark, Room, Run, choose};
+use super::super::contract::{self, Part, Passed};
+use super::super::register::{self, Class, Sign, SignId};
+use super::memory::Quick;
+use super::sequence::{FaceMark, Room, Run, choose, marked_at};
 use super::sink::Sink;
 use super::symbols::{Kind, Symbol};
-use crate::cell::Cell;
 
-fn wordsigns() -> &'static HashMap<&'static str, (SignId, Class)> {
-    static MAP: OnceLock<HashMap<&'static str, (SignId, Class)>> = OnceLock::new();
+type Table<V> = HashMap<&'static str, V, BuildHasherDefault<Quick>>;
+
+fn wordsigns() -> &'static Table<(SignId, Class)> {
+    static MAP: OnceLock<Table<(SignId, Class)>> = OnceLock::new();
     MAP.get_or_init(|| {
         register::signs()
             .iter()
@@ -24,19 +27,26 @@ fn wordsigns() -> &'static HashMap<&'static str, (SignId, Class)> {
     })
 }
 
-fn shortform_cells() -> &'static HashMap<&'static [Cell], SignId> {
-    static MAP: OnceLock<HashMap<&'static [Cell], SignId>> = OnceLock::new();
-    MAP.get_or_init(|| {
-        register::signs()
-            .iter()
-            .filter(|s| s.class == Class::Shortform)
-            .map(|s| (s.cells.as_slice(), s.id))
-            .collect()
+/// The longest word that has a wordsign.
+const LONGEST: usize = "knowledge".len();
+
+/// The shortforms by their first cell.
+fn shortforms() -> &'static [Vec<&'static Sign>; 64] {
+    static FORMS: OnceLock<[Vec<&'static Sign>; 64]> = OnceLock::new();
+    FORMS.get_or_init(|| {
+        let mut forms: [Vec<&'static Sign>; 64] = std::array::from_fn(|_| Vec::new());
+        for sign in register::signs().iter().filter(|s| s.class == Class::Shortform) {
+            if let Some(first) = sign.cells.first() {
+                forms[usize::from(first.bits())].push(sign);
+            }
+        }
+        forms
     })
 }
 
-/// Shortforms that take no added s.
-const NO_PLURAL: [&str; 3] = ["about", "almost", "him"];
+fn wordsign(word: &str) -> Option<&'static (SignId, Class)> {
+    if word.len() > LONGEST { None } else { wordsigns().get(word) }
+}
 
 /// Pieces that are syllables and never words by themselves.
 const SYLLABLES: [&str; 20] = [
@@ -88,7 +98,7 @@ pub(crate) fn decide(
         *slot = s.ch as u8;
     }
     let text = std::str::from_utf8(&text[..letters.len()]).unwrap_or("");
-    if let (Some(&(sign, class)), true) = (wordsigns().get(text), whole) {
+    if let (Some(&(sign, class)), true) = (wordsign(text), whole) {
         let lower_neighbour = |s: Option<&Symbol>| s.is_some_and(|s| s.kind != Kind::Space && s.lower());
         let allowed = match (class, text) {
             (Class::LowerWordsign, "in") => true,
@@ -106,98 +116,78 @@ pub(crate) fn decide(
             return;
         }
     }
-    // Could it be read as a shortform, or as containing one (10.9.5, 10.9.6)?
+    // Could it be read as a shortform, or as containing one (10.9.4 to 10.9.6)?
     choose(symbols, range, k, faces, room);
-    if room.parts.iter().any(|p| register::get(p.sign).class == Class::Shortform) {
-        return;
-    }
-    let mut cells: Vec<Cell> = Vec::new();
-    for part in &room.parts {
-        cells.extend_from_slice(&register::get(part.sign).cells);
-    }
-    if shortform_cells().contains_key(cells.as_slice()) {
-        // A groupsign that would make up the shortform is left out (10.9.4); else the indicator (10.9.5).
-        if room.parts.iter().any(|p| p.len > 1) {
-            room.runs[k].spell = true;
+    let marked = |letter: usize| {
+        letter < letters.len() && {
+            let i = run.range.start + letter;
+            matches!(symbols[i].capital, 1 | 2) || symbols[i - 1].capital_end || marked_at(faces, i)
+        }
+    };
+    if let Some(form) = misread(&room.parts, text, marked) {
+        let grouped = room.parts[form.parts].iter().any(|p| p.len > 1);
+        if grouped {
+            room.runs[k].alone = form.letters;
             room.chosen = None;
+        } else if form.letters.start == 0 {
+            room.runs[k].guard = true;
         } else {
-            room.runs[k].guard = true;
-        }
-        return;
-    }
-    if let (Some(form), true) = (text.strip_suffix('s').and(cells.split_last()).map(|c| c.1), whole) {
-        let plural =
-            shortform_cells().get(form).is_some_and(|&s| !NO_PLURAL.contains(&register::get(s).print));
-        if plural && room.parts.iter().all(|p| p.len == 1) {
-            room.runs[k].guard = true;
-            return;
+            room.runs[k].guard_word = true;
         }
     }
-    let mut at = 0;
-    let mut taken = 0;
-    for p in 0..room.parts.len() {
-        let rest = &cells[at..];
-        for (form, anywhere, vowels) in reading_forms() {
-            if rest.len() > form.len() && rest.starts_with(form) || at > 0 && rest == form.as_slice() {
-                let next = letters_after(&room.parts, p, form.len(), taken, text);
-                let barred = !*vowels && next.is_some_and(|c| "aeiouy".contains(c));
-                if (*anywhere || at == 0) && !barred {
-                    if at == 0 {
-                        room.runs[k].guard = true;
-                    } else {
-                        room.runs[k].guard_word = true;
-                    }
-                    return;
+}
+
+/// Where a letters-sequence could be read as holding a shortform.
+struct Misread {
+    parts: Range<usize>,
+    letters: Range<usize>,
+}
+
+/// The first place where the cells of `parts`, which spell `text`, could be read as a shortform: read so, they give a
+/// word that is written with it.
+fn misread(parts: &[Part], text: &str, marked: impl Fn(usize) -> bool) -> Option<Misread> {
+    let forms = shortforms();
+    let mut letter = 0;
+    for (p, part) in parts.iter().enumerate() {
+        let sign = register::get(part.sign);
+        if sign.class == Class::Shortform {
+            return None;
+        }
+        let first = sign.cells.first().map_or(0, |cell| usize::from(cell.bits()));
+        for form in &forms[first] {
+            // The parts that fill the form's cells, and the letters they stand for.
+            let (mut filled, mut to, mut end, mut broken) = (0, p, letter, false);
+            while filled < form.cells.len() && to < parts.len() {
+                let cells = &register::get(parts[to].sign).cells;
+                broken |= !form.cells[filled..].starts_with(cells) || to > p && marked(end);
+                if broken {
+                    break;
                 }
+                filled += cells.len();
+                end += usize::from(parts[to].len);
+                to += 1;
+            }
+            if broken || filled != form.cells.len() || marked(end) {
+                continue;
+            }
+            let read = format!("{}{}{}", &text[..letter], form.print, &text[end..]);
+            let taken = contract::shortforms::places(&read);
+            if taken.iter().any(|&(from, _, sign, _)| from == letter && sign == form.id) {
+                return Some(Misread { parts: p..to, letters: letter..end });
             }
         }
-        at += register::get(room.parts[p].sign).cells.len();
-        taken += usize::from(room.parts[p].len);
+        letter += usize::from(part.len);
     }
-}
-
-/// The print letter that follows the signs which fill `cells` cells from part `p` on.
-fn letters_after(parts: &[Part], p: usize, cells: usize, taken: usize, text: &str) -> Option<char> {
-    let (mut filled, mut letters) = (0, taken);
-    for part in &parts[p..] {
-        if filled >= cells {
-            break;
-        }
-        filled += register::get(part.sign).cells.len();
-        letters += usize::from(part.len);
-    }
-    text[letters.min(text.len())..].chars().next()
-}
-
-/// The shortforms that are read inside longer words (10.9.3): cells, anywhere or at the beginning only, and whether
-/// a vowel may follow.
-fn reading_forms() -> &'static [(Vec<Cell>, bool, bool)] {
-    static FORMS: OnceLock<Vec<(Vec<Cell>, bool, bool)>> = OnceLock::new();
-    FORMS.get_or_init(|| {
-        [
-            ("braille", true, true),
-            ("great", true, true),
-            ("children", true, false),
-            ("blind", false, false),
-            ("first", false, false),
-            ("friend", false, false),
-            ("good", false, false),
-            ("letter", false, false),
-            ("little", false, false),
-            ("quick", false, false),
-        ]
-        .iter()
-        .filter_map(|&(word, anywhere, vowel)| {
-            Some((register::by_key(&format!("shortform {word}"))?.cells.clone(), anywhere, vowel))
-        })
-        .collect()
-    })
+    None
 }
 
 /// A word that has a wordsign and is written without it.
 pub(crate) fn not_alone<S: Sink>(symbols: &[Symbol], run: &Run, sink: &mut S) {
+    if run.range.len() > LONGEST {
+        return;
+    }
     let word: String = symbols[run.range.clone()].iter().map(|s| s.ch).collect();
-    let Some(&(sign, class)) = wordsigns().get(word.as_str()) else { return };
+    let Some(&(sign, class)) = wordsign(&word) else { return };
     let (section, why) = match class {
         Class::AlphabeticWordsign => ("10.1.1", "the word does not stand alone"),
         Class::StrongWordsign => ("10.2.1", "the word does not stand alone"),
