@@ -25,6 +25,10 @@ pub async fn load(name: &str) -> Result<Rc<str>, &'static str> {
     if let Some(text) = FILES.with_borrow(|files| files.get(name).cloned()) {
         return Ok(text);
     }
+    if let Some(text) = in_document(name) {
+        FILES.with_borrow_mut(|files| files.insert(name.to_owned(), text.clone()));
+        return Ok(text);
+    }
     let answer = Request::get(&format!("www/data/{name}")).send().await.map_err(|_| MISSING)?;
     if !answer.ok() {
         return Err(MISSING);
@@ -32,6 +36,13 @@ pub async fn load(name: &str) -> Result<Rc<str>, &'static str> {
     let text: Rc<str> = answer.text().await.map_err(|_| MISSING)?.into();
     FILES.with_borrow_mut(|files| files.insert(name.to_owned(), text.clone()));
     Ok(text)
+}
+
+/// The single-file edition carries the data files in itself, each as one JSON string.
+fn in_document(name: &str) -> Option<Rc<str>> {
+    let element = gloo::utils::document().get_element_by_id(&format!("data-{name}"))?;
+    let text: String = serde_json::from_str(&element.text_content()?).ok()?;
+    Some(text.into())
 }
 
 /// The texts, frames and words, as far as they are there.

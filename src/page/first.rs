@@ -3,6 +3,7 @@
 use yew::prelude::*;
 
 use super::data::{Stock, use_supply};
+use super::from_file::OpenWork;
 use super::learner::{LearnerHandle, now, seed, use_learner};
 use super::practise::Practise;
 use super::read_line::ReadLine;
@@ -96,6 +97,7 @@ pub fn Room() -> Html {
                 <button type="button" class="main" onclick={practise}>{ if *practising { "Put practice away" } else { "Practise" } }</button>
                 if *practising { <Practise key={*level} learner={learner.clone()} unit={*level} /> }
             </section>
+            <OpenWork />
         </>
     }
 }

@@ -4,7 +4,7 @@ use std::rc::Rc;
 
 use yew::prelude::*;
 
-use super::store::StoreError;
+use super::store::{self, StoreError};
 use crate::practice::due::Memories;
 use crate::practice::record::{self, Answer, Event, Id, Record};
 
@@ -20,10 +20,6 @@ pub fn now() -> u64 {
 /// A seed for chance.
 pub fn seed() -> u64 {
     (web_sys::js_sys::Math::random() * 9e15) as u64
-}
-
-fn storage() -> Option<web_sys::Storage> {
-    gloo::utils::window().local_storage().ok().flatten()
 }
 
 /// Everything known of the learner, as it is now.
@@ -46,16 +42,12 @@ fn tab_name() -> String {
 /// Reads all journals that this browser keeps; what cannot be read is set aside.
 pub fn load() -> Learner {
     let mut learner = Learner { tab: tab_name(), ..Learner::default() };
-    let Some(storage) = storage() else {
+    if !store::works() {
         learner.trouble = Some(StoreError::Refused.words());
-        return learner;
-    };
-    let keys: Vec<String> = (0..storage.length().unwrap_or(0))
-        .filter_map(|n| storage.key(n).ok().flatten())
-        .filter(|key| key.starts_with(PREFIX) && !key.ends_with(".aside"))
-        .collect();
-    for key in keys {
-        let Some(text) = storage.get_item(&key).ok().flatten() else { continue };
+    }
+    let journals = |key: &String| key.starts_with(PREFIX) && !key.ends_with(".aside");
+    for key in store::keys().into_iter().filter(journals) {
+        let Some(text) = store::text(&key) else { continue };
         let damaged = match Record::parse(&text) {
             Ok((record, damaged)) => {
                 learner.record.merge(record);
@@ -63,7 +55,7 @@ pub fn load() -> Learner {
             }
             Err(_) => true,
         };
-        if damaged && storage.set_item(&format!("{key}.aside"), &text).is_ok() {
+        if damaged && store::keep_text(&format!("{key}.aside"), &text).is_ok() {
             learner.trouble =
                 Some("A part of your record could not be read. It was set aside; the rest is here.");
         }
@@ -81,15 +73,9 @@ impl Learner {
         let id = Id { tab: self.tab.clone(), n: self.count };
         self.count += 1;
         let key = format!("{PREFIX}{}", self.tab);
-        let kept = storage().map(|storage| {
-            let before =
-                storage.get_item(&key).ok().flatten().unwrap_or_else(|| format!("{}\n", record::HEAD));
-            storage.set_item(&key, &format!("{before}{}\n", record::line(&id, at, event)))
-        });
-        match kept {
-            None => self.trouble = Some(StoreError::Refused.words()),
-            Some(Err(_)) => self.trouble = Some(StoreError::Full.words()),
-            Some(Ok(())) => {}
+        let before = store::text(&key).unwrap_or_else(|| format!("{}\n", record::HEAD));
+        if let Err(error) = store::keep_text(&key, &format!("{before}{}\n", record::line(&id, at, event))) {
+            self.trouble = Some(error.words());
         }
         id
     }
@@ -136,8 +122,8 @@ impl LearnerHandle {
     pub fn merge(&self, other: Record) {
         let mut learner = (**self.state).clone();
         let key = format!("{PREFIX}file{}", now());
-        if storage().is_none_or(|storage| storage.set_item(&key, &other.to_text()).is_err()) {
-            learner.trouble = Some(StoreError::Full.words());
+        if let Err(error) = store::keep_text(&key, &other.to_text()) {
+            learner.trouble = Some(error.words());
         }
         learner.record.merge(other);
         learner.memories = Memories::of(&learner.record);

@@ -15,6 +15,7 @@
 //! | [`judge`] | what was written against a prompt, word by word |
 //! | [`shared`] | a shared exercise: making its link, opening one |
 //! | [`data`] | the data files beside the page: texts, frames, words |
+//! | [`from_file`] | the page opened as a file: where its links lead; a link or exercise file opened by hand |
 //! | [`learner`] | the learner's record, kept in this browser |
 //! | [`practise`], [`read_line`] | a sign at a time; one line to read |
 //! | [`first`], [`read`], [`write`], [`transcribe`], [`proofread`], [`signs`], [`record`], [`set_work`], [`slip`] | the rooms |
@@ -29,6 +30,7 @@ pub mod cells_line;
 pub mod data;
 pub mod editor;
 pub mod first;
+pub mod from_file;
 pub mod hands;
 pub mod judge;
 pub mod keys_panel;

@@ -4,6 +4,7 @@ use std::rc::Rc;
 
 use yew::prelude::*;
 
+use super::from_file::{self, SiteAddress};
 use super::settings::use_settings;
 use super::shared;
 use super::store;
@@ -26,6 +27,11 @@ pub fn Room() -> Html {
         Rc::new(store::load::<Exercise>(KEY, VERSION).unwrap_or(fresh))
     });
     let said = use_state_eq(String::new);
+    let site = use_state_eq(from_file::site);
+    let on_site = {
+        let site = site.clone();
+        Callback::from(move |()| site.set(from_file::site()))
+    };
     {
         use_effect_with((*set).clone(), |set| {
             // What the teacher types is kept; a browser that keeps nothing says so on every other page.
@@ -107,6 +113,7 @@ pub fn Room() -> Html {
                 <Switch label="Hide the reading until handed in" on={set.hide_reading} set={switch(|set, on| set.hide_reading = on)} />
                 <Switch label="Help may be asked for" on={set.help} set={switch(|set, on| set.help = on)} />
             </div>
+            if from_file::is_file() { <SiteAddress {on_site} /> }
             { match link {
                 None => html! { <p class="note">{ "Type or paste a text, and its link appears here." }</p> },
                 Some(Err(why)) => html! { <p class="alert" role="alert">{ why }</p> },
@@ -119,7 +126,7 @@ pub fn Room() -> Html {
                         }
                         <div class="controls">
                             <button type="button" class="main" onclick={copy}>{ "Copy link" }</button>
-                            <a class="button" href={link.clone()}>{ "See it as the learner will" }</a>
+                            <a class="button" href={from_file::here(&link)}>{ "See it as the learner will" }</a>
                             <a class="button" href={href(&link)} download="exercise.txt">{ "Save as a file" }</a>
                             <span role="status" aria-label="Copied" class="note">{ (*said).clone() }</span>
                         </div>

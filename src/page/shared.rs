@@ -4,6 +4,7 @@ use std::rc::Rc;
 
 use yew::prelude::*;
 
+use super::from_file;
 use super::settings::{Settings, SettingsHandle, use_settings};
 use super::write::Desk;
 use crate::exercise::Exercise;
@@ -15,19 +16,13 @@ pub struct SharedProps {
     pub payload: String,
 }
 
-/// This page's address without its fragment: what a link begins with.
-pub fn site() -> String {
-    let href = gloo::utils::window().location().href().unwrap_or_default();
-    href.split('#').next().unwrap_or_default().to_owned()
-}
-
 /// The link of an exercise, or why there is none.
 ///
 /// # Errors
 /// In plain words, when the exercise does not fit into a link.
 pub fn link_of(exercise: &Exercise) -> Result<String, String> {
     let payload = exercise.to_payload().map_err(|error| error.to_string())?;
-    Ok(format!("{}#/x/{payload}", site()))
+    Ok(format!("{}#/x/{payload}", from_file::site().ok_or(from_file::NO_SITE)?))
 }
 
 /// Puts a link on the clipboard and says what became of it.

@@ -1,6 +1,9 @@
 //! What this browser keeps: versioned JSON in localStorage. It may be missing, damaged, full or refused; nothing here
 //! fails loudly, and a record that cannot be read is set aside, never overwritten in silence.
 
+use std::cell::RefCell;
+use std::collections::BTreeMap;
+
 use serde::de::DeserializeOwned;
 use serde::{Deserialize, Serialize};
 
@@ -38,6 +41,51 @@ fn storage() -> Option<web_sys::Storage> {
     gloo::utils::window().local_storage().ok().flatten()
 }
 
+thread_local! {
+    /// What the browser did not take, for as long as the page is open.
+    static HELD: RefCell<BTreeMap<String, String>> = const { RefCell::new(BTreeMap::new()) };
+}
+
+/// The text under a whole key: what the browser keeps, or what it did not take and the page holds.
+pub fn text(key: &str) -> Option<String> {
+    HELD.with_borrow(|held| held.get(key).cloned()).or_else(|| storage()?.get_item(key).ok().flatten())
+}
+
+/// Keeps a text under a whole key. What the browser does not take is held as long as the page is open.
+///
+/// # Errors
+/// When the browser refuses or has no room left.
+pub fn keep_text(key: &str, text: &str) -> Result<(), StoreError> {
+    let kept = match storage() {
+        None => Err(StoreError::Refused),
+        // A browser that keeps nothing at all says the same as one that is full.
+        Some(storage) => storage.set_item(key, text).map_err(|_| {
+            if storage.length().is_ok_and(|length| length > 0) {
+                StoreError::Full
+            } else {
+                StoreError::Refused
+            }
+        }),
+    };
+    HELD.with_borrow_mut(|held| match kept {
+        Ok(()) => held.remove(key),
+        Err(_) => held.insert(key.to_owned(), text.to_owned()),
+    });
+    kept
+}
+
+/// Every whole key there is, of this page or not.
+pub fn keys() -> Vec<String> {
+    let mut keys: Vec<String> = HELD.with_borrow(|held| held.keys().cloned().collect());
+    if let Some(storage) = storage() {
+        let stored = (0..storage.length().unwrap_or(0)).filter_map(|n| storage.key(n).ok().flatten());
+        keys.extend(stored);
+    }
+    keys.sort();
+    keys.dedup();
+    keys
+}
+
 fn full_key(key: &str) -> String {
     format!("cellwright.{key}")
 }
@@ -52,13 +100,12 @@ pub fn works() -> bool {
 /// The value under `key` if it was kept with this `version`. A damaged value or one of another version is set aside
 /// under `key.aside` and counts as missing.
 pub fn load<T: DeserializeOwned>(key: &str, version: u32) -> Option<T> {
-    let storage = storage()?;
     let key = full_key(key);
-    let text = storage.get_item(&key).ok().flatten()?;
+    let text = text(&key)?;
     match serde_json::from_str::<Kept<T>>(&text) {
         Ok(kept) if kept.version == version => Some(kept.value),
         _ => {
-            let _ = storage.set_item(&format!("{key}.aside"), &text);
+            let _ = keep_text(&format!("{key}.aside"), &text);
             None
         }
     }
@@ -67,15 +114,16 @@ pub fn load<T: DeserializeOwned>(key: &str, version: u32) -> Option<T> {
 /// Keeps a value under `key`.
 ///
 /// # Errors
-/// When the browser refuses or has no room left; the value kept before stays.
+/// When the browser refuses or has no room left; the value kept before stays there, and the new one is held as long
+/// as the page is open.
 pub fn save<T: Serialize>(key: &str, version: u32, value: &T) -> Result<(), StoreError> {
-    let storage = storage().ok_or(StoreError::Refused)?;
     let text = serde_json::to_string(&Kept { version, value }).map_err(|_| StoreError::Form)?;
-    storage.set_item(&full_key(key), &text).map_err(|_| StoreError::Full)
+    keep_text(&full_key(key), &text)
 }
 
 /// Forgets the value under `key`.
 pub fn forget(key: &str) {
+    HELD.with_borrow_mut(|held| held.remove(&full_key(key)));
     if let Some(storage) = storage() {
         let _ = storage.remove_item(&full_key(key));
     }
