@@ -1,0 +1,127 @@
+//! The page as one file, opened from a disk with the network off.
+
+use cellwright::exercise::{Exercise, Kind, in_link};
+use cellwright::ueb::{self, Options};
+use serde_json::json;
+
+use crate::browser::{Browser, Failed, Outcome, Session, ensure};
+use crate::site::project;
+
+/// Points the session at the file and cuts the network.
+async fn from_disk(session: &mut Session) -> Outcome {
+    let file = project().join("target/cellwright.html").canonicalize().map_err(|_| {
+        Failed("the file is not built: run `cargo run -- bundle --out target/cellwright.html` first".into())
+    })?;
+    session.site = format!("file://{}", file.display());
+    if session.browser == Browser::Chromium {
+        session.devtools("Network.enable", json!({})).await?;
+        let off = json!({"offline": true, "latency": 0, "downloadThroughput": 0, "uploadThroughput": 0});
+        session.devtools("Network.emulateNetworkConditions", off).await?;
+    }
+    Ok(())
+}
+
+/// Nothing was asked of anybody, and nothing went wrong.
+async fn quiet(session: &Session) -> Outcome {
+    let asked = "return performance.getEntriesByType('resource').map((entry) => entry.name)
+        .filter((name) => !name.startsWith('data:') && !name.startsWith('blob:')).join(' ')";
+    let asked = session.script(asked).await?;
+    ensure(asked == "", || format!("the page asked for {asked}"))?;
+    let errors = session.console_errors().await?;
+    ensure(errors.is_empty(), || format!("the console holds {errors:?}"))
+}
+
+pub async fn a_drill_from_a_file_is_kept(mut session: Session) -> Outcome {
+    from_disk(&mut session).await?;
+    session.open("#/").await?;
+    session.find("button", "Practise").await?.click().await?;
+    session.find("textbox", "It means").await?.send_keys("a").await?;
+    session.find("button", "Answer").await?.click().await?;
+    session.until("the answer to count", "return document.body.textContent.includes('1 answered')").await?;
+    session.open("#/record").await?;
+    session
+        .until("the record after a reload", "return document.body.textContent.includes('1 answers')")
+        .await?;
+    session.find("link", "Save the record").await?;
+    quiet(&session).await
+}
+
+pub async fn a_transcription_from_a_file_is_marked_and_kept(mut session: Session) -> Outcome {
+    from_disk(&mut session).await?;
+    session.open("#/transcribe").await?;
+    session.write(&ueb::transcribe("The ferry", &Options::default())).await?;
+    session.expect("status", "Reads as", "The ferry").await?;
+    session.find("button", "Mark my work").await?.click().await?;
+    session.until("the findings", "return !!document.querySelector('main section h2')").await?;
+    tokio::time::sleep(std::time::Duration::from_millis(1500)).await;
+    session.open("#/transcribe").await?;
+    session.expect("status", "Reads as", "The ferry").await?;
+    quiet(&session).await
+}
+
+pub async fn a_reading_text_from_a_file(mut session: Session) -> Outcome {
+    from_disk(&mut session).await?;
+    session.open("#/read").await?;
+    // The texts are data files beside the page; here they stand in it.
+    session.until("a text to read", "return !!document.querySelector('main svg, main .cells')").await?;
+    quiet(&session).await
+}
+
+pub async fn links_and_files_are_taken_and_made(mut session: Session) -> Outcome {
+    from_disk(&mut session).await?;
+    let exercise =
+        Exercise { title: "Notice 2".into(), text: "The galley is open.".into(), ..Exercise::default() };
+    let payload = exercise.to_payload()?;
+    let link = format!("https://school.example/braille/#/x/{payload}");
+
+    session.open("#/").await?;
+    unfold(&session).await?;
+    session.find("textbox", "Link").await?.send_keys("https://school.example/").await?;
+    session.find("button", "Open the link").await?.click().await?;
+    session
+        .expect(
+            "status",
+            "Opening",
+            "There is no link of an exercise in this. Copy the whole link, or choose the file again.",
+        )
+        .await?;
+    session.find("textbox", "Link").await?.send_keys(&link).await?;
+    session.find("button", "Open the link").await?.click().await?;
+    session.find("heading", "Notice 2").await?;
+
+    session.open("#/").await?;
+    unfold(&session).await?;
+    let folder = tempfile::TempDir::new()?;
+    let file = folder.path().join("exercise.txt");
+    std::fs::write(&file, format!("For Tuesday:\r\n{link}\r\n"))?;
+    let input = session.client.find(fantoccini::Locator::Css("details input[type=file]")).await?;
+    input.send_keys(&file.display().to_string()).await?;
+    session.find("heading", "Notice 2").await?;
+
+    session.open("#/set").await?;
+    session.find("textbox", "Text, one item a line").await?.send_keys("The galley is open.").await?;
+    session
+        .until(
+            "the words about the site",
+            "return document.body.textContent.includes('a link has to lead to a site')",
+        )
+        .await?;
+    session
+        .find("textbox", "Site that your links lead to")
+        .await?
+        .send_keys("https://school.example/braille")
+        .await?;
+    let made = session.find("textbox", "Link").await?.prop("value").await?.unwrap_or_default();
+    ensure(made.starts_with("https://school.example/braille/#/x/"), || format!("the link made is {made}"))?;
+    let (kind, payload) = in_link(&made).ok_or_else(|| Failed(format!("no link: {made}")))?;
+    ensure(kind == Kind::Exercise, || "not an exercise".into())?;
+    ensure(Exercise::from_payload(payload)?.text == "The galley is open.", || "another text".into())?;
+    session.find("link", "See it as the learner will").await?.click().await?;
+    session.find("textbox", "Braille").await?;
+    quiet(&session).await
+}
+
+async fn unfold(session: &Session) -> Outcome {
+    let open = "for (const one of document.querySelectorAll('main details')) one.open = true";
+    session.script(open).await.map(drop)
+}
