@@ -1,76 +1,44 @@
-//! The cause of each difference, in the order: mended by indicators or spacing alone; reads back as the print
-//! all the same; otherwise the shape.
+//! What the steps of a story are called: a kind, the sign and the section, and one sentence a learner can act on.
 
 use std::ops::Range;
 
-use super::align::Step;
 use super::lines::Flat;
-use super::spelling::{self, Spelled};
-use super::{Expected, Finding, Kind};
-use crate::cell::{self, Cell};
-use crate::ueb::register::{self, Class, SignId};
+use super::search::{Move, Op};
+use super::shape::{dots, off_by, shapes};
+use super::{Expected, Finding, Kind, modes, regions, search, spelling};
+use crate::cell::Cell;
+use crate::ueb::register::{self, Class, Sign, SignId};
 
-/// A stretch of differences: expected cells and the written cells in their place.
-#[derive(Clone, Debug, PartialEq, Eq)]
-struct Hunk {
-    asked: Range<usize>,
-    written: Range<usize>,
+/// A finding with what it is about, in the cells of both sides.
+#[derive(Clone, Debug)]
+pub(super) struct Cause {
+    /// The finding.
+    pub finding: Finding,
+    /// The signs asked for, by their index.
+    pub units: Range<usize>,
+    /// The written cells.
+    pub written: Range<usize>,
 }
-
-/// Equal cells between two differences of one word that may still have one cause.
-const NEAR: usize = 3;
 
 /// The findings of an alignment, in order.
-pub fn findings(expected: &Expected, flat: &Flat, steps: &[Step]) -> Vec<Finding> {
-    let hunks = hunks(expected, flat, steps);
+pub(super) fn findings(expected: &Expected, flat: &Flat, steps: &[super::align::Step]) -> Vec<Finding> {
     let judge = Judge { expected, flat };
-    let mut out = Vec::new();
-    let mut at = 0;
-    while at < hunks.len() {
-        // Differences near each other in one word are tried as one first: a spelled-out contraction often
-        // shares a cell with what it stands for.
-        let mut to = at + 1;
-        while to < hunks.len() && to < at + 5 && judge.near(&hunks[to - 1], &hunks[to]) {
-            to += 1;
-        }
-        while to > at + 1 {
-            let joined = Hunk {
-                asked: hunks[at].asked.start..hunks[to - 1].asked.end,
-                written: hunks[at].written.start..hunks[to - 1].written.end,
-            };
-            if let Some(finding) = judge.reads_back(&joined) {
-                out.push(finding);
-                break;
+    let mut causes = Vec::new();
+    for region in regions::regions(expected, flat, steps) {
+        let story = search::search(expected, flat, &region);
+        let mut at = 0;
+        while at < story.len() {
+            let one = &story[at];
+            let run = matches!(one.op, Op::Spelled(_) | Op::LeftOut | Op::Added | Op::Replaced);
+            let mut to = at + 1;
+            while run && to < story.len() && story[to].op != Op::Close {
+                to += 1;
             }
-            to -= 1;
+            causes.extend(judge.cause(&story[at..to]));
+            at = to;
         }
-        if to == at + 1 {
-            out.extend(judge.finding(&hunks[at]));
-        }
-        at = to;
     }
-    out
-}
-
-fn hunks(expected: &Expected, flat: &Flat, steps: &[Step]) -> Vec<Hunk> {
-    let mut out: Vec<Hunk> = Vec::new();
-    let (mut i, mut j) = (0, 0);
-    let mut open = false;
-    for step in steps {
-        let same = step.expected.zip(step.written).is_some_and(|(a, w)| expected.cells[a] == flat.cells[w]);
-        let (ni, nj) = (i + usize::from(step.expected.is_some()), j + usize::from(step.written.is_some()));
-        if same {
-            open = false;
-        } else if let Some(last) = out.last_mut().filter(|_| open) {
-            last.asked.end = ni;
-            last.written.end = nj;
-        } else {
-            out.push(Hunk { asked: i..ni, written: j..nj });
-            open = true;
-        }
-        (i, j) = (ni, nj);
-    }
-    out
+    modes::joined(expected, causes).into_iter().map(|cause| cause.finding).collect()
 }
 
 struct Judge<'a> {
@@ -79,157 +47,338 @@ struct Judge<'a> {
 }
 
 impl Judge<'_> {
-    fn near(&self, one: &Hunk, next: &Hunk) -> bool {
-        let between = &self.expected.cells[one.asked.end..next.asked.start];
-        between.len() <= NEAR && !between.iter().any(|cell| cell.is_blank())
-    }
-
-    fn class(&self, unit: usize) -> Option<Class> {
-        self.expected.units.get(unit).and_then(|unit| unit.sign).map(|sign| register::get(sign).class)
-    }
-
-    /// The units that a run of expected cells touches.
-    fn units(&self, asked: &Range<usize>) -> Range<usize> {
-        if asked.is_empty() {
-            let at = self.expected.units.partition_point(|unit| unit.cells.end <= asked.start);
-            return at..at;
+    fn cause(&self, moves: &[Move]) -> Option<Cause> {
+        let (first, last) = (moves.first()?, moves.last()?);
+        let units = first.units.start..last.units.end;
+        let written = first.written.start..last.written.end;
+        let unit = self.expected.units.get(units.start);
+        let sign = unit.and_then(|unit| unit.sign);
+        let section = unit.map_or("", |unit| unit.section);
+        let asked = &self.expected.cells[self.expected.cells_of(&units)];
+        let cells = &self.flat.cells[written.clone()];
+        let words = self.expected.words(&units);
+        let name = sign.map_or("sign", |sign| register::get(sign).name);
+        let make = |kind, sign, section, say| Some(self.make(kind, &units, &written, sign, section, say));
+        if let Some(&at) =
+            self.expected.unhandled.iter().find(|&&at| self.expected.print_of(&units).contains(&at))
+        {
+            let c = self.expected.print[at];
+            let say = format!("No sign is known for “{c}”: what stands here is your call.");
+            return make(Kind::YourCall, None, "2.3", say);
         }
-        let from = self.expected.unit_at(asked.start).unwrap_or(0);
-        let to = self.expected.unit_at(asked.end - 1).map_or(from, |last| last + 1);
-        from..to
-    }
-
-    fn print(&self, units: &Range<usize>) -> Range<usize> {
-        let all = &self.expected.units[units.clone()];
-        let from = all.iter().map(|unit| unit.print.start).min();
-        let to = all.iter().map(|unit| unit.print.end).max();
-        match (from, to) {
-            (Some(from), Some(to)) => from..to,
-            _ => {
-                let at = self
-                    .expected
-                    .units
-                    .get(units.start)
-                    .map_or(self.expected.print.len(), |unit| unit.print.start);
-                at..at
+        match first.op {
+            Op::Match | Op::Permitted | Op::Close => None,
+            Op::YourCall(by) => {
+                let say =
+                    format!("Print alone doesn’t say which form is right here (section {by}): your call.");
+                make(Kind::YourCall, sign, by, say)
             }
+            Op::Shape(at) => Some(self.shape(first, usize::from(at))),
+            Op::PrefixLost => {
+                let say = format!(
+                    "The sign for “{words}” has two parts, and its prefix {} is missing: write {}.",
+                    dots(&asked[..1]),
+                    dots(asked)
+                );
+                make(Kind::LostPrefix, sign, section, say)
+            }
+            Op::PrefixWrong => {
+                let say = format!(
+                    "The sign for “{words}” begins with {} and not with {}.",
+                    dots(&asked[..1]),
+                    dots(&cells[..1])
+                );
+                let mut cause = make(Kind::LostPrefix, sign, section, say)?;
+                cause.finding.also = shapes(asked[0], cells[0]);
+                Some(cause)
+            }
+            Op::MarkMissing => {
+                let say = self.missing(units.start, name, asked);
+                make(Kind::MissingIndicator, sign, section, say)
+            }
+            Op::MarkExtra(extra) => {
+                let extra = register::get(extra);
+                let say =
+                    format!("Nothing asks for the {} ({}) here: leave it out.", extra.name, dots(cells));
+                make(Kind::ExtraIndicator, Some(extra.id), extra.section, say)
+            }
+            Op::MarkWrong(other) => {
+                let say = format!(
+                    "The {} stands where the {name} is asked for: write {}.",
+                    register::get(other).name,
+                    dots(asked)
+                );
+                let mut cause = make(Kind::WrongIndicator, sign, section, say)?;
+                let mut off = asked.iter().zip(cells).filter(|(a, w)| a != w);
+                if let (Some((&a, &w)), None, true) = (off.next(), off.next(), asked.len() == cells.len()) {
+                    cause.finding.also = shapes(a, w);
+                }
+                Some(cause)
+            }
+            Op::MarkBroken => {
+                let say = format!("The {name} is {}: part of it is missing.", dots(asked));
+                make(Kind::WrongIndicator, sign, section, say)
+            }
+            Op::MarkRetired => {
+                let say = format!(
+                    "{} is an older code’s italic sign: UEB writes the {name}, {}.",
+                    dots(cells),
+                    dots(asked)
+                );
+                let mut cause = make(Kind::RetiredSign, sign, "1.3.4", say)?;
+                cause.finding.also = vec![Kind::WrongIndicator];
+                Some(cause)
+            }
+            Op::SpaceMissing => Some(self.run_together(&units, &written)),
+            Op::SpaceExtra => {
+                let broken = self.flat.line_end.get(written.clone()).is_some_and(|ends| ends.contains(&true));
+                let (section, say) = match broken {
+                    true => ("10.13", "A word may not run on over a line end without a hyphen."),
+                    false => ("3.23", "There is a blank cell too many here."),
+                };
+                make(Kind::Spacing, None, section, say.to_owned())
+            }
+            Op::LeftOut => {
+                let say = format!("“{words}” is left out here: {}.", dots(asked));
+                make(Kind::LeftOut, sign, section, say)
+            }
+            Op::CellLeftOut(at) => {
+                let at = usize::from(at);
+                let say = format!(
+                    "The sign for “{words}” is {}, and {} is left out.",
+                    dots(asked),
+                    dots(&asked[at..=at])
+                );
+                make(Kind::LeftOut, sign, section, say)
+            }
+            Op::Added => {
+                let twice = cells.len() <= written.start
+                    && self.flat.cells[written.start - cells.len()..written.start] == *cells;
+                let say = match twice {
+                    true => format!("{} is written twice: once is enough.", capital(&dots(cells))),
+                    false => format!("Nothing asks for {} here.", dots(cells)),
+                };
+                make(Kind::Added, None, "2.3", say)
+            }
+            Op::Swapped => Some(self.swapped(&units, &written)),
+            Op::Replaced | Op::WordReplaced => Some(self.replaced(&units, &written, first.op)),
+            Op::WordsLeftOut => {
+                let what = if words.trim().contains(char::is_whitespace) {
+                    "These words are"
+                } else {
+                    "This word is"
+                };
+                let say = format!("{what} left out: “{}”.", short(words.trim()));
+                make(Kind::LeftOut, None, "2.3", say)
+            }
+            Op::WordsAdded => {
+                let say = format!(
+                    "Nothing in print asks for {} here: it is written twice, or too early.",
+                    dots(cells)
+                );
+                make(Kind::Added, None, "2.3", say)
+            }
+            Op::Spelled(_) => Some(self.spelled(&units, &written, moves)),
         }
-    }
-
-    fn words(&self, print: &Range<usize>) -> String {
-        self.expected.print.get(print.clone()).map(|all| all.iter().collect()).unwrap_or_default()
     }
 
     fn make(
         &self,
         kind: Kind,
-        hunk: &Hunk,
+        units: &Range<usize>,
+        written: &Range<usize>,
         sign: Option<SignId>,
         section: &'static str,
         say: String,
-    ) -> Finding {
-        let units = self.units(&hunk.asked);
-        Finding {
+    ) -> Cause {
+        let asked = self.expected.cells_of(units);
+        let finding = Finding {
             kind,
             also: Vec::new(),
-            written: self.flat.place(hunk.written.start, hunk.written.end),
-            cells: self.flat.cells[hunk.written.clone()].to_vec(),
-            expected: self.expected.cells[hunk.asked.clone()].to_vec(),
-            asked: hunk.asked.clone(),
-            print: self.print(&units),
+            written: self.flat.place(written.start, written.end),
+            cells: self.flat.cells[written.clone()].to_vec(),
+            expected: self.expected.cells[asked.clone()].to_vec(),
+            asked,
+            print: self.expected.print_of(units),
             sign,
             section,
             say,
-        }
+        };
+        Cause { finding, units: units.clone(), written: written.clone() }
     }
 
-    /// Whether what is written spells the same print by other signs; tried on the signs of the difference and
-    /// then with one and two signs more of the same word on either side.
-    fn reads_back(&self, hunk: &Hunk) -> Option<Finding> {
-        let units = self.units(&hunk.asked);
-        for (before, after) in [(0, 0), (0, 1), (1, 0), (1, 1), (0, 2), (2, 0), (2, 2)] {
-            let Some(wide) = self.widened(hunk, &units, before, after) else { continue };
-            let print = self.print(&self.units(&wide.asked));
-            let letters = self.expected.print.get(print.clone()).unwrap_or_default();
-            if letters.is_empty()
-                || letters.len() > 40
-                || wide.written.len() > 40
-                || !letters.iter().any(|c| c.is_alphabetic())
-            {
-                continue;
+    /// One cell of a sign in another shape: the finding is about that cell alone.
+    fn shape(&self, step: &Move, at: usize) -> Cause {
+        let unit = &self.expected.units[step.units.start];
+        let asked = unit.cells.start + at..unit.cells.start + at + 1;
+        let written = step.written.start + at..step.written.start + at + 1;
+        let (a, w) = (self.expected.cells[asked.start], self.flat.cells[written.start]);
+        let kinds = shapes(a, w);
+        let kind = kinds.first().copied().unwrap_or(Kind::WrongSign);
+        let words = self.expected.words(&step.units);
+        let of = match (unit.is_mark(), unit.sign) {
+            (true, Some(sign)) => format!("the {}", register::get(sign).name),
+            _ if words.trim().is_empty() => "the blank".to_owned(),
+            _ => format!("“{words}”"),
+        };
+        let (right, wrong) = (dots(&[a]), dots(&[w]));
+        let say = match kind {
+            Kind::Mirrored => {
+                format!("Left and right changed places in {of}: {right} is asked for, {wrong} is its mirror.")
             }
-            let cells = &self.flat.cells[wide.written.clone()];
-            if let Some(spelled) = spelling::parse(cells, letters, false) {
-                if let Some(finding) = self.contraction(&wide, &spelled) {
-                    return Some(finding);
-                }
-            } else if let Some(spelled) = spelling::parse(cells, letters, true) {
-                let retired = spelled.iter().find(|used| used.sign.is_none())?;
-                let dropped: String = letters[retired.print.clone()].iter().collect();
-                let unit = self.expected.units.get(self.units(&wide.asked).start)?;
-                let say = format!(
-                    "UEB dropped the old sign for “{dropped}” (section 1.3): write {}.",
-                    dots(&self.expected.cells[wide.asked.clone()])
-                );
-                return Some(self.make(Kind::RetiredSign, &wide, unit.sign, "1.3", say));
+            Kind::Shifted => {
+                format!("The right shape at the wrong height for {of}: write {right} and not {wrong}.")
             }
-        }
-        None
+            Kind::DotSlip => {
+                format!("One dot is off in {of}: {}. Write {right} and not {wrong}.", off_by(a, w))
+            }
+            _ => format!("Another sign is asked for {of}: write {right} and not {wrong}."),
+        };
+        let mut cause = self.make(kind, &step.units, &step.written, unit.sign, unit.section, say);
+        cause.finding.also = kinds.into_iter().skip(1).collect();
+        cause.finding.written = self.flat.place(written.start, written.end);
+        cause.finding.cells = vec![w];
+        cause.finding.expected = vec![a];
+        cause.finding.asked = asked;
+        cause
     }
 
-    /// The hunk widened to whole signs and some signs more; `None` when there are no such signs in the word.
-    fn widened(&self, hunk: &Hunk, units: &Range<usize>, before: usize, after: usize) -> Option<Hunk> {
-        let from = units.start.checked_sub(before)?;
-        let to = units.end + after;
-        if to > self.expected.units.len() || from == to {
-            return None;
+    fn missing(&self, unit: usize, name: &str, asked: &[Cell]) -> String {
+        let units = &self.expected.units;
+        let class = |at: Option<usize>| at.and_then(|at| units.get(at)).and_then(|unit| unit.class());
+        let numeric = name.contains("numeric") && class(Some(unit + 1)) == Some(Class::Digit);
+        let before = unit.checked_sub(1);
+        let earlier = class(unit.checked_sub(2)) == Some(Class::Digit);
+        let needed = short(&self.word_from(unit + 1));
+        if numeric && earlier && class(before) != Some(Class::Letter) {
+            let what = if class(before) == Some(Class::Space) { "space" } else { "sign before" };
+            return format!(
+                "Numeric mode ended at the {what}: “{needed}” needs its own {name}, {}.",
+                dots(asked)
+            );
         }
-        let blank = |at: usize| self.class(at) == Some(Class::Space);
-        if (from..units.start).chain(units.end..to).any(blank) {
-            return None;
+        match needed.is_empty() {
+            true => format!("The {name} ({}) is missing at the end.", dots(asked)),
+            false => format!("The {name} ({}) is missing before “{needed}”.", dots(asked)),
         }
-        let asked = self.expected.units[from].cells.start..self.expected.units[to - 1].cells.end;
-        let left = hunk.asked.start.checked_sub(asked.start)?;
-        let right = asked.end.checked_sub(hunk.asked.end)?;
-        let written = hunk.written.start.checked_sub(left)?..hunk.written.end + right;
-        if written.end > self.flat.cells.len() {
-            return None;
-        }
-        // What is added around must be as it was asked for.
-        let same = self.expected.cells[asked.start..hunk.asked.start]
-            == self.flat.cells[written.start..hunk.written.start]
-            && self.expected.cells[hunk.asked.end..asked.end]
-                == self.flat.cells[hunk.written.end..written.end];
-        same.then_some(Hunk { asked, written })
     }
 
-    fn contraction(&self, wide: &Hunk, spelled: &[Spelled]) -> Option<Finding> {
-        let units = self.units(&wide.asked);
-        let print = self.print(&units);
-        let asked: Vec<SignId> = self.expected.units[units]
+    /// The print of a word from this sign on.
+    fn word_from(&self, unit: usize) -> String {
+        let from = self.expected.units.get(unit).map_or(self.expected.print.len(), |unit| unit.print.start);
+        let rest = self.expected.print.get(from..).unwrap_or_default();
+        rest.iter().take_while(|c| !c.is_whitespace()).collect()
+    }
+
+    /// A blank left out between two words.
+    fn run_together(&self, units: &Range<usize>, written: &Range<usize>) -> Cause {
+        let joined = |at: Option<usize>| {
+            at.and_then(|at| self.expected.units.get(at)).is_some_and(|unit| {
+                let print = self.expected.print.get(unit.print.clone()).unwrap_or_default();
+                let word: String = print.iter().map(|c| spelling::plain(*c)).collect();
+                ["a", "and", "for", "of", "the", "with"].contains(&word.as_str())
+            })
+        };
+        let older = joined(units.start.checked_sub(1)) && joined(Some(units.end));
+        let (section, say) = match older {
+            true => (
+                "1.3.1",
+                "A blank cell is missing here: UEB writes a, and, for, of, the and with apart from each other.",
+            ),
+            false => ("3.23", "A blank cell is missing here: print has a space."),
+        };
+        let sign = self.expected.units.get(units.start).and_then(|unit| unit.sign);
+        self.make(Kind::Spacing, units, written, sign, section, say.to_owned())
+    }
+
+    fn swapped(&self, units: &Range<usize>, written: &Range<usize>) -> Cause {
+        let asked = &self.expected.cells[self.expected.cells_of(units)];
+        let own = &self.expected.units[units.clone()];
+        let (section, sign) = own.first().map_or(("", None), |unit| (unit.section, unit.sign));
+        let words = self.expected.words(units);
+        let (kind, say) = if own.iter().any(|unit| unit.is_space()) {
+            (Kind::Spacing, format!("The blank cell is one place off: write {}.", dots(asked)))
+        } else if let Some(mark) = own.iter().find(|unit| unit.is_mark()) {
+            let name = mark.sign.map_or("indicator", |sign| register::get(sign).name);
+            (Kind::WrongIndicator, format!("The {name} is one place off: write {}.", dots(asked)))
+        } else {
+            (Kind::WrongSign, format!("“{words}” has its signs in the wrong order: write {}.", dots(asked)))
+        };
+        self.make(kind, units, written, sign, section, say)
+    }
+
+    /// Signs that have nothing to do with those asked for.
+    fn replaced(&self, units: &Range<usize>, written: &Range<usize>, op: Op) -> Cause {
+        let (asked, cells) =
+            (&self.expected.cells[self.expected.cells_of(units)], &self.flat.cells[written.clone()]);
+        let unit = self.expected.units.get(units.start);
+        let words = self.expected.words(units);
+        let say = match op {
+            Op::WordReplaced => format!("Another word is asked for here: “{}”.", short(&words)),
+            _ => {
+                format!("Other signs are asked for “{words}”: write {} and not {}.", dots(asked), dots(cells))
+            }
+        };
+        let sign = unit.filter(|_| units.len() == 1).and_then(|unit| unit.sign);
+        self.make(Kind::WrongSign, units, written, sign, unit.map_or("", |unit| unit.section), say)
+    }
+
+    /// Other signs that give the same print.
+    fn spelled(&self, units: &Range<usize>, written: &Range<usize>, moves: &[Move]) -> Cause {
+        let entries: Vec<_> = moves
+            .iter()
+            .filter_map(|one| match one.op {
+                Op::Spelled(number) => Some(spelling::entry(number)),
+                _ => None,
+            })
+            .collect();
+        let unit = &self.expected.units[units.start];
+        let letters = self.expected.words(units);
+        let letters = letters.trim();
+        let asked_cells = &self.expected.cells[self.expected.cells_of(units)];
+        let correct = dots(asked_cells);
+        let make = |kind, sign, section, say| self.make(kind, units, written, sign, section, say);
+        if let Some(old) = entries.iter().find(|entry| entry.sign.is_none()) {
+            let print: String = old.print.iter().collect();
+            let say = format!(
+                "UEB dropped the sign {} for “{}” (section {}): write {correct}.",
+                dots(&old.cells),
+                print.trim(),
+                old.section
+            );
+            let mut cause = make(Kind::RetiredSign, unit.sign, old.section, say);
+            if asked_cells.len() > 1 && asked_cells[0].is_prefix() && asked_cells[1..] == old.cells {
+                cause.finding.also.push(Kind::LostPrefix);
+            }
+            return cause;
+        }
+        let contraction = |sign: &SignId| register::get(*sign).class.is_contraction();
+        let asked: Vec<SignId> = self.expected.units[units.clone()]
             .iter()
             .filter_map(|unit| unit.sign)
-            .filter(|&sign| register::get(sign).class.is_contraction())
+            .filter(contraction)
             .collect();
-        let used = spelling::contractions(spelled);
-        let wanted = asked.iter().copied().find(|sign| !used.contains(sign));
-        let unwanted = used.iter().copied().find(|sign| !asked.contains(sign));
-        let letters = self.words(&print);
-        let correct = dots(&self.expected.cells[wide.asked.clone()]);
-        Some(match (wanted, unwanted) {
+        let used: Vec<SignId> = entries.iter().filter_map(|entry| entry.sign).filter(contraction).collect();
+        let wanted = asked.iter().copied().find(|sign| !used.contains(sign)).or(asked.first().copied());
+        let unwanted = used.iter().copied().find(|sign| !asked.contains(sign)).or(used.first().copied());
+        if let Some((section, why)) = self.doubtful(units, &asked, &used) {
+            let say = format!("{why} (section {section}): your call.");
+            return make(Kind::YourCall, wanted.or(unwanted), section, say);
+        }
+        match (wanted, unwanted) {
             (Some(wanted), None) => {
                 let sign = register::get(wanted);
                 let say = format!(
-                    "“{}” has a sign of its own here, the {} {}: don’t spell it out.",
+                    "“{}” has a sign of its own here, {} ({}): don’t spell it out.",
                     sign.print,
-                    sign.class.name(),
+                    article(sign),
                     dots(&sign.cells)
                 );
-                let section = self.section_of(wide, wanted).unwrap_or(sign.section);
-                self.make(Kind::MissedContraction, wide, Some(wanted), section, say)
+                make(Kind::MissedContraction, Some(wanted), self.section_of(units, wanted), say)
             }
             (None, Some(unwanted)) => {
                 let sign = register::get(unwanted);
+                let print = self.expected.print_of(units);
                 let passed = self.expected.passed_over.iter().find(|passed| {
                     passed.sign == unwanted
                         && passed.print.start < print.end
@@ -237,11 +386,16 @@ impl Judge<'_> {
                 });
                 let why = passed.map_or(String::new(), |passed| format!(" ({})", passed.why));
                 let say = format!(
-                    "The contraction for “{}” may not be used here{why}: write {correct}.",
+                    "{} for “{}” may not be used here{why}: write {correct}.",
+                    capital(&article(sign)),
                     sign.print
                 );
-                let section = passed.map_or(sign.section, |passed| passed.section);
-                self.make(Kind::BarredContraction, wide, Some(unwanted), section, say)
+                make(
+                    Kind::BarredContraction,
+                    Some(unwanted),
+                    passed.map_or(sign.section, |passed| passed.section),
+                    say,
+                )
             }
             (Some(wanted), Some(unwanted)) => {
                 let (right, wrong) = (register::get(wanted), register::get(unwanted));
@@ -249,259 +403,65 @@ impl Judge<'_> {
                     "In “{letters}” the sign for “{}” is to be used and not the one for “{}”: write {correct}.",
                     right.print, wrong.print
                 );
-                let section = self.section_of(wide, wanted).unwrap_or(right.section);
-                self.make(Kind::WrongContraction, wide, Some(wanted), section, say)
+                make(Kind::WrongContraction, Some(wanted), self.section_of(units, wanted), say)
             }
-            (None, None) => return None,
-        })
-    }
-
-    fn section_of(&self, hunk: &Hunk, sign: SignId) -> Option<&'static str> {
-        self.expected.units[self.units(&hunk.asked)]
-            .iter()
-            .find(|unit| unit.sign == Some(sign))
-            .map(|unit| unit.section)
-    }
-
-    /// The finding of one difference; `None` where the written form is permitted.
-    fn finding(&self, hunk: &Hunk) -> Option<Finding> {
-        let units = self.units(&hunk.asked);
-        if self.permitted(hunk, &units) {
-            return None;
-        }
-        let mut finding = self
-            .by_indicators(hunk, &units)
-            .or_else(|| self.reads_back(hunk))
-            .unwrap_or_else(|| self.by_shape(hunk, &units));
-        let choice = self.expected.units[units].iter().find_map(|unit| unit.choice);
-        if let Some(section) = choice.filter(|_| finding.kind != Kind::MissingIndicator) {
-            finding.also.insert(0, finding.kind);
-            finding.kind = Kind::YourCall;
-            finding.section = section;
-            finding.say =
-                format!("The standard leaves a choice here (section {section}): this one is your call.");
-        } else if choice.is_some() {
-            return None;
-        }
-        Some(finding)
-    }
-
-    /// Spacing of a dash or double hyphen (7.2), and grade 1 word indicators that change nothing (5.10).
-    fn permitted(&self, hunk: &Hunk, units: &Range<usize>) -> bool {
-        let blanks = |cells: &[Cell]| !cells.is_empty() && cells.iter().all(|cell| cell.is_blank());
-        let (asked, written) =
-            (&self.expected.cells[hunk.asked.clone()], &self.flat.cells[hunk.written.clone()]);
-        if (asked.is_empty() && blanks(written)) || (written.is_empty() && blanks(asked)) {
-            let dash = |at: Option<usize>| {
-                at.and_then(|at| self.expected.units.get(at)).is_some_and(|unit| {
-                    let print = self.expected.print.get(unit.print.clone()).unwrap_or_default();
-                    matches!(print, ['—' | '–'] | ['-', '-'])
-                })
-            };
-            let double = |from: Option<usize>| {
-                from.and_then(|from| self.expected.print.get(from..from + 2))
-                    .is_some_and(|two| two == ['-', '-'])
-            };
-            let place = self.print(units);
-            return dash(units.start.checked_sub(1))
-                || dash(Some(units.end))
-                || double(place.start.checked_sub(2))
-                || double(Some(place.end));
-        }
-        if asked.is_empty() && cell::to_ascii(written) == ";;" {
-            let word: Vec<Class> = (units.start..self.expected.units.len())
-                .map_while(|at| self.class(at).filter(|class| *class != Class::Space))
-                .collect();
-            return word.len() > 1 && word.iter().all(|class| *class == Class::Letter);
-        }
-        false
-    }
-
-    fn by_indicators(&self, hunk: &Hunk, units: &Range<usize>) -> Option<Finding> {
-        let asked = &self.expected.cells[hunk.asked.clone()];
-        let written = &self.flat.cells[hunk.written.clone()];
-        let is_mark = |class: Option<Class>| matches!(class, Some(Class::Indicator | Class::Terminator));
-        let marks = !units.is_empty() && units.clone().all(|at| is_mark(self.class(at)));
-        let spaces = !asked.is_empty() && asked.iter().all(|cell| cell.is_blank());
-        let unit = self.expected.units.get(units.start);
-        let whole = unit.is_some_and(|unit| unit.cells.start == hunk.asked.start)
-            && units.clone().next_back().is_some_and(|last| {
-                self.expected.units.get(last).is_some_and(|last| last.cells.end == hunk.asked.end)
-            });
-        if spaces && written.is_empty() {
-            let say = "A blank cell is missing here: these are two words.".to_owned();
-            return Some(self.make(Kind::Spacing, hunk, unit.and_then(|u| u.sign), "2.2", say));
-        }
-        if asked.is_empty() && !written.is_empty() && written.iter().all(|cell| cell.is_blank()) {
-            let broken = self.flat.line_end[hunk.written.clone()].contains(&true);
-            let (section, say) = if broken {
-                ("10.13", "A word may not run on over a line end without a hyphen.")
-            } else {
-                ("2.2", "There is a blank cell too many here.")
-            };
-            return Some(self.make(Kind::Spacing, hunk, None, section, say.to_owned()));
-        }
-        if asked.is_empty() {
-            // A half of an indicator doubled or an indicator nobody asked for.
-            let beside = self
-                .expected
-                .unit_at(hunk.asked.start)
-                .into_iter()
-                .chain(hunk.asked.start.checked_sub(1).and_then(|at| self.expected.unit_at(at)))
-                .find(|&at| is_mark(self.class(at)));
-            let sign = mark_of(written)?;
-            if let Some((at, whole)) = beside.and_then(|at| {
-                let unit = &self.expected.units[at];
-                let mut all = self.expected.cells[unit.cells.clone()].to_vec();
-                all.extend_from_slice(written);
-                mark_of(&all).map(|whole| (at, whole))
-            }) {
-                let unit = &self.expected.units[at];
+            (None, None) => {
                 let say = format!(
-                    "The {} stands where the {} is asked for.",
-                    register::get(whole).name,
-                    unit.sign.map_or("indicator", |sign| register::get(sign).name)
+                    "“{letters}” is written {correct} here, and not {}.",
+                    dots(&self.flat.cells[written.clone()])
                 );
-                return Some(self.make(Kind::WrongIndicator, hunk, unit.sign, unit.section, say));
+                make(Kind::WrongSign, unit.sign, unit.section, say)
             }
-            let entry = register::get(sign);
-            let say = format!("Nothing asks for the {} here: leave it out.", entry.name);
-            return Some(self.make(Kind::ExtraIndicator, hunk, Some(sign), entry.section, say));
         }
-        if !marks {
-            return None;
-        }
-        let unit = unit?;
-        let name = unit.sign.map_or("indicator", |sign| register::get(sign).name);
-        let needed = self.words(&self.after(units.end));
-        if written.is_empty() && whole {
-            let say = format!(
-                "The {name} ({}) is missing before “{needed}”; an earlier one does not reach this far.",
-                dots(asked)
-            );
-            return Some(self.make(Kind::MissingIndicator, hunk, unit.sign, unit.section, say));
-        }
-        let all: Vec<Cell> = self.expected.cells[unit.cells.start..hunk.asked.start]
-            .iter()
-            .chain(written)
-            .chain(&self.expected.cells[hunk.asked.end..self.expected.units[units.end - 1].cells.end])
-            .copied()
-            .collect();
-        let other = register::get(mark_of(&all)?);
-        let say = format!("The {} stands where the {name} is asked for.", other.name);
-        let mut finding = self.make(Kind::WrongIndicator, hunk, unit.sign, unit.section, say);
-        if let (&[a], &[w]) = (asked, written) {
-            finding.also = shapes(a, w);
-        }
-        Some(finding)
     }
 
-    /// The print of the word that begins with this unit.
-    fn after(&self, unit: usize) -> Range<usize> {
-        let Some(first) = self.expected.units.get(unit) else {
-            return self.expected.print.len()..self.expected.print.len();
+    fn section_of(&self, units: &Range<usize>, sign: SignId) -> &'static str {
+        let own = self.expected.units[units.clone()].iter().find(|unit| unit.sign == Some(sign));
+        own.map_or(register::get(sign).section, |unit| unit.section)
+    }
+
+    /// Words whose contractions print alone does not decide: acronyms (10.12.1) and abbreviations (10.6.4).
+    fn doubtful(
+        &self,
+        units: &Range<usize>,
+        asked: &[SignId],
+        used: &[SignId],
+    ) -> Option<(&'static str, &'static str)> {
+        let space = |unit: &super::expected::Unit| unit.is_space();
+        let all = &self.expected.units;
+        let from = all[..units.start].iter().rposition(space).map_or(0, |at| at + 1);
+        let to = all[units.end..].iter().position(space).map_or(all.len(), |at| units.end + at);
+        let print = &self.expected.print[self.expected.print_of(&(from..to))];
+        let letters: Vec<char> = print.iter().copied().filter(|c| c.is_alphabetic()).collect();
+        let lower = |sign: &SignId| {
+            matches!(register::get(*sign).key, "groupsign be" | "groupsign con" | "groupsign dis")
         };
-        let from = first.print.start;
-        let rest = self.expected.print.get(from..).unwrap_or_default();
-        let length = rest.iter().take(24).take_while(|c| !c.is_whitespace()).count();
-        from..from + length
-    }
-
-    fn by_shape(&self, hunk: &Hunk, units: &Range<usize>) -> Finding {
-        let asked = &self.expected.cells[hunk.asked.clone()];
-        let written = &self.flat.cells[hunk.written.clone()];
-        let unit = self.expected.units.get(units.start);
-        let sign = unit.filter(|_| !units.is_empty()).and_then(|unit| unit.sign);
-        let section = unit.filter(|_| !units.is_empty()).map_or("", |unit| unit.section);
-        let words = self.words(&self.print(units));
-        if let Some(unit) = unit.filter(|unit| {
-            unit.cells.len() > 1
-                && hunk.asked == (unit.cells.start..unit.cells.start + 1)
-                && asked[0].is_prefix()
-                && (written.is_empty() || matches!(written, [cell] if cell.is_prefix()))
-        }) {
-            let whole = dots(&self.expected.cells[unit.cells.clone()]);
-            let say = if written.is_empty() {
-                format!(
-                    "The sign for “{words}” has two parts, and its prefix {} is missing: {whole}.",
-                    dots(asked)
-                )
-            } else {
-                format!("The sign for “{words}” begins with {} and not with {}.", dots(asked), dots(written))
-            };
-            let mut finding = self.make(Kind::LostPrefix, hunk, sign, section, say);
-            if let &[cell] = written {
-                finding.also = shapes(asked[0], cell);
-            }
-            return finding;
+        if letters.len() <= 6 && asked.iter().chain(used).all(lower) && !(asked.is_empty() && used.is_empty())
+        {
+            return Some(("10.6.4", "Whether this is an abbreviation, and of which word, print doesn’t say"));
         }
-        match (asked, written) {
-            (&[a], &[w]) => {
-                let kinds = shapes(a, w);
-                let kind = kinds.first().copied().unwrap_or(Kind::WrongSign);
-                let (a, w) = (a.dot_numbers(), w.dot_numbers());
-                let say = match kind {
-                    Kind::Mirrored => {
-                        format!("Left and right changed places: {a} is asked for, {w} is its mirror.")
-                    }
-                    Kind::Shifted => format!("The right shape at the wrong height: write {a} and not {w}."),
-                    Kind::DotSlip => format!("One dot is off: write {a} and not {w}."),
-                    _ => format!("Another sign is asked for: write {a} and not {w}."),
-                };
-                let mut finding = self.make(kind, hunk, sign, section, say);
-                finding.also = kinds.into_iter().skip(1).collect();
-                finding
-            }
-            (_, []) => {
-                let say = if words.trim().is_empty() {
-                    format!("{} is not written.", dots(asked))
-                } else {
-                    format!("“{}” is not written whole: {} is missing.", words.trim(), dots(asked))
-                };
-                self.make(Kind::LeftOut, hunk, sign, section, say)
-            }
-            ([], _) => {
-                let say = format!("Nothing asks for {} here.", dots(written));
-                self.make(Kind::Added, hunk, None, "", say)
-            }
-            _ => {
-                let say =
-                    format!("Another sign is asked for: write {} and not {}.", dots(asked), dots(written));
-                self.make(Kind::WrongSign, hunk, sign, section, say)
-            }
-        }
+        // All in capitals among other letters, or alone, and spelled out.
+        let capitals = |letters: &[char]| letters.iter().filter(|c| c.is_uppercase()).count();
+        let few = (2..=5).contains(&letters.len()) && capitals(&letters) > 1;
+        (few && (used.is_empty() || asked.is_empty()))
+            .then_some(("10.12.1", "Whether this is an acronym said letter by letter, print doesn’t say"))
     }
 }
 
-/// The shape kinds that fit one cell in another's place, the closest cause first.
-pub fn shapes(asked: Cell, written: Cell) -> Vec<Kind> {
-    let mut kinds = Vec::new();
-    if asked != written && asked.mirror() == written {
-        kinds.push(Kind::Mirrored);
-    }
-    if [-2, -1, 1, 2].into_iter().any(|rows| asked.shifted(rows) == Some(written)) {
-        kinds.push(Kind::Shifted);
-    }
-    if (asked.bits() ^ written.bits()).count_ones() == 1 {
-        kinds.push(Kind::DotSlip);
-    }
-    kinds
+/// "the strong groupsign".
+fn article(sign: &Sign) -> String {
+    format!("the {}", sign.class.name())
 }
 
-/// The indicator or terminator with just these cells, of those that a text of the general code uses.
-fn mark_of(cells: &[Cell]) -> Option<SignId> {
-    if cells.is_empty() {
-        return None;
-    }
-    register::by_cells(cells)
-        .filter(|sign| matches!(sign.class, Class::Indicator | Class::Terminator))
-        .find(|sign| spelling::of_running_text(sign))
-        .map(|sign| sign.id)
+fn capital(text: &str) -> String {
+    let mut chars = text.chars();
+    chars.next().map_or(String::new(), |first| first.to_uppercase().chain(chars).collect())
 }
 
-/// Cells in words, "dots 1-2-4, 1".
-pub fn dots(cells: &[Cell]) -> String {
-    let shown: Vec<String> = cells.iter().take(12).map(|cell| cell.dot_numbers()).collect();
-    let more = if cells.len() > 12 { " …" } else { "" };
-    format!("dots {}{more}", shown.join(", "))
+/// A text of at most some forty characters.
+fn short(text: &str) -> String {
+    match text.char_indices().nth(40) {
+        Some((at, _)) => format!("{} …", text[..at].trim_end()),
+        None => text.to_owned(),
+    }
 }

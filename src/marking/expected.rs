@@ -4,7 +4,7 @@ use std::ops::Range;
 
 use super::spelling;
 use crate::cell::Cell;
-use crate::ueb::{self, Options, PassedOver, ReadOptions, SignId};
+use crate::ueb::{self, Choice, Explanation, Options, PassedOver, ReadOptions, SignId, register};
 
 /// One sign that is asked for.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -17,8 +17,23 @@ pub struct Unit {
     pub sign: Option<SignId>,
     /// The section that asks for it.
     pub section: &'static str,
-    /// The section that leaves a choice here.
-    pub choice: Option<&'static str>,
+}
+
+impl Unit {
+    /// The class of its sign.
+    pub fn class(&self) -> Option<ueb::Class> {
+        self.sign.map(|sign| register::get(sign).class)
+    }
+
+    /// Whether it is a blank cell.
+    pub fn is_space(&self) -> bool {
+        self.class() == Some(ueb::Class::Space)
+    }
+
+    /// Whether it is an indicator or a terminator.
+    pub fn is_mark(&self) -> bool {
+        self.class().is_some_and(spelling::is_mark)
+    }
 }
 
 /// What is asked for.
@@ -32,13 +47,20 @@ pub struct Expected {
     pub units: Vec<Unit>,
     /// Contractions that are not to be used.
     pub passed_over: Vec<PassedOver>,
+    /// Where other cells are as right, in order of cells.
+    pub choices: Vec<Choice>,
+    /// Places in print that no sign stands for: what is written there can't be marked.
+    pub unhandled: Vec<usize>,
 }
 
 impl Expected {
     /// What print asks for.
     pub fn from_print(print: &str, options: &Options) -> Expected {
-        let explained = ueb::explain(print.trim_end(), options);
-        let units = explained
+        Expected::explained(print, ueb::explain(print.trim_end(), options))
+    }
+
+    fn explained(print: &str, explanation: Explanation) -> Expected {
+        let units = explanation
             .signs
             .into_iter()
             .map(|used| Unit {
@@ -46,25 +68,31 @@ impl Expected {
                 print: used.print,
                 sign: Some(used.sign),
                 section: used.section,
-                choice: used.choice,
             })
             .collect();
         Expected {
             print: print.chars().collect(),
-            cells: explained.cells,
+            cells: explanation.cells,
             units,
-            passed_over: explained.passed_over,
+            passed_over: explanation.passed_over,
+            choices: explanation.choices,
+            unhandled: explanation.unhandled.iter().map(|one| one.at).collect(),
         }
         .tidied()
     }
 
-    /// What a key asks for: expected braille without its print. Its signs are those it reads as.
+    /// What a key asks for: expected braille without its print. Where the key reads as print that is written with
+    /// the same cells, the reasons are those of that print; elsewhere its signs are those it reads as.
     pub fn from_key(key: &[Vec<Cell>], contracted: bool) -> Expected {
         let mut cells = key.join(&Cell::BLANK);
         while cells.last().is_some_and(|cell| cell.is_blank()) {
             cells.pop();
         }
         let reading = ueb::read(&cells, &ReadOptions { contracted, older: false, marks: false });
+        let explanation = ueb::explain(&reading.print, &Options { contracted, marks: false });
+        if explanation.cells == cells {
+            return Expected::explained(&reading.print, explanation);
+        }
         let units = reading
             .pieces
             .into_iter()
@@ -73,47 +101,66 @@ impl Expected {
                 print: piece.print,
                 sign: piece.sign,
                 section: piece.section,
-                choice: None,
             })
             .collect();
-        Expected { print: reading.print.chars().collect(), cells, units, passed_over: Vec::new() }.tidied()
+        Expected { print: reading.print.chars().collect(), cells, units, ..Expected::default() }.tidied()
     }
 
     /// What is asked for when both the print and its braille are known; the signs are found by setting one
     /// against the other.
     pub fn from_known(print: &str, cells: &[Cell]) -> Expected {
         let characters: Vec<char> = print.chars().collect();
-        let units = match spelling::parse(cells, &characters, false) {
+        let units = match spelling::parse(cells, &characters) {
             Some(signs) => signs
                 .into_iter()
                 .map(|used| Unit {
                     cells: used.cells,
                     print: used.print,
-                    sign: used.sign,
+                    sign: Some(used.sign),
                     section: used.section,
-                    choice: None,
                 })
                 .collect(),
             None => (0..cells.len())
-                .map(|at| Unit { cells: at..at + 1, print: 0..0, sign: None, section: "", choice: None })
+                .map(|at| Unit { cells: at..at + 1, print: 0..0, sign: None, section: "" })
                 .collect(),
         };
-        Expected { print: characters, cells: cells.to_vec(), units, passed_over: Vec::new() }.tidied()
+        Expected { print: characters, cells: cells.to_vec(), units, ..Expected::default() }.tidied()
     }
 
     /// Runs of blanks made by line ends and paragraph indents count as one blank; the units cover every cell.
     fn tidied(self) -> Expected {
-        let mut out = Expected { print: self.print, passed_over: self.passed_over, ..Expected::default() };
-        for unit in self.units {
-            let cells = self.cells.get(unit.cells.clone()).unwrap_or_default();
-            let blank = !cells.is_empty() && cells.iter().all(|cell| cell.is_blank());
+        let Expected { print, cells, units, passed_over, choices, unhandled } = self;
+        let mut out = Expected { print, passed_over, unhandled, ..Expected::default() };
+        // Where each cell has gone.
+        let mut moved = vec![0; cells.len() + 1];
+        for unit in units {
+            let own = cells.get(unit.cells.clone()).unwrap_or_default();
+            let blank = !own.is_empty() && own.iter().all(|cell| cell.is_blank());
+            let from = out.cells.len();
+            for (step, at) in unit.cells.clone().enumerate() {
+                if let Some(place) = moved.get_mut(at) {
+                    *place = from + step;
+                }
+            }
             if blank && out.cells.last().is_none_or(|cell| cell.is_blank()) {
                 continue;
             }
-            let from = out.cells.len();
-            out.cells.extend_from_slice(if blank { &cells[..1] } else { cells });
+            out.cells.extend_from_slice(if blank { &own[..1] } else { own });
             if out.cells.len() > from {
                 out.units.push(Unit { cells: from..out.cells.len(), ..unit });
+            }
+        }
+        moved[cells.len()] = out.cells.len();
+        for mut choice in choices {
+            let place = |at: usize| moved.get(at).copied().unwrap_or(out.cells.len());
+            let to = if choice.cells.is_empty() {
+                place(choice.cells.start)
+            } else {
+                place(choice.cells.end - 1) + 1
+            };
+            choice.cells = place(choice.cells.start)..to;
+            if out.cells.get(choice.cells.clone()).is_some() {
+                out.choices.push(choice);
             }
         }
         out
@@ -123,5 +170,30 @@ impl Expected {
     pub fn unit_at(&self, cell: usize) -> Option<usize> {
         let after = self.units.partition_point(|unit| unit.cells.start <= cell);
         after.checked_sub(1)
+    }
+
+    /// The print of some units; an empty range where they have none.
+    pub fn print_of(&self, units: &Range<usize>) -> Range<usize> {
+        let all = self.units.get(units.clone()).unwrap_or_default();
+        let from = all.iter().map(|unit| unit.print.start).min();
+        let to = all.iter().map(|unit| unit.print.end).max();
+        match (from, to) {
+            (Some(from), Some(to)) if from <= to => from..to,
+            _ => {
+                let at = self.units.get(units.start).map_or(self.print.len(), |unit| unit.print.start);
+                at..at
+            }
+        }
+    }
+
+    /// The print of some units as text.
+    pub fn words(&self, units: &Range<usize>) -> String {
+        self.print.get(self.print_of(units)).map(|all| all.iter().collect()).unwrap_or_default()
+    }
+
+    /// The cells of some units.
+    pub fn cells_of(&self, units: &Range<usize>) -> Range<usize> {
+        let start = |at: usize| self.units.get(at).map_or(self.cells.len(), |unit| unit.cells.start);
+        start(units.start)..start(units.end)
     }
 }

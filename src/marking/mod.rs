@@ -1,8 +1,9 @@
 //! Written braille against what print asks for: findings, with causes.
 //!
-//! [`expected`] says what is asked for, [`align`] sets the written cells against it, [`classify`] names the
-//! cause of each difference, [`summary`] adds them up, [`cause`] asks whether eye, hand or rule failed, and
-//! [`plant`] makes mistakes on purpose.
+//! [`expected`] says what is asked for; `align` sets the written cells against it, `regions` takes the words around
+//! each difference, `search` finds the likeliest story of what happened there, `classify` names it, and `modes` takes
+//! what only follows from an earlier mistake into that one. [`summary`] adds up, [`cause`] asks whether eye, hand or
+//! rule failed, and [`plant`] makes mistakes on purpose.
 //!
 //! ```
 //! use cellwright::cell;
@@ -12,14 +13,18 @@
 //! assert_eq!(marked.findings[0].kind, Kind::WrongContraction);
 //! ```
 
-pub mod align;
+mod align;
 pub mod cause;
-pub mod classify;
+mod classify;
 pub mod expected;
-pub mod lines;
+mod lines;
+mod modes;
 pub mod plant;
+mod regions;
 mod report;
-pub mod spelling;
+mod search;
+pub mod shape;
+mod spelling;
 pub mod summary;
 
 use std::ops::Range;

@@ -1,24 +1,150 @@
 //! Whether cells spell given letters, by any signs at all, allowed here or not.
 
-use std::collections::HashMap;
 use std::ops::Range;
 use std::sync::OnceLock;
 
 use crate::cell::{self, Cell};
-use crate::ueb::register::{self, Class, SignId};
+use crate::ueb::register::{self, Class, Sign, SignId};
 
-/// Signs of earlier codes that UEB dropped (section 1.3): cells in braille ASCII, and their print.
-const RETIRED: [(&str, &str); 9] = [
-    (",y", "ally"),
-    (",n", "ation"),
-    ("#", "ble"),
-    ("0", "by"),
-    ("-", "com"),
-    ("4", "dd"),
-    ("96", "into"),
-    ("o'c", "o'clock"),
-    ("6", "to"),
+/// Signs of earlier codes that UEB dropped (section 1.3): cells in braille ASCII, print, where it may stand, section.
+const RETIRED: [(&str, &str, Stand, &str); 26] = [
+    (",y", "ally", Stand::Anywhere, "1.3.2"),
+    (",n", "ation", Stand::Anywhere, "1.3.2"),
+    ("#", "ble", Stand::Anywhere, "1.3.2"),
+    ("-", "com", Stand::Begin, "1.3.2"),
+    ("4", "dd", Stand::Anywhere, "1.3.2"),
+    ("o'c", "o'clock", Stand::Whole, "1.3.2"),
+    ("o'c", "o’clock", Stand::Whole, "1.3.2"),
+    ("0", "by ", Stand::Begin, "1.3.2"),
+    ("96", "into ", Stand::Begin, "1.3.2"),
+    ("6", "to ", Stand::Begin, "1.3.2"),
+    ("7", "(", Stand::Anywhere, "1.3.3"),
+    ("7", ")", Stand::Anywhere, "1.3.3"),
+    (",7", "[", Stand::Anywhere, "1.3.3"),
+    ("7'", "]", Stand::Anywhere, "1.3.3"),
+    ("0'", "’", Stand::Anywhere, "1.3.3"),
+    ("'''", "...", Stand::Anywhere, "1.3.3"),
+    ("'''", "…", Stand::Anywhere, "1.3.3"),
+    ("--", "–", Stand::Anywhere, "1.3.3"),
+    ("--", "—", Stand::Anywhere, "1.3.3"),
+    ("----", "—", Stand::Anywhere, "1.3.3"),
+    ("----", "——", Stand::Anywhere, "1.3.3"),
+    ("99", "*", Stand::Anywhere, "1.3.5"),
+    ("l", "£", Stand::Anywhere, "1.3.5"),
+    ("4", "$", Stand::Anywhere, "1.3.5"),
+    ("p>", "¶", Stand::Anywhere, "1.3.5"),
+    ("s'", "§", Stand::Anywhere, "1.3.5"),
 ];
+
+/// Where in a word a sign may stand to be read at all.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Stand {
+    /// At any place.
+    Anywhere,
+    /// Where no letter comes before.
+    Begin,
+    /// Where no letter comes before or after.
+    Whole,
+}
+
+/// One way to write some print.
+#[derive(Clone, Debug)]
+pub struct Entry {
+    /// Its cells, one at least.
+    pub cells: Vec<Cell>,
+    /// Its print in lower case, one character at least; white space is a plain space.
+    pub print: Vec<char>,
+    /// The sign; `None` for a retired one.
+    pub sign: Option<SignId>,
+    /// Its section.
+    pub section: &'static str,
+    /// Where it may stand.
+    pub stand: Stand,
+}
+
+struct Table {
+    entries: Vec<Entry>,
+    by_cell: Vec<Vec<u16>>,
+    marks: Vec<Vec<&'static Sign>>,
+}
+
+fn table() -> &'static Table {
+    static TABLE: OnceLock<Table> = OnceLock::new();
+    TABLE.get_or_init(|| {
+        let mut entries = Vec::new();
+        let mut marks = vec![Vec::new(); 64];
+        for sign in register::signs() {
+            let Some(first) = sign.cells.first() else { continue };
+            if is_mark(sign.class) {
+                if sign.print.is_empty() && of_running_text(sign) {
+                    marks[usize::from(first.bits())].push(sign);
+                }
+                continue;
+            }
+            let print: Vec<char> = match sign.class {
+                Class::Technical | Class::Modifier => continue,
+                Class::Space => vec![' '],
+                _ => sign.print.to_lowercase().chars().collect(),
+            };
+            let stand = match sign.class {
+                Class::AlphabeticWordsign | Class::StrongWordsign | Class::LowerWordsign => Stand::Whole,
+                _ => Stand::Anywhere,
+            };
+            if !print.is_empty() {
+                let (cells, sign, section) = (sign.cells.clone(), Some(sign.id), sign.section);
+                entries.push(Entry { cells, print, sign, section, stand });
+            }
+        }
+        for (cells, print, stand, section) in RETIRED {
+            let cells = cell::from_ascii(cells).unwrap_or_default();
+            entries.push(Entry { cells, print: print.chars().collect(), sign: None, section, stand });
+        }
+        let mut by_cell = vec![Vec::new(); 64];
+        for (at, entry) in entries.iter().enumerate() {
+            by_cell[usize::from(entry.cells[0].bits())].push(at as u16);
+        }
+        Table { entries, by_cell, marks }
+    })
+}
+
+/// The entry of that number.
+pub fn entry(number: u16) -> &'static Entry {
+    &table().entries[usize::from(number)]
+}
+
+/// The numbers of all entries that begin with this cell.
+pub fn beginning(cell: Cell) -> &'static [u16] {
+    &table().by_cell[usize::from(cell.bits())]
+}
+
+/// The indicators and terminators of running text that begin with this cell.
+pub fn marks(cell: Cell) -> &'static [&'static Sign] {
+    &table().marks[usize::from(cell.bits())]
+}
+
+/// Whether the class is an indicator or a terminator.
+pub fn is_mark(class: Class) -> bool {
+    matches!(class, Class::Indicator | Class::Terminator)
+}
+
+/// Whether an indicator is one of ordinary running text: grade 1, numeric, capitals, typeforms.
+fn of_running_text(sign: &Sign) -> bool {
+    // Spaced numbers and the ends of lines (6.8, 6.10) have their own signs, which nobody forgets in running text.
+    if sign.section.starts_with("6.8") || sign.section.starts_with("6.10") {
+        return false;
+    }
+    ["5", "6", "8", "9"].iter().any(|start| {
+        sign.section.strip_prefix(start).is_some_and(|rest| rest.is_empty() || rest.starts_with('.'))
+    })
+}
+
+/// A character of print as the entries have it: lower case, all white space alike.
+pub fn plain(c: char) -> char {
+    match c {
+        c if c.is_whitespace() => ' ',
+        c => c.to_lowercase().next().unwrap_or(c),
+    }
+}
 
 /// One sign found in a spelling.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -27,92 +153,43 @@ pub struct Spelled {
     pub cells: Range<usize>,
     /// Its letters, half-open.
     pub print: Range<usize>,
-    /// The sign; `None` for a retired one.
-    pub sign: Option<SignId>,
-    /// Its section; 1.3 for a retired sign.
+    /// The sign.
+    pub sign: SignId,
+    /// Its section.
     pub section: &'static str,
 }
 
-struct Entry {
-    cells: Vec<Cell>,
-    print: Vec<char>,
-    sign: Option<SignId>,
-    section: &'static str,
-    cost: u32,
-}
-
-fn entries() -> &'static HashMap<Cell, Vec<Entry>> {
-    static TABLE: OnceLock<HashMap<Cell, Vec<Entry>>> = OnceLock::new();
-    TABLE.get_or_init(|| {
-        let mut table: HashMap<Cell, Vec<Entry>> = HashMap::new();
-        for sign in register::signs() {
-            let cost = match sign.class {
-                Class::Technical | Class::Modifier => continue,
-                Class::Indicator | Class::Terminator if !of_running_text(sign) => continue,
-                Class::Indicator | Class::Terminator => 3,
-                Class::Symbol => 2,
-                _ => 1,
-            };
-            let print: Vec<char> = sign.print.to_lowercase().chars().collect();
-            let indicator = matches!(sign.class, Class::Indicator | Class::Terminator);
-            if (print.is_empty() && !indicator && sign.class != Class::Space) || sign.cells.is_empty() {
-                continue;
-            }
-            let print = match sign.class {
-                Class::Indicator | Class::Terminator => Vec::new(),
-                Class::Space => vec![' '],
-                _ => print,
-            };
-            table.entry(sign.cells[0]).or_default().push(Entry {
-                cells: sign.cells.clone(),
-                print,
-                sign: Some(sign.id),
-                section: sign.section,
-                cost,
-            });
-        }
-        for (cells, print) in RETIRED {
-            let cells = cell::from_ascii(cells).unwrap_or_default();
-            table.entry(cells[0]).or_default().push(Entry {
-                cells,
-                print: print.chars().collect(),
-                sign: None,
-                section: "1.3",
-                cost: 20,
-            });
-        }
-        table
-    })
-}
-
-/// The signs by which `cells` give `print`, with as few indicators as can be; `None` when they do not, or when
-/// the two are too long to try. With `older`, retired signs count.
-pub fn parse(cells: &[Cell], print: &[char], older: bool) -> Option<Vec<Spelled>> {
+/// The signs by which `cells` give `print`, with as few signs and indicators as can be; `None` when they do not, or
+/// when the two are too long to try.
+pub fn parse(cells: &[Cell], print: &[char]) -> Option<Vec<Spelled>> {
     let (rows, columns) = (cells.len() + 1, print.len() + 1);
     if rows.saturating_mul(columns) > 12_000 {
         return None;
     }
     let lower: Vec<char> = print.iter().map(|c| plain(*c)).collect();
-    let mut best: Vec<Option<(u32, usize, &Entry)>> = vec![None; rows * columns];
-    let reached = |best: &[Option<(u32, usize, &Entry)>], at: usize| match at {
-        0 => Some(0),
-        _ => best[at].map(|found| found.0),
-    };
+    type Way = (u32, usize, SignId, &'static str);
+    let mut best: Vec<Option<Way>> = vec![None; rows * columns];
     for i in 0..cells.len() {
         for j in 0..columns {
             let at = i * columns + j;
-            let Some(cost) = reached(&best, at) else { continue };
-            for entry in entries().get(&cells[i]).into_iter().flatten() {
-                if (entry.sign.is_none() && !older)
-                    || !cells[i..].starts_with(&entry.cells)
-                    || !lower[j..].starts_with(&entry.print)
-                {
-                    continue;
+            let cost = match best[at] {
+                _ if at == 0 => 0,
+                Some(found) => found.0,
+                None => continue,
+            };
+            let mut reach = |cells: usize, letters: usize, more: u32, sign: SignId, section| {
+                let next = (i + cells) * columns + j + letters;
+                if best[next].is_none_or(|known| cost + more < known.0) {
+                    best[next] = Some((cost + more, at, sign, section));
                 }
-                let next = (i + entry.cells.len()) * columns + j + entry.print.len();
-                let total = cost + entry.cost;
-                if best[next].is_none_or(|known| total < known.0) {
-                    best[next] = Some((total, at, entry));
+            };
+            for mark in marks(cells[i]).iter().filter(|mark| cells[i..].starts_with(&mark.cells)) {
+                reach(mark.cells.len(), 0, 3, mark.id, mark.section);
+            }
+            for entry in beginning(cells[i]).iter().map(|&number| entry(number)) {
+                let Some(sign) = entry.sign else { continue };
+                if cells[i..].starts_with(&entry.cells) && lower[j..].starts_with(&entry.print) {
+                    reach(entry.cells.len(), entry.print.len(), 1, sign, entry.section);
                 }
             }
         }
@@ -120,38 +197,11 @@ pub fn parse(cells: &[Cell], print: &[char], older: bool) -> Option<Vec<Spelled>
     let mut at = rows * columns - 1;
     let mut out = Vec::new();
     while at > 0 {
-        let (_, from, entry) = best[at]?;
-        out.push(Spelled {
-            cells: from / columns..at / columns,
-            print: from % columns..at % columns,
-            sign: entry.sign,
-            section: entry.section,
-        });
+        let (_, from, sign, section) = best[at]?;
+        let (cells, print) = (from / columns..at / columns, from % columns..at % columns);
+        out.push(Spelled { cells, print, sign, section });
         at = from;
     }
     out.reverse();
     Some(out)
-}
-
-/// Whether an indicator is one of ordinary running text: grade 1, numeric, capitals, typeforms.
-pub fn of_running_text(sign: &register::Sign) -> bool {
-    ["3.24", "5", "6", "8", "9"].iter().any(|start| {
-        sign.section.strip_prefix(start).is_some_and(|rest| rest.is_empty() || rest.starts_with('.'))
-    })
-}
-
-fn plain(c: char) -> char {
-    match c {
-        c if c.is_whitespace() => ' ',
-        c => c.to_lowercase().next().unwrap_or(c),
-    }
-}
-
-/// Whether a spelling uses a contraction.
-pub fn contractions(signs: &[Spelled]) -> Vec<SignId> {
-    signs
-        .iter()
-        .filter_map(|used| used.sign)
-        .filter(|&sign| register::get(sign).class.is_contraction())
-        .collect()
 }
