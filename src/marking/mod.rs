@@ -13,11 +13,11 @@
 //! assert_eq!(marked.findings[0].kind, Kind::WrongContraction);
 //! ```
 
-mod align;
+pub mod align;
 pub mod cause;
 mod classify;
 pub mod expected;
-mod lines;
+pub mod lines;
 mod modes;
 pub mod plant;
 mod regions;

@@ -412,7 +412,7 @@ pub fn edit(print: &str, right: &Explanation, way: &'static str, numbers: &mut N
         "two blanks" if space && chosen > 0 && !dashes(chosen) => {
             done(Kind::Spacing, place.end..place.end, vec![Cell::BLANK])
         }
-        "sign left out" if !mark && !space && !(begins && ends) => {
+        "sign left out" if !(mark || space || begins && ends) => {
             let kind = Kind::LeftOut;
             done(kind, place, vec![])
         }
