@@ -5,16 +5,20 @@
 //! The yardsticks are general-purpose libraries: splitting the same text into words with `unicode-segmentation`,
 //! and a leftmost-longest `aho-corasick` scan for the contractions' letters. Without a file, invented prose is used.
 
+mod kinds;
+
 use std::hint::black_box;
 use std::time::Instant;
 
 use aho_corasick::{AhoCorasick, MatchKind};
+use cellwright::cell::Cell;
+use cellwright::ueb::back::LiveReading;
 use cellwright::ueb::{self, Options, ReadOptions, register};
 use unicode_segmentation::UnicodeSegmentation;
 
 /// Best of several runs, in seconds.
-fn best<T>(mut work: impl FnMut() -> T) -> f64 {
-    (0..7)
+fn best<T>(runs: usize, mut work: impl FnMut() -> T) -> f64 {
+    (0..runs)
         .map(|_| {
             let start = Instant::now();
             black_box(work());
@@ -23,71 +27,94 @@ fn best<T>(mut work: impl FnMut() -> T) -> f64 {
         .fold(f64::INFINITY, f64::min)
 }
 
-fn invented(size: usize) -> String {
-    let words: Vec<&str> = "the ferry leaves from the quay every morning and comes back in the afternoon with letters \
-        for people who live on the islands some of them stand together under the lamp and wait another stranger \
-        brought nothing but questions about the weather though nobody knew where it had been through the night"
-        .split(' ')
-        .collect();
-    let mut text = String::with_capacity(size + 16);
-    let mut seed = 12345u64;
-    let mut length = 0;
-    while text.len() < size {
-        seed = seed.wrapping_mul(6364136223846793005).wrapping_add(1442695040888963407);
-        let word = words[(seed >> 33) as usize % words.len()];
-        if length == 0 {
-            text.push_str(&word[..1].to_uppercase());
-            text.push_str(&word[1..]);
-        } else {
-            text.push_str(word);
-        }
-        length += 1;
-        if length == 12 {
-            text.push_str(".\n");
-            length = 0;
-        } else {
-            text.push(' ');
-        }
+fn cut(text: &str, size: usize) -> &str {
+    let mut end = size.min(text.len());
+    while !text.is_char_boundary(end) {
+        end -= 1;
     }
-    text
+    &text[..end]
+}
+
+/// Seconds for one more cell at the end of `length` cells, and for one cell changed in the middle.
+fn one_more(cells: &[Cell], length: usize) -> (f64, f64) {
+    let times = 300;
+    let mut live = LiveReading::new(ReadOptions::default());
+    live.splice(0..0, &cells[..length]);
+    let more = (0..5)
+        .map(|_| {
+            let start = Instant::now();
+            for k in 0..times {
+                let at = live.cells().len();
+                live.splice(at..at, &cells[length + k..length + k + 1]);
+            }
+            let seconds = start.elapsed().as_secs_f64() / times as f64;
+            let at = live.cells().len();
+            live.splice(at - times..at, &[]);
+            seconds
+        })
+        .fold(f64::INFINITY, f64::min);
+    let changed = (0..5)
+        .map(|_| {
+            let start = Instant::now();
+            for k in 0..times {
+                live.splice(length / 2..length / 2 + 1, &cells[k..k + 1]);
+            }
+            start.elapsed().as_secs_f64() / times as f64
+        })
+        .fold(f64::INFINITY, f64::min);
+    (more, changed)
 }
 
 fn main() {
-    let prose = std::env::args().nth(1).and_then(|file| std::fs::read(file).ok());
-    let prose = prose.map_or_else(|| invented(10_000_000), |b| String::from_utf8_lossy(&b).into_owned());
-    let cut = |size: usize| {
-        let mut end = size.min(prose.len());
-        while !prose.is_char_boundary(end) {
-            end -= 1;
-        }
-        &prose[..end]
-    };
-    let one = cut(1_000_000);
+    let prose = std::env::args().nth(1).map(|file| std::fs::read(&file).expect("the file of prose can be read"));
+    let prose = prose.map_or_else(|| kinds::prose(10_000_000), |b| String::from_utf8_lossy(&b).into_owned());
+    let one = cut(&prose, 1_000_000);
     let options = Options::default();
     let letters: Vec<&str> =
         register::signs().iter().filter(|s| s.class.is_contraction()).map(|s| s.print).collect();
     let scan = AhoCorasick::builder().match_kind(MatchKind::LeftmostLongest).build(&letters).expect("plain words");
     let megabytes = one.len() as f64 / 1e6;
-    let words = best(|| one.unicode_words().count());
-    let found = best(|| scan.find_iter(one).count());
-    let cells = best(|| ueb::transcribe(one, &options));
-    let reasons = best(|| ueb::explain(one, &options));
+    let words = best(15, || one.unicode_words().count());
+    let found = best(15, || scan.find_iter(one).count());
+    let cells = best(15, || ueb::transcribe(one, &options));
+    let reasons = best(7, || ueb::explain(one, &options));
     let braille = ueb::transcribe(one, &options);
-    let read = best(|| ueb::read(&braille, &ReadOptions::default()));
+    let read = best(7, || ueb::read_print(&braille, &ReadOptions::default()));
+    let meanings = best(7, || ueb::read(&braille, &ReadOptions::default()));
     println!("{megabytes:.2} MB of prose");
     println!("splitting into words     {:8.1} MB/s", megabytes / words);
     println!("scan for letters         {:8.1} MB/s", megabytes / found);
     println!("transcribe, cells alone  {:8.1} MB/s", megabytes / cells);
     println!("explain, with reasons    {:8.1} MB/s", megabytes / reasons);
-    println!("read back                {:8.1} MB/s", megabytes / read);
+    println!("read back, print alone   {:8.1} MB/s of print", megabytes / read);
+    println!("read back, with meanings {:8.1} MB/s of print", megabytes / meanings);
     println!("transcribe : splitting   {:.2} (at least 0.25)", words / cells);
     println!("transcribe : scan        {:.2} (at least 0.10)", found / cells);
-    println!("reasons cost             {:.1} times", reasons / cells);
-    println!("read : transcribe        {:.2}", cells / read);
-    let ten = cut(10_000_000);
-    if ten.len() > 9 * one.len() {
-        let long = best(|| ueb::transcribe(ten, &options));
-        let times = ten.len() as f64 / one.len() as f64;
-        println!("{times:.1} times the text  {:.1} times as long", long / cells);
+    println!("read back : transcribe   {:.2} (at least 1; with meanings {:.2})", cells / read, cells / meanings);
+    println!("reasons                  {:.1} times the cells alone", reasons / cells);
+    let mut long = braille.clone();
+    while long.len() < 101_000 {
+        long.extend_from_slice(&braille);
+    }
+    let (short_end, short_middle) = one_more(&long, 100);
+    let (long_end, long_middle) = one_more(&long, 100_000);
+    println!("one more cell at the end of 100,000 : of 100     {:.2} (at most 1.5)", long_end / short_end);
+    println!("one cell changed in 100,000 : in 100             {:.2}", long_middle / short_middle);
+    println!("ten times the text (at most 11 times as long), transcribe and read back:");
+    for (name, make) in kinds::ALL {
+        let ten = make(10_000_000);
+        let one = cut(&ten, ten.len() / 10);
+        let short = best(5, || ueb::transcribe(one, &options));
+        let long = best(2, || ueb::transcribe(&ten, &options));
+        let (few, many) = (ueb::transcribe(one, &options), ueb::transcribe(&ten, &options));
+        let back = best(3, || ueb::read_print(&few, &ReadOptions::default()));
+        let back_long = best(1, || ueb::read_print(&many, &ReadOptions::default()));
+        println!(
+            "  {name:16} {:5.1} ({:5.1} MB/s)  {:5.1} ({:5.1} MB/s)",
+            long / short,
+            one.len() as f64 / 1e6 / short,
+            back_long / back,
+            one.len() as f64 / 1e6 / back
+        );
     }
 }

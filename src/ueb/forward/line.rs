@@ -108,7 +108,7 @@ impl<'t, 's, S: Sink> Writer<'t, 's, S> {
                         self.sink.sign(known().space, place..place + i - from, "7.1.2");
                     } else {
                         for k in 0..i - from {
-                            self.sink.sign(known().space, place + k..place + k + 1, "");
+                            self.sink.blank(place + k);
                         }
                     }
                 }
@@ -165,7 +165,7 @@ impl<'t, 's, S: Sink> Writer<'t, 's, S> {
                 self.sink.sign(known().space, place..place + at - from, "7.1.2");
             } else {
                 for k in from..at {
-                    self.sink.sign(known().space, pending.place + k..pending.place + k + 1, "");
+                    self.sink.blank(pending.place + k);
                 }
             }
         }
@@ -211,6 +211,10 @@ impl<'t, 's, S: Sink> Writer<'t, 's, S> {
 
     /// Writes a sequence that depends on nothing around it.
     fn free(&mut self, text: &'t str, place: usize) {
+        // Numbers seldom come again.
+        if text.bytes().any(|b| b.is_ascii_digit()) {
+            return self.stretch(text, place, false);
+        }
         if let Some(kept) = self.memory.sequence(text.as_bytes()) {
             return self.sink.again(kept, place, &self.memory.store);
         }
@@ -291,13 +295,11 @@ fn looks_around(line: &str) -> bool {
                 && bytes.get(i + 1).is_some_and(|&n| n > b' ')
         })
     };
-    // One pass that looks at many bytes at once: is there anything to look at more closely?
-    let (apostrophe, control, wide) = bytes
-        .iter()
-        .fold((false, false, false), |(a, c, w), &b| (a | (b == b'\''), c | (b < b' '), w | (b >= 0x80)));
-    control
-        || apostrophe && single()
-        || wide && line.chars().any(|c| symbols::unseen(c) || !c.is_ascii() && c.is_whitespace())
+    // Passes that look at many bytes at once: is there anything to look at more closely?
+    let least = bytes.iter().fold(u8::MAX, |least, &b| least.min(b));
+    least < b' '
+        || bytes.contains(&b'\'') && single()
+        || !line.is_ascii() && line.chars().any(|c| symbols::unseen(c) || !c.is_ascii() && c.is_whitespace())
 }
 
 /// A place from `from` on where a text may be cut: a small letter after a blank, with a small letter in the sequence

@@ -5,6 +5,7 @@ use std::ops::Range;
 use super::super::contract::Passed;
 use super::super::register::{self, SignId};
 use super::super::{Choice, Explanation, PassedOver, SignUse, Unhandled};
+use super::symbols::known;
 use crate::cell::Cell;
 
 /// How much was written: cells, signs, places passed over, characters without a sign, choices.
@@ -22,6 +23,10 @@ pub(crate) trait Sink {
     fn cells(&mut self) -> &mut Vec<Cell>;
     /// One sign; an empty section stands for the register's own.
     fn sign(&mut self, sign: SignId, print: Range<usize>, section: &'static str);
+    /// The blank at this place of print.
+    fn blank(&mut self, at: usize) {
+        self.sign(known().space, at..at + 1, "");
+    }
     /// A contraction not used.
     fn passed(&mut self, passed: Passed, print: Range<usize>);
     /// A character without a sign.
@@ -50,7 +55,14 @@ impl Sink for Cells {
         &mut self.0
     }
     fn sign(&mut self, sign: SignId, _: Range<usize>, _: &'static str) {
-        self.0.extend_from_slice(&register::get(sign).cells);
+        match register::get(sign).cells[..] {
+            [cell] => self.0.push(cell),
+            ref cells => self.0.extend_from_slice(cells),
+        }
+    }
+    #[inline]
+    fn blank(&mut self, _: usize) {
+        self.0.push(Cell::BLANK);
     }
     fn passed(&mut self, _: Passed, _: Range<usize>) {}
     fn unhandled(&mut self, _: usize, _: char) {}
