@@ -7,9 +7,11 @@ use std::sync::OnceLock;
 
 use super::register::{self, Class, SignId};
 
+mod parts;
 mod rules;
 pub mod seams;
 pub mod shortforms;
+mod table;
 
 /// One letter of a letters-sequence.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -74,11 +76,35 @@ struct Candidate {
     cells: u32,
 }
 
-/// The contractions by their first letter, a to z.
-fn candidates() -> &'static [Vec<Candidate>; 26] {
-    static CANDIDATES: OnceLock<[Vec<Candidate>; 26]> = OnceLock::new();
+/// The contractions by their first two letters.
+struct Candidates {
+    all: Vec<Candidate>,
+    /// For each pair of letters where its contractions begin in `all`; they end where the next pair's begin.
+    begins: [u16; 26 * 26 + 1],
+}
+
+impl Candidates {
+    /// The contractions that begin with these two letters, most often none; `?` begins none.
+    fn of(&self, first: u8, second: u8) -> &[Candidate] {
+        let (a, b) = (usize::from(first.wrapping_sub(b'a')), usize::from(second.wrapping_sub(b'a')));
+        if a >= 26 || b >= 26 {
+            return &[];
+        }
+        &self.all[usize::from(self.begins[a * 26 + b])..usize::from(self.begins[a * 26 + b + 1])]
+    }
+
+    /// The contractions whose letters stand at this place.
+    fn at<'a>(&'a self, word: &'a [u8], at: usize) -> impl Iterator<Item = &'a Candidate> {
+        let next = word.get(at + 1).copied().unwrap_or(b'?');
+        self.of(word[at], next).iter().filter(move |c| word[at..].starts_with(c.letters))
+    }
+}
+
+fn candidates() -> &'static Candidates {
+    static CANDIDATES: OnceLock<Candidates> = OnceLock::new();
     CANDIDATES.get_or_init(|| {
-        let mut table: [Vec<Candidate>; 26] = Default::default();
+        let pair = |letters: &[u8]| usize::from(letters[0] - b'a') * 26 + usize::from(letters[1] - b'a');
+        let mut all: Vec<Candidate> = Vec::new();
         for sign in register::signs() {
             let part = matches!(
                 sign.class,
@@ -89,16 +115,15 @@ fn candidates() -> &'static [Vec<Candidate>; 26] {
                     | Class::FinalLetterGroupsign
             );
             let letters = sign.print.as_bytes();
-            if part && letters.first().is_some_and(u8::is_ascii_lowercase) {
-                table[usize::from(letters[0] - b'a')].push(Candidate {
-                    letters,
-                    sign: sign.id,
-                    class: sign.class,
-                    cells: sign.cells.len() as u32,
-                });
+            if part && letters.len() > 1 && letters.iter().all(u8::is_ascii_lowercase) {
+                let cells = sign.cells.len() as u32;
+                all.push(Candidate { letters, sign: sign.id, class: sign.class, cells });
             }
         }
-        table
+        all.sort_by_key(|candidate| pair(candidate.letters));
+        let begins =
+            std::array::from_fn(|i| all.partition_point(|candidate| pair(candidate.letters) < i) as u16);
+        Candidates { all, begins }
     })
 }
 
@@ -110,6 +135,8 @@ fn preference(class: Class, letters: &[u8], rest: &[u8]) -> u32 {
     match class {
         Class::StrongContraction => 0,
         Class::LowerGroupsign if matches!(letters, b"be" | b"con" | b"dis") => 0,
+        // 10.10.8: as-thma, is-thmus: the th is one sound, or one letter of the word's Greek.
+        Class::StrongGroupsign if letters == b"st" && rest.first() == Some(&b'h') => 2,
         Class::StrongGroupsign => 1,
         Class::LowerGroupsign => 2,
         // 10.10.6: encea, enced, encer.
@@ -122,79 +149,79 @@ fn preference(class: Class, letters: &[u8], rest: &[u8]) -> u32 {
     }
 }
 
+/// Words up to this length are chosen without a memory allocation.
+const SHORT: usize = 48;
+
+/// How the letters from one place on are written best.
+#[derive(Clone, Copy)]
+struct Step {
+    cost: u32,
+    len: u8,
+    /// The contraction that begins here; `None` for the letter itself.
+    sign: Option<SignId>,
+}
+
 /// Chooses the signs for one letters-sequence of plain letters `a` to `z`; letters that take no contraction are left
 /// to the caller as parts with `sign` the letter's own. The parts cover every letter once.
 ///
 /// `passed` is filled only when given; the choice is the same either way. Time grows linearly with the letters.
 pub fn choose(letters: &[Letter], context: &Context, out: &mut Vec<Part>, passed: Option<&mut Vec<Passed>>) {
-    let word: Vec<u8> = letters
-        .iter()
-        .map(|l| if l.plain && !l.alone && l.ch.is_ascii_lowercase() { l.ch as u8 } else { b'?' })
-        .collect();
-    let n = word.len();
-    let marked = |at: usize| at > 0 && at < n && letters[at].mark_before;
-    let inner_mark = (1..n).any(marked);
-    let shortforms = match std::str::from_utf8(&word) {
-        Ok(text) if context.standing_alone && n > 1 && !inner_mark && !word.contains(&b'?') => {
-            shortforms::places(text)
-        }
-        _ => Vec::new(),
+    let n = letters.len();
+    let (mut few_letters, mut many_letters) = ([0u8; SHORT], Vec::new());
+    let empty = Step { cost: 0, len: 0, sign: None };
+    let (mut few_steps, mut many_steps) = ([empty; SHORT + 1], Vec::new());
+    let (word, best) = if n <= SHORT {
+        (&mut few_letters[..n], &mut few_steps[..=n])
+    } else {
+        many_letters.resize(n, 0);
+        many_steps.resize(n + 1, empty);
+        (&mut many_letters[..], &mut many_steps[..])
     };
-    let seams = seams::of(&word);
+    let (mut inner_mark, mut unusual) = (false, false);
+    for (i, (byte, letter)) in word.iter_mut().zip(letters).enumerate() {
+        let usual = letter.plain && !letter.alone && letter.ch.is_ascii_lowercase();
+        *byte = if usual { letter.ch as u8 } else { b'?' };
+        unusual |= !usual;
+        inner_mark |= i > 0 && letter.mark_before;
+    }
+    let word = &*word;
+    let whole = context.standing_alone && n > 1 && !inner_mark && !unusual;
+    let shortforms = if whole { shortforms::places(word) } else { shortforms::Places::default() };
+    let may_mimic = whole && shortforms::may_mimic(word);
+    let seams = if unusual { seams::Seams::default() } else { seams::of(word) };
+    let marked = |at: usize| inner_mark && at > 0 && at < n && letters[at].mark_before;
 
-    // From the end: the least cost of writing the letters from each place on, and the sign that begins it.
-    let mut best: Vec<(u32, u8, Option<SignId>)> = vec![(0, 0, None); n + 1];
+    let table = candidates();
     let mut refused: Vec<Passed> = Vec::new();
     let wanted = passed.is_some();
+    // From the end: the least cost of writing the letters from each place on, and the sign that begins it.
     for at in (0..n).rev() {
-        best[at] = (best[at + 1].0.saturating_add(CELL), 1, None);
-        if let Some(&(_, len, sign, _)) = shortforms.iter().find(|&&(from, ..)| from == at) {
-            best[at] = (best[at + len].0, len as u8, Some(sign));
+        best[at] = Step { cost: best[at + 1].cost.saturating_add(CELL), len: 1, sign: None };
+        if let Some(place) = shortforms.iter().find(|place| place.at == at) {
+            let cost = best[at + place.len].cost;
+            best[at] = Step { cost, len: place.len as u8, sign: Some(place.sign) };
             continue;
         }
-        let inside = |len: usize| {
-            shortforms.iter().any(|&(from, ..)| from > at && from < at + len)
-                || shortforms.iter().any(|&(from, long, ..)| from <= at && at < from + long)
-        };
-        if !word[at].is_ascii_lowercase() {
-            continue;
-        }
-        for candidate in &candidates()[usize::from(word[at] - b'a')] {
+        let next = if at + 1 < n { word[at + 1] } else { b'?' };
+        for candidate in table.of(word[at], next) {
             let len = candidate.letters.len();
             if !word[at..].starts_with(candidate.letters) {
                 continue;
             }
-            let place = rules::Place {
-                word: &word,
-                at,
-                len,
-                word_start: context.word_start,
-                standing_alone: context.standing_alone,
-                mark_before: marked(at),
-                mark_after: marked(at + len),
-                permitted: seams.permits(at, len),
-            };
-            let bar = if inside(len) {
-                Some(("10.9.2", "the shortform is used"))
-            } else if (at + 1..at + len).any(marked) {
-                Some(("10.12.12", "an indicator stands within the letters"))
-            } else if seams.bars(at, len) {
-                Some(seams.section(candidate.class, candidate.letters))
-            } else {
-                rules::bar(candidate.class, &place)
-            };
-            if let Some((section, why)) = bar {
+            if let Some((section, why)) =
+                bar(candidate, word, at, context, &marked, &seams, &shortforms, may_mimic)
+            {
                 if wanted {
                     refused.push(Passed { sign: candidate.sign, at, len, section, why });
                 }
                 continue;
             }
-            let cost = best[at + len].0.saturating_add(
-                candidate.cells * CELL
-                    + preference(candidate.class, candidate.letters, place_rest(&word, at + len)),
+            let cost = best[at + len].cost.saturating_add(
+                candidate.cells * CELL + preference(candidate.class, candidate.letters, &word[at + len..]),
             );
-            if cost < best[at].0 {
-                best[at] = (cost, len as u8, Some(candidate.sign));
+            // Of two ways that are equal the one with the earlier contraction.
+            if cost < best[at].cost || cost == best[at].cost && best[at].sign.is_none() {
+                best[at] = Step { cost, len: len as u8, sign: Some(candidate.sign) };
             }
         }
     }
@@ -202,28 +229,75 @@ pub fn choose(letters: &[Letter], context: &Context, out: &mut Vec<Part>, passed
     let first = out.len();
     let mut at = 0;
     while at < n {
-        let (_, len, sign) = best[at];
-        let section = shortforms.iter().find(|place| place.0 == at).map_or("", |place| place.3);
+        let Step { len, sign, .. } = best[at];
+        let section = shortforms.iter().find(|place| place.at == at).map_or("", |place| place.section);
         let sign = sign.unwrap_or_else(|| register::letter(letters[at].ch));
         out.push(Part { sign, len, section });
         at += usize::from(len);
     }
-    spell_last_lower(letters, context, first, out);
+    if context.needs_upper {
+        spell_last_lower(letters, first, out);
+    }
     if let Some(passed) = passed {
-        refused.extend(unchosen(&word, &out[first..], &refused));
+        refused.extend(unchosen(word, &out[first..], &refused));
         refused.sort_by_key(|place| (place.at, std::cmp::Reverse(place.len)));
         passed.append(&mut refused);
     }
 }
 
-fn place_rest(word: &[u8], from: usize) -> &[u8] {
-    &word[from.min(word.len())..]
+/// Why a contraction whose letters stand at this place may not be used there.
+#[allow(clippy::too_many_arguments)]
+fn bar(
+    candidate: &Candidate,
+    word: &[u8],
+    at: usize,
+    context: &Context,
+    marked: &impl Fn(usize) -> bool,
+    seams: &seams::Seams,
+    shortforms: &shortforms::Places,
+    may_mimic: bool,
+) -> Option<rules::Bar> {
+    let len = candidate.letters.len();
+    let end = at + len;
+    if shortforms.iter().any(|place| place.at < end && at < place.at + place.len) {
+        return Some(("10.9.2", "the shortform is used"));
+    }
+    if (at + 1..end).any(marked) {
+        return Some(("10.12.12", "an indicator stands within the letters"));
+    }
+    if seams.bars(at, len) {
+        return Some(seams.section(candidate.class, candidate.letters));
+    }
+    let permitted = seams.permits(at, len);
+    if !permitted && let Some(point) = parts::within(word, at, len) {
+        return Some(if word[point] == b'h' && len < 4 {
+            ("10.11.2", "the h is sounded")
+        } else {
+            ("10.11.1", "would bridge the words of a compound")
+        });
+    }
+    if may_mimic && shortforms::mimics(word, at, len) {
+        return Some(("10.9.4", "would be read as a shortform"));
+    }
+    rules::bar(
+        candidate.class,
+        &rules::Place {
+            word: &word[..(end..word.len()).find(|&i| marked(i)).unwrap_or(word.len())],
+            at,
+            len,
+            word_start: context.word_start,
+            word_goes_on: marked(end),
+            standing_alone: context.standing_alone,
+            mark_before: marked(at),
+            permitted,
+        },
+    )
 }
 
 /// 10.10.10: a sequence of lower signs only does not end in a lower groupsign.
-fn spell_last_lower(letters: &[Letter], context: &Context, first: usize, out: &mut Vec<Part>) {
+fn spell_last_lower(letters: &[Letter], first: usize, out: &mut Vec<Part>) {
     let lower = |part: &Part| register::get(part.sign).cells.iter().all(|cell| cell.is_lower());
-    if !context.needs_upper || out[first..].is_empty() || !out[first..].iter().all(lower) {
+    if out[first..].is_empty() || !out[first..].iter().all(lower) {
         return;
     }
     if let Some(last) = out.pop() {
@@ -243,14 +317,11 @@ fn unchosen(word: &[u8], parts: &[Part], refused: &[Passed]) -> Vec<Passed> {
         at += usize::from(part.len);
     }
     for at in 0..word.len() {
-        if !word[at].is_ascii_lowercase() {
-            continue;
-        }
-        for candidate in &candidates()[usize::from(word[at] - b'a')] {
+        for candidate in candidates().at(word, at) {
             let len = candidate.letters.len();
             let chosen = begins[at].is_some_and(|part| part.sign == candidate.sign);
             let barred = refused.iter().any(|passed| passed.at == at && passed.sign == candidate.sign);
-            if word[at..].starts_with(candidate.letters) && !chosen && !barred {
+            if !chosen && !barred {
                 let (section, why) = match candidate.class {
                     Class::LowerGroupsign => ("10.10.5", "another sign is preferred"),
                     Class::InitialLetterContraction | Class::FinalLetterGroupsign => {

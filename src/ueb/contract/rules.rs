@@ -10,7 +10,8 @@ pub type Bar = (&'static str, &'static str);
 
 /// A place in a word where a contraction's letters stand.
 pub struct Place<'a> {
-    /// The word, in lower case, one byte a letter; a letter that takes no contraction is `?`.
+    /// The word, in lower case, one byte a letter; a letter that takes no contraction is `?`. It ends at the next
+    /// capitals or typeform mark after the contraction.
     pub word: &'a [u8],
     /// The contraction's first letter.
     pub at: usize,
@@ -22,8 +23,8 @@ pub struct Place<'a> {
     pub standing_alone: bool,
     /// A capitals or typeform mark stands directly before the contraction.
     pub mark_before: bool,
-    /// Such a mark stands directly after it.
-    pub mark_after: bool,
+    /// Such a mark stands directly after it; `word` ends there then, though the letters go on.
+    pub word_goes_on: bool,
     /// The lexicon says that pronunciation permits it here.
     pub permitted: bool,
 }
@@ -44,17 +45,11 @@ impl Place<'_> {
     fn begins(&self) -> bool {
         self.at == 0
     }
-    fn rest_is(&self, any: &[&str]) -> bool {
-        any.iter().any(|text| text.as_bytes() == self.rest())
-    }
     fn rest_starts(&self, any: &[&str]) -> bool {
         any.iter().any(|text| self.rest().starts_with(text.as_bytes()))
     }
     fn word_is(&self, any: &[&str]) -> bool {
         any.iter().any(|text| text.as_bytes() == self.word)
-    }
-    fn word_starts(&self, any: &[&str]) -> bool {
-        any.iter().any(|text| self.word.starts_with(text.as_bytes()))
     }
 }
 
@@ -78,53 +73,23 @@ pub fn bar(class: Class, place: &Place) -> Option<Bar> {
     }
 }
 
-/// Combining forms that end in o, before a word that begins with f: "of" would bridge them (10.11.5).
-const FORMS: &[&str] = &[
-    "micro", "bio", "photo", "aero", "styro", "filo", "radio", "audio", "video", "electro", "hydro", "macro",
-    "two", "auto", "neuro", "retro", "thermo", "cyto", "agro", "petro", "poly", "techno", "chloro", "hypo",
-    "acro",
-];
-
 fn strong_contraction(place: &Place) -> Option<Bar> {
-    if place.permitted {
+    if place.permitted || place.letters() != b"the" {
         return None;
     }
-    match place.letters() {
-        b"of" if FORMS.iter().any(|form| place.word[..=place.at] == *form.as_bytes()) => {
-            no("10.11.5", "would bridge the parts of the word")
-        }
-        b"the" => aspirated(place, 1),
-        _ => None,
-    }
+    aspirated(place)
 }
 
-/// Second parts of compounds that begin with a sounded h (10.11.2).
-const H_WORDS: &[&str] = &[
-    "head", "hood", "house", "hole", "hold", "hand", "horse", "hook", "hunt", "heart", "hammer", "hanger",
-    "hill", "hound", "hall", "hide", "herd", "happy", "haul",
-];
-
-/// Whether the h of a contraction, `h` letters after its first, begins the second part of a compound.
-fn aspirated(place: &Place, h: usize) -> Option<Bar> {
-    let from = place.at + h;
-    let (first, second) = (&place.word[..from], &place.word[from..]);
-    let part = first.len() >= 2 && first.iter().any(|&c| vowel(c));
-    let known = H_WORDS.iter().any(|word| second.starts_with(word.as_bytes()));
-    // threshold, Witham's like, brougham: not compounds of these words.
-    if part && known && !(first.ends_with(b"res") || (first.ends_with(b"ot") && second == b"her")) {
-        return no("10.11.2", "the h is sounded");
-    }
-    if place.letters() == b"sh"
-        && place.word_starts(&["mish"])
-        && place.at == 2
-        && place.rest().first().is_some_and(|&c| vowel(c))
-    {
-        return no("10.11.2", "the h is sounded");
-    }
-    if place.letters() == b"gh" && place.before().ends_with(b"n") && place.rest_starts(&["am"]) {
-        return no("10.11.2", "the h is sounded");
-    }
-    None
+/// Whether the h of a contraction is sounded, beyond the compounds that the list of parts knows (10.11.2).
+fn aspirated(place: &Place) -> Option<Bar> {
+    let sounded = match place.letters() {
+        // mis-hap, mis-hear; not mishmash.
+        b"sh" => place.at == 2 && place.before() == b"mi" && place.rest().first().is_some_and(|&c| vowel(c)),
+        // Cunnyng-ham, Lang-ham.
+        b"gh" => place.before().ends_with(b"n") && place.rest() == b"am",
+        _ => false,
+    };
+    if sounded { no("10.11.2", "the h is sounded") } else { None }
 }
 
 fn strong_groupsign(place: &Place) -> Option<Bar> {
@@ -132,6 +97,7 @@ fn strong_groupsign(place: &Place) -> Option<Bar> {
     if place.standing_alone
         && place.begins()
         && place.ends()
+        && !place.word_goes_on
         && matches!(letters, b"ch" | b"sh" | b"th" | b"wh" | b"ou" | b"st")
     {
         return no("10.4.2", "would be read as a word");
@@ -143,9 +109,25 @@ fn strong_groupsign(place: &Place) -> Option<Bar> {
         return None;
     }
     match letters {
-        b"gh" | b"sh" | b"th" | b"wh" => aspirated(place, 1),
-        b"st" if place.rest_starts(&["own"]) && place.at >= 3 && !place.before().ends_with(b"n") => {
-            no("10.11.1", "would bridge the parts of a compound word")
+        b"gh" | b"sh" => aspirated(place),
+        // James-town, Youngs-town.
+        b"st" if place.at >= 3 && starts(place.rest(), &["own"]) => {
+            no("10.11.1", "would bridge the words of a compound")
+        }
+        // dis-in-genuous, re-in-gest: the i-n is a prefix of its own.
+        b"ing"
+            if matches!(place.before(), b"dis" | b"un" | b"re" | b"non" | b"pre" | b"mis")
+                && starts(place.rest(), &["eni", "enu", "est", "rai", "ran", "rat", "red", "res", "row"]) =>
+        {
+            no("10.11.6", "would hinder the reading of the word")
+        }
+        // mis-time: the sign for "time" keeps the word.
+        b"st"
+            if place.before() == b"mi"
+                && place.rest_starts(&["im"])
+                && !place.rest_starts(&["imm", "imp"]) =>
+        {
+            no("10.10.8", "would distort the word")
         }
         _ => None,
     }
@@ -158,11 +140,11 @@ fn lower_groupsign(place: &Place) -> Option<Bar> {
             if !(place.begins() && place.word_start) {
                 return no("10.6.2", "only at the beginning of a word");
             }
+            if place.word_goes_on {
+                return no("10.6.3", "an indicator follows");
+            }
             if place.ends() {
                 return no("10.6.2", "only when a letter follows");
-            }
-            if place.mark_after {
-                return no("10.6.3", "an indicator follows");
             }
             if place.permitted {
                 return None;
@@ -175,11 +157,11 @@ fn lower_groupsign(place: &Place) -> Option<Bar> {
             if first { None } else { no("10.6.1", "not the first syllable of the word") }
         }
         b"ea" | b"bb" | b"cc" | b"ff" | b"gg" => {
+            if place.mark_before || place.word_goes_on {
+                return no("10.6.6", "an indicator stands next to it");
+            }
             if place.begins() || place.ends() {
                 return no("10.6.5", "only between letters");
-            }
-            if place.mark_before || place.mark_after {
-                return no("10.6.6", "an indicator stands next to it");
             }
             if letters == b"ea" && !place.permitted && bridges_prefix(place) {
                 return no("10.6.7", "would bridge a prefix and the rest of the word");
@@ -195,18 +177,32 @@ fn lower_groupsign(place: &Place) -> Option<Bar> {
 
 /// Whether "ea" stands between the prefix re-, pre- or de- and the rest of the word.
 fn bridges_prefix(place: &Place) -> bool {
-    match place.before() {
-        b"pr" => !place.rest_starts(&["ch"]),
-        b"r" => {
-            place.rest_starts(&[
-                "djust", "djudg", "dmi", "dopt", "dapt", "ddre", "dvan", "lig", "llo", "ppe", "ppl", "ppo",
-                "ppr", "rm", "rran", "rrest", "ss", "sc", "tt", "bso", "cq", "ccu", "cce", "ffirm", "ffor",
-                "gent", "nim", "naly", "ug", "wak", "vail",
-            ]) && !place.rest_is(&["m"])
-        }
-        b"d" => place.rest_starts(&["ct", "cc", "mbul", "ss"]),
-        _ => false,
+    let before = place.before();
+    // The rest of the word, without its a: of real, read, reach, reap, rear, reason, react the e is no prefix's.
+    let rest = place.rest();
+    let after_prefix = |stem: &[u8]| {
+        before.strip_suffix(stem).is_some_and(|prefix| matches!(prefix, b"" | b"un" | b"non" | b"over"))
+    };
+    if before.ends_with(b"pr") && (after_prefix(b"pr")) {
+        return !rest.starts_with(b"ch");
     }
+    if after_prefix(b"r") {
+        let doubled = rest.len() > 2 && rest[0] == rest[1] && (rest[0] != b'l' || rest.starts_with(b"llo"));
+        return doubled
+            || starts(
+                rest,
+                &[
+                    "ba", "bl", "bs", "cq", "ctivat", "dj", "dm", "do", "dv", "ge", "gi", "ir", "lig", "lt",
+                    "me", "na", "ni", "no", "po", "pe", "rm", "sce", "sk", "udit", "ug", "uth", "va", "vo",
+                    "wak", "war",
+                ],
+            ) && !matches!(rest, b"m" | b"ms" | b"lty" | b"ltor");
+    }
+    before == b"d" && starts(rest, &["ct", "cc", "cid", "mbul", "min", "ss", "er"])
+}
+
+fn starts(rest: &[u8], any: &[&str]) -> bool {
+    any.iter().any(|text| rest.starts_with(text.as_bytes()))
 }
 
 fn be_is_a_syllable(rest: &[u8]) -> bool {
@@ -216,68 +212,43 @@ fn be_is_a_syllable(rest: &[u8]) -> bool {
         return false;
     }
     if consonants == 0 {
-        // be-ing, be-atitude; but bead, beer, beige, beauty, beyond is a shortform.
-        return rest.starts_with(b"ing")
-            || rest.starts_with(b"atri")
-            || rest.starts_with(b"atif")
-            || rest.starts_with(b"atit");
+        // be-ing, be-atitude; but bead, beer, beige, beauty.
+        return rest == b"in" || starts(rest, &["ing", "atri", "atif", "atit", "yond"]);
     }
-    // The consonant closes the first syllable: bev-erage, ben-efit, ber-yl, bet-ter.
-    let closed: [&[u8]; 20] = [
-        b"ver", b"vel", b"vy", b"vie", b"vi", b"nef", b"ned", b"ni", b"ne", b"ryl", b"ro", b"zel", b"zant",
-        b"ck", b"tty", b"ggar", b"sti", b"sso", b"sse", b"thel",
-    ];
-    let open: [&[u8]; 4] = [b"nevol", b"neath", b"nign", b"nigh"];
-    if closed.iter().any(|start| rest.starts_with(start)) {
-        return open.iter().any(|start| rest.starts_with(start));
+    // be-nevolent, be-neath; be-think.
+    if starts(rest, &["nevol", "neath", "nign", "nigh", "think", "thoug"]) {
+        return true;
+    }
+    // The consonant closes the first syllable: bev-erage, ben-efit, ber-yl, bed-room.
+    if starts(
+        rest,
+        &[
+            "ver", "vel", "vy", "vi", "van", "nef", "ned", "ni", "ne", "nj", "ryl", "ro", "ri", "ren", "res",
+            "zel", "zant", "sti", "sted", "ster", "stse", "th", "droo", "droc", "drid", "drol", "doui",
+        ],
+    ) {
+        return false;
     }
     match consonants {
         1 => rest.first() != Some(&b'x'),
         // Clusters that can open a syllable: be-stow, be-tray, be-friend, be-queath.
         2 | 3 => {
-            let cluster = &rest[..consonants];
             rest.starts_with(b"qu")
-                || [
-                    b"st".as_slice(),
-                    b"tr",
-                    b"fr",
-                    b"gr",
-                    b"br",
-                    b"cr",
-                    b"dr",
-                    b"pl",
-                    b"cl",
-                    b"fl",
-                    b"gl",
-                    b"bl",
-                    b"sl",
-                    b"sm",
-                    b"sn",
-                    b"sp",
-                    b"tw",
-                    b"wh",
-                    b"th",
-                    b"sh",
-                    b"ch",
-                    b"wr",
-                    b"kn",
-                    b"spr",
-                    b"str",
-                    b"spl",
-                    b"thr",
-                    b"dw",
-                    b"sw",
-                    b"pr",
-                ]
-                .contains(&cluster)
+                || CLUSTERS.contains(&std::str::from_utf8(&rest[..consonants]).unwrap_or_default())
         }
         _ => false,
     }
 }
 
+/// Consonants that can begin a syllable together.
+const CLUSTERS: &[&str] = &[
+    "bl", "br", "ch", "cl", "cr", "dr", "dw", "fl", "fr", "gl", "gr", "kn", "pl", "pr", "sh", "sl", "sm",
+    "sn", "sp", "spl", "spr", "st", "str", "sw", "thr", "tr", "tw", "wh", "wr",
+];
+
 fn con_is_a_syllable(rest: &[u8]) -> bool {
     if rest.first().is_some_and(|&c| vowel(c)) {
-        return rest.starts_with(b"urb") || rest.starts_with(b"oid");
+        return rest.starts_with(b"urb");
     }
     // conch, conk, cons, conned: the one syllable goes on.
     let whole: [&[u8]; 9] = [b"ch", b"chs", b"ches", b"k", b"ks", b"s", b"ked", b"ned", b"chy"];
@@ -299,6 +270,18 @@ fn dis_is_a_syllable(rest: &[u8]) -> bool {
     ![b"ul".as_slice(), b"acch", b"yll", b"pirit", b"omy"].iter().any(|start| rest.starts_with(start))
 }
 
+/// The part of a compound that the contraction stands in: what is before it there, and what follows.
+fn part<'a>(place: &'a Place) -> (&'a [u8], &'a [u8]) {
+    let (mut before, mut rest) = (place.before(), place.rest());
+    if super::parts::meet(place.word, place.at) {
+        before = &[];
+    }
+    if !rest.is_empty() && super::parts::meet(place.word, place.at + place.len) {
+        rest = &[];
+    }
+    (before, rest)
+}
+
 fn initial_letter(place: &Place) -> Option<Bar> {
     if place.permitted {
         return None;
@@ -308,71 +291,90 @@ fn initial_letter(place: &Place) -> Option<Bar> {
         b"upon" => (!before.is_empty() && !matches!(before, b"here" | b"there" | b"where"))
             .then_some(("10.7.2", "does not keep the meaning of the word")),
         b"these" | b"those" | b"whose" => {
-            let kept = before.is_empty() && (rest.is_empty() || place.rest_starts(&["so", "ev"]));
+            let kept = before.is_empty() && (rest.is_empty() || starts(rest, &["so", "ev"]));
             (!kept).then_some(("10.7.2", "does not keep the meaning of the word"))
         }
         b"there" => {
             let kept = before.is_empty()
                 && (rest.is_empty()
-                    || place.rest_starts(&[
-                        "about", "after", "agai", "among", "at", "by", "for", "from", "in", "of", "on",
-                        "out", "to", "un", "up", "with", "fro",
-                    ]));
+                    || starts(
+                        rest,
+                        &[
+                            "about", "abov", "after", "agai", "among", "anent", "at", "by", "for", "from",
+                            "fro", "in", "of", "on", "out", "over", "through", "til", "to", "und", "unt",
+                            "up", "with",
+                        ],
+                    ));
             (!kept).then_some(("10.7.2", "does not keep the meaning of the word"))
         }
-        b"had" => (place.rest_starts(&["a", "e", "i", "o", "u", "r"]) && !place.rest_is(&["ith"]))
+        b"had" => (starts(rest, &["a", "e", "i", "o", "u", "r"]) && rest != b"ith")
             .then_some(("10.7.3", "the a is not short")),
-        b"ever" => ever(place),
+        b"ever" => ever(before, rest),
         b"here" => {
-            let kept = rest.is_empty()
-                || place.rest_is(&["s"])
-                || (before.is_empty()
-                    && place.rest_starts(&[
-                        "about", "after", "at", "by", "from", "in", "of", "on", "to", "un", "up", "with", "'",
-                    ])
-                    && !place.rest_starts(&["tic"]));
+            let kept = matches!(part(place).1, b"" | b"s")
+                || before.is_empty()
+                    && starts(
+                        rest,
+                        &[
+                            "about", "abov", "after", "agai", "at", "by", "for", "from", "fro", "in", "of",
+                            "on", "to", "und", "unt", "up", "with",
+                        ],
+                    )
+                    && !starts(rest, &["tic", "ford", "ti"]);
             (!kept).then_some(("10.7.5", "is not said as one syllable"))
         }
-        b"name" => (place.rest_starts(&["nt", "l", "se", "nd", "x", "n"])
-            && !place.rest_starts(&["le", "ly"])
-            || (before.ends_with(b"e") && rest == b"l"))
-            .then_some(("10.7.5", "is not said as one syllable")),
+        b"name" => {
+            let (before, rest) = part(place);
+            let kept =
+                matches!(rest, b"" | b"s" | b"d" | b"r" | b"rs" | b"able" | b"ly" | b"sake" | b"sakes")
+                    || rest.starts_with(b"less")
+                    || !starts(rest, &["a", "e", "i", "l", "m", "n", "o", "r", "s", "t", "u", "x"]);
+            (!kept || before == b"e" && rest.starts_with(b"l"))
+                .then_some(("10.7.5", "is not said as one syllable"))
+        }
         b"one" => one(place),
         b"some" => some(place),
         b"time" => {
-            let kept = rest.is_empty()
-                || place.rest_is(&["s", "d", "less", "ly", "ous", "ously"])
-                || (before.is_empty() && !place.rest_starts(&["nt"]));
+            let (before, rest) = part(place);
+            let kept = matches!(rest, b"" | b"s" | b"d" | b"ly" | b"lier" | b"liest" | b"liness")
+                || starts(rest, &["less", "ous"])
+                || before.is_empty() && !rest.starts_with(b"nt");
             (!kept).then_some(("10.7.8", "is not said like the word time"))
         }
         b"under" => {
             if matches!(before.last(), Some(b'a' | b'o')) {
                 no("10.7.9", "follows a or o")
-            } else if before.is_empty() && place.rest_starts(&["og", "iv", "at"]) {
+            } else if before.is_empty() && starts(rest, &["og", "iv", "at"]) {
                 no("10.7.9", "un is a prefix here")
             } else {
                 None
             }
         }
-        b"mother" => place.rest_starts(&["ap", "m"]).then_some(("10.10.9", "would distort the word")),
-        b"day" => (before.is_empty() && place.rest_is(&["an", "ak", "aks"]))
-            .then_some(("10.10.9", "would distort the word")),
-        b"work" => (before == b"d").then_some(("10.10.9", "would distort the word")),
+        // Day-an, whadda-ya: the y begins a syllable.
+        b"day" => (rest.first() == Some(&b'a')).then_some(("10.10.9", "would distort the word")),
         _ => None,
     }
 }
 
-fn ever(place: &Place) -> Option<Bar> {
-    if matches!(place.before().last(), Some(b'e' | b'i')) {
+fn ever(before: &[u8], rest: &[u8]) -> Option<Bar> {
+    if matches!(before.last(), Some(b'e' | b'i')) {
         return no("10.7.4", "follows e or i");
     }
-    let stressed = match place.rest() {
-        rest if place.at == 0 => !(rest.starts_with(b"s") || rest.starts_with(b"t")),
-        b"e" | b"es" | b"er" | b"est" | b"ely" | b"ed" => place.before() == b"s" && place.rest() == b"ed",
-        rest if rest.starts_with(b"se") || rest.starts_with(b"si") || rest.starts_with(b"sa") => false,
-        rest => !["t", "b", "if", "it", "io", "ien", "ish", "in"]
-            .iter()
-            .any(|end| rest.starts_with(end.as_bytes())),
+    let first = rest.first().copied().unwrap_or(b's');
+    let stressed = match before {
+        // e-vert, e-version; but every, evergreen.
+        b"" => !starts(rest, &["t", "si", "sib"]),
+        // re-vere, re-verse, re-verberate; but rev-erend, rev-erie.
+        b"r" => {
+            !matches!(rest, b"e" | b"ed" | b"es" | b"er" | b"ers" | b"ing")
+                && (vowel(first) && !rest.starts_with(b"if"))
+        }
+        b"pers" => false,
+        // se-vere, se-verity; but sev-er, sev-eral.
+        _ if before.ends_with(b"s") => {
+            !matches!(rest, b"e" | b"er" | b"est" | b"ely" | b"eness") && !rest.starts_with(b"it")
+        }
+        _ => !matches!(rest, b"e" | b"es") && !rest.starts_with(b"se"),
     };
     if stressed { None } else { no("10.7.4", "the stress is not on the first e") }
 }
@@ -381,50 +383,41 @@ fn one(place: &Place) -> Option<Bar> {
     if place.before().ends_with(b"o") {
         return no("10.7.6", "follows o");
     }
-    let rest = place.rest();
-    let kept = match rest.first() {
-        None => true,
-        _ if place.word_starts(&[
-            "honest",
-            "dishonest",
-            "monetar",
-            "monetiz",
-            "monetis",
-            "honey",
-            "money",
-        ]) =>
-        {
-            true
-        }
-        _ if rest == b"y" || rest == b"ys" || rest == b"yed" => true,
-        Some(b'n') => rest.starts_with(b"ness"),
-        Some(b's') => {
-            rest == b"s"
-                || ["self", "some", "time", "wall", "work", "mason", "ware"]
-                    .iter()
-                    .any(|word| rest.starts_with(word.as_bytes()))
-        }
-        Some(b'l') => rest.starts_with(b"ly") || rest.starts_with(b"li") || rest.starts_with(b"le"),
-        Some(b'm') => rest.starts_with(b"ment"),
-        Some(b'd' | b'w' | b'f' | b'b' | b'h' | b'g' | b'p') => true,
-        Some(b'c') => rest.starts_with(b"c"),
-        _ => false,
+    let before = place.before();
+    let (_, rest) = part(place);
+    // honest, monetary and their derivatives; the prefix non- before e.
+    let root = place.at > 0 && {
+        let from = &place.word[place.at - 1..];
+        starts(from, &["honest", "monetar", "monetiz", "monetis", "honey", "money"])
     };
+    let prefix = before == b"n" && !matches!(place.rest(), b"" | b"s" | b"such" | b"suches" | b"theless");
+    let kept = !prefix
+        && match rest.first() {
+            None => true,
+            _ if root || matches!(rest, b"y" | b"ys" | b"yed") => true,
+            Some(b'n') => rest.starts_with(b"ness"),
+            Some(b's') => rest == b"s" || starts(rest, &["self", "some", "time"]),
+            Some(b'l') => starts(rest, &["ly", "li", "less"]),
+            Some(b'm') => rest.starts_with(b"ment"),
+            Some(b'd' | b'w' | b'f' | b'b' | b'h' | b'g' | b'p') => true,
+            Some(b'c') => rest.starts_with(b"c"),
+            _ => false,
+        };
     if kept { None } else { no("10.7.6", "is not said as one syllable") }
 }
 
 fn some(place: &Place) -> Option<Bar> {
-    let rest = place.rest();
-    let basic = rest.is_empty()
-        || matches!(rest, b"s" | b"ly" | b"ness")
+    let (_, rest) = part(place);
+    let basic = matches!(rest, b"" | b"s" | b"ly" | b"ness")
         || (place.at == 0
-            && [
-                "body", "how", "one", "thing", "time", "what", "where", "day", "place", "such", "way",
-                "when", "who", "why",
-            ]
-            .iter()
-            .any(|word| rest.starts_with(word.as_bytes())))
-        || (place.at >= 3 && matches!(rest, b"r" | b"st" | b"ness"));
+            && starts(
+                rest,
+                &[
+                    "body", "bodies", "how", "one", "thing", "time", "what", "where", "day", "deal", "place",
+                    "such", "way", "when", "who", "why",
+                ],
+            ))
+        || (place.at >= 3 && matches!(rest, b"r" | b"st"));
     if basic { None } else { no("10.7.7", "is not a syllable of the basic word") }
 }
 
@@ -452,7 +445,8 @@ fn final_letter(place: &Place) -> Option<Bar> {
         {
             no("10.8.4", "the ending is ess")
         }
-        b"ong" if place.word_starts(&["nong"]) && place.at == 1 => {
+        // non-gaseous, non-essential.
+        b"ong" | b"ness" if place.word.starts_with(b"non") && (1..3).contains(&place.at) => {
             no("10.11.5", "would bridge a prefix and the rest of the word")
         }
         _ => None,

@@ -1,118 +1,174 @@
 //! Shortforms (10.9): as words, and in longer words.
 
-use std::collections::HashMap;
 use std::sync::OnceLock;
 
-use crate::ueb::register::{self, SignId};
+use super::table::Table;
+use crate::ueb::register::{self, Class, Sign, SignId};
 
-/// A shortform in a word: where it begins, how many letters it stands for, the sign and the section.
-pub type Place = (usize, usize, SignId, &'static str);
+/// A shortform in a word.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Place {
+    /// Its first letter's place.
+    pub at: usize,
+    /// How many letters it stands for.
+    pub len: usize,
+    /// The sign.
+    pub sign: SignId,
+    /// The section that asks for it.
+    pub section: &'static str,
+}
+
+/// The shortforms of a word, in order; most words have none.
+pub type Places = Vec<Place>;
 
 struct Shortforms {
-    /// The 75 words.
-    signs: HashMap<&'static str, SignId>,
-    /// Longer words of Appendix 1, with the shortforms they hold.
-    longer: HashMap<&'static str, Vec<&'static str>>,
+    /// The 75 words, and the longer words of Appendix 1, with the shortforms they hold.
+    listed: Table<Places>,
+    /// Letters-sequences that look like a shortform when their groupsigns are used, and its word: mst, must.
+    mimics: Vec<(Vec<u8>, &'static [u8])>,
+    /// For each pair of letters whether one of these sequences has it.
+    mimic_pairs: Box<[bool; 26 * 26]>,
 }
+
+fn pair(a: u8, b: u8) -> usize {
+    usize::from(a.wrapping_sub(b'a')) * 26 + usize::from(b.wrapping_sub(b'a'))
+}
+
+/// Words to which an added "s" gives no shortform (Appendix 1, from memory; "hims" stands in 10.9.2's examples).
+const NO_PLURAL: [&[u8]; 3] = [b"about", b"almost", b"him"];
 
 fn shortforms() -> &'static Shortforms {
     static SHORTFORMS: OnceLock<Shortforms> = OnceLock::new();
     SHORTFORMS.get_or_init(|| {
-        let mut signs = HashMap::new();
-        let mut longer: HashMap<&str, Vec<&str>> = HashMap::new();
+        let signs: Vec<&Sign> =
+            register::signs().iter().filter(|sign| sign.class == Class::Shortform).collect();
+        let sign_of = |word: &str| signs.iter().find(|sign| sign.print == word).map(|sign| sign.id);
+        let mut longer: Vec<(&str, Vec<&str>)> = Vec::new();
+        let mut places_of = std::collections::HashMap::new();
+        let mut holds = |long: &'static str, word: &'static str| {
+            let at = *places_of.entry(long).or_insert_with(|| {
+                longer.push((long, Vec::new()));
+                longer.len() - 1
+            });
+            if !longer[at].1.contains(&word) {
+                longer[at].1.push(word);
+            }
+        };
+        let mut listed: Vec<(Box<[u8]>, Places)> = Vec::new();
         for line in include_str!("shortforms.txt").lines().filter(|line| !line.starts_with('#')) {
             let (word, words) = line.split_once('\t').unwrap_or((line, ""));
-            let Some(sign) = register::by_key(&format!("shortform {word}")) else { continue };
-            signs.insert(word, sign.id);
+            let Some(sign) = sign_of(word) else { continue };
+            let whole = Place { at: 0, len: word.len(), sign, section: "10.9.1" };
+            listed.push((word.as_bytes().into(), vec![whole]));
             for long in words.split_whitespace() {
-                longer.entry(long).or_default().push(word);
+                holds(long, word);
                 // The letters before an apostrophe come here alone: "mustn" of "mustn't".
                 if let Some((stem, _)) =
                     long.split_once('\'').filter(|(stem, _)| *stem != word && stem.contains(word))
                 {
-                    let forms = longer.entry(stem).or_default();
-                    if !forms.contains(&word) {
-                        forms.push(word);
-                    }
+                    holds(stem, word);
                 }
             }
         }
-        Shortforms { signs, longer }
+        for (long, mut words) in longer {
+            // The longest first: "afternoon" holds "after" too.
+            words.sort_by_key(|word| std::cmp::Reverse(word.len()));
+            let mut places: Places = Vec::new();
+            for word in words {
+                if let (Some(at), Some(sign)) = (long.find(word), sign_of(word))
+                    && places.iter().all(|p| at + word.len() <= p.at || p.at + p.len <= at)
+                {
+                    places.push(Place { at, len: word.len(), sign, section: "10.9.2" });
+                }
+            }
+            places.sort_by_key(|place| place.at);
+            listed.push((long.as_bytes().into(), places));
+        }
+        let mut mimics = Vec::new();
+        let mut mimic_pairs = Box::new([false; 26 * 26]);
+        for sign in signs {
+            let part = |cell| {
+                register::by_cells(std::slice::from_ref(cell)).find(|sign| {
+                    matches!(sign.class, Class::Letter | Class::StrongContraction | Class::StrongGroupsign)
+                })
+            };
+            // "be" and "con" never begin such a sequence: they are not its first syllable (10.6.1).
+            let Some(parts) = sign.cells.iter().map(part).collect::<Option<Vec<_>>>() else { continue };
+            if parts.iter().all(|part| part.class == Class::Letter) {
+                continue;
+            }
+            let letters = parts.iter().map(|part| part.print).collect::<String>().into_bytes();
+            let last = letters.len() - parts[parts.len() - 1].print.len();
+            mimic_pairs[pair(letters[last - 1], letters[last])] = true;
+            mimics.push((letters, sign.print.as_bytes()));
+        }
+        Shortforms { listed: Table::new(listed), mimics, mimic_pairs }
     })
 }
 
-/// Words to which an added "s" gives no shortform (Appendix 1, from memory; "hims" stands in 10.9.2's examples).
-const NO_PLURAL: [&str; 3] = ["about", "almost", "him"];
-
 /// The shortforms of a word in lower case that stands alone, in order; none when it has none.
-pub fn places(word: &str) -> Vec<Place> {
-    let table = shortforms();
-    if let Some(&sign) = table.signs.get(word) {
-        return vec![(0, word.len(), sign, "10.9.1")];
+pub fn places(word: &[u8]) -> Places {
+    let listed = &shortforms().listed;
+    if let Some(places) = listed.get(word) {
+        return places.clone();
     }
-    if let Some(places) = listed(word) {
-        return places;
-    }
-    if let Some(stem) = word.strip_suffix('s') {
-        if let Some(&sign) = table.signs.get(stem) {
-            if NO_PLURAL.contains(&stem) {
-                return Vec::new();
-            } else {
-                return vec![(0, stem.len(), sign, "10.9.2")];
-            }
+    if let Some(stem) = word.strip_suffix(b"s")
+        && let Some(places) = listed.get(stem)
+    {
+        if NO_PLURAL.contains(&stem) {
+            return Vec::new();
         }
-        if let Some(places) = listed(stem) {
-            return places;
-        }
+        return places.iter().map(|&place| Place { section: "10.9.2", ..place }).collect();
     }
     unlisted(word)
 }
 
-fn listed(word: &str) -> Option<Vec<Place>> {
-    let table = shortforms();
-    let holds = table.longer.get(word)?;
-    let mut places: Vec<Place> = Vec::new();
-    // The longest first: "afternoon" holds "after" too.
-    let mut holds: Vec<&str> = holds.clone();
-    holds.sort_by_key(|short| std::cmp::Reverse(short.len()));
-    for short in holds {
-        if let (Some(at), Some(&sign)) = (word.find(short), table.signs.get(short))
-            && places.iter().all(|&(from, len, ..)| at + short.len() <= from || from + len <= at)
-        {
-            places.push((at, short.len(), sign, "10.9.2"));
+/// The ten shortforms that may be used in words that are not listed (10.9.3).
+fn unlisted(word: &[u8]) -> Places {
+    const BEGIN: [&[u8]; 7] = [b"blind", b"first", b"friend", b"good", b"letter", b"little", b"quick"];
+    let mut places = Vec::new();
+    let vowel_at = |at: usize| matches!(word.get(at), Some(b'a' | b'e' | b'i' | b'o' | b'u' | b'y'));
+    let mut at = 0;
+    while at + 5 <= word.len() {
+        let rest = &word[at..];
+        let found: Option<&[u8]> = match word[at] {
+            b'b' if rest.starts_with(b"braille") => Some(b"braille"),
+            b'g' if rest.starts_with(b"great") => Some(b"great"),
+            b'c' if rest.starts_with(b"children") && !vowel_at(at + 8) => Some(b"children"),
+            _ if at == 0 => BEGIN.into_iter().find(|short| rest.starts_with(short) && !vowel_at(short.len())),
+            _ => None,
+        };
+        let sign = found.and_then(|short| shortforms().listed.get(short)?.first().copied());
+        match sign {
+            Some(place) => {
+                places.push(Place { at, section: "10.9.3", ..place });
+                at += place.len;
+            }
+            None => at += 1,
         }
     }
-    places.sort_by_key(|place| place.0);
-    Some(places)
+    places
 }
 
-/// The ten shortforms that may be used in words that are not listed (10.9.3).
-fn unlisted(word: &str) -> Vec<Place> {
-    let table = shortforms();
-    let mut places = Vec::new();
-    let vowel_after = |end: usize| word[end..].starts_with(['a', 'e', 'i', 'o', 'u', 'y']);
-    let mut add = |at: usize, short: &str| {
-        if let Some(&sign) = table.signs.get(short) {
-            places.push((at, short.len(), sign, "10.9.3"));
-        }
-    };
-    for short in ["braille", "great"] {
-        for (at, _) in word.match_indices(short) {
-            add(at, short);
-        }
-    }
-    for (at, short) in word.match_indices("children") {
-        if !vowel_after(at + short.len()) {
-            add(at, short);
-        }
-    }
-    for short in ["blind", "first", "friend", "good", "letter", "little", "quick"] {
-        if word.starts_with(short) && !vowel_after(short.len()) {
-            add(0, short);
-        }
-    }
-    places.sort_by_key(|place| place.0);
-    places
+/// Whether the word may hold letters that look like a shortform; most words do not.
+pub fn may_mimic(word: &[u8]) -> bool {
+    let pairs = &shortforms().mimic_pairs;
+    word.len() <= 30 && word.windows(2).any(|two| pairs.get(pair(two[0], two[1])).copied().unwrap_or(false))
+}
+
+/// Whether a groupsign over these letters of a word that stands alone would make a shortform of them (10.9.4): the
+/// "st" of "mst" reads as "must", the "ch" of "Somesch" as "somesuch".
+pub fn mimics(word: &[u8], at: usize, len: usize) -> bool {
+    shortforms().mimics.iter().any(|(letters, short)| {
+        let n = letters.len();
+        // Every place of these letters that takes in the groupsign.
+        ((at + len).saturating_sub(n)..=at).any(|from| {
+            word[from..].starts_with(letters) && {
+                let read: Vec<u8> = [&word[..from], short, &word[from + n..]].concat();
+                places(&read).iter().any(|place| place.at == from && place.len == short.len())
+            }
+        })
+    })
 }
 
 #[cfg(test)]
@@ -122,10 +178,10 @@ mod tests {
     fn written(word: &str) -> String {
         let mut out = String::new();
         let mut at = 0;
-        for (from, len, sign, _) in places(word) {
-            out.push_str(&word[at..from]);
-            out.push_str(&crate::cell::to_ascii(&register::get(sign).cells));
-            at = from + len;
+        for place in places(word.as_bytes()) {
+            out.push_str(&word[at..place.at]);
+            out.push_str(&crate::cell::to_ascii(&register::get(place.sign).cells));
+            at = place.at + place.len;
         }
         out + &word[at..]
     }
@@ -156,9 +212,10 @@ mod tests {
 
     #[test]
     fn all_seventy_five() {
-        assert_eq!(shortforms().signs.len(), 75);
-        for word in shortforms().longer.keys() {
-            assert!(!places(word).is_empty(), "{word}");
+        let listed = || shortforms().listed.iter();
+        assert_eq!(listed().filter(|(_, places)| places[0].section == "10.9.1").count(), 75);
+        for (word, places) in listed() {
+            assert!(!places.is_empty(), "{}", String::from_utf8_lossy(word));
         }
     }
 }

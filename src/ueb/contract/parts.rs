@@ -1,0 +1,135 @@
+//! Compounds that the lexicon does not list: a word that falls into two parts of `parts.txt`, or into a combining form
+//! and the rest, has a seam there (10.11.1, 10.11.2, 10.11.5).
+
+use std::sync::OnceLock;
+
+use super::table::Table;
+
+/// Which places of a compound a word may take.
+#[derive(Clone, Copy, Default)]
+struct Roles {
+    first: bool,
+    second: bool,
+    form: bool,
+}
+
+fn parts() -> &'static Table<Roles> {
+    static PARTS: OnceLock<Table<Roles>> = OnceLock::new();
+    PARTS.get_or_init(|| {
+        let mut roles: Vec<(Box<[u8]>, Roles)> = Vec::new();
+        let mut places = std::collections::HashMap::new();
+        let mut section = "";
+        for line in include_str!("parts.txt").lines().filter(|line| !line.starts_with('#')) {
+            if line.starts_with('[') {
+                section = line;
+                continue;
+            }
+            for word in line.split_whitespace() {
+                let place = *places.entry(word).or_insert_with(|| {
+                    roles.push((word.as_bytes().into(), Roles::default()));
+                    roles.len() - 1
+                });
+                match section {
+                    "[first]" => roles[place].1.first = true,
+                    "[second]" => roles[place].1.second = true,
+                    _ => roles[place].1.form = true,
+                }
+            }
+        }
+        Table::new(roles)
+    })
+}
+
+/// Endings that a second part may take.
+const ENDINGS: &[&[u8]] = &[
+    b"s", b"es", b"d", b"ed", b"ing", b"ings", b"r", b"er", b"rs", b"ers", b"y", b"ly", b"ish", b"like",
+    b"less", b"ness", b"ful", b"man", b"men", b"ies", b"ied", b"edly", b"edness", b"able",
+];
+
+/// Second parts that begin with a sounded h and end a compound whatever its first part is, if that has a vowel.
+const SOUNDED: &[&[u8]] =
+    &[b"head", b"house", b"hood", b"heart", b"horse", b"hound", b"hammer", b"haven", b"heim"];
+
+fn is_second(word: &[u8]) -> bool {
+    if parts().get(word).is_some_and(|roles| roles.second) {
+        return true;
+    }
+    ENDINGS.iter().any(|ending| {
+        let Some(stem) = word.strip_suffix(*ending).filter(|stem| stem.len() >= 3) else { return false };
+        let known = |stem: &[u8]| parts().get(stem).is_some_and(|roles| roles.second);
+        let verbal = matches!(*ending, b"ing" | b"ings" | b"ed" | b"er" | b"ers");
+        // runner, dropping: the consonant doubled.
+        let n = stem.len();
+        known(stem) || verbal && n > 3 && stem[n - 1] == stem[n - 2] && known(&stem[..n - 1]) || {
+            // diving, berries: the e or the y of the stem is gone.
+            let gone: &[u8] = match *ending {
+                b"ing" | b"ings" => b"e",
+                b"ies" | b"ied" => b"y",
+                _ => return false,
+            };
+            let mut buffer = [0; 24];
+            n < 24 && {
+                buffer[..n].copy_from_slice(stem);
+                buffer[n] = gone[0];
+                known(&buffer[..=n])
+            }
+        }
+    })
+}
+
+/// Whether parts of a compound meet before letter `at`, as far as the list of parts knows.
+pub fn meet(word: &[u8], at: usize) -> bool {
+    if at < 3 || word.len() < at + 3 || word.len() > 40 {
+        return false;
+    }
+    let (first, second) = word.split_at(at);
+    let roles = parts().get(first).copied().unwrap_or_default();
+    if roles.form && matches!(second[0], b'f' | b'w' | b'u' | b'n') {
+        return true;
+    }
+    if roles.first || roles.form {
+        return is_second(second);
+    }
+    second[0] == b'h'
+        && !matches!(first, b"thres" | b"mars")
+        && first.iter().any(|&c| matches!(c, b'a' | b'e' | b'i' | b'o' | b'u' | b'y'))
+        && SOUNDED.iter().any(|word| {
+            second.strip_prefix(*word).is_some_and(|end| {
+                end.is_empty() || ENDINGS.contains(&end) || *word == b"heim" && end == b"er"
+            })
+        })
+}
+
+/// Where in the `len` letters from `at` parts of a compound meet.
+pub fn within(word: &[u8], at: usize, len: usize) -> Option<usize> {
+    (at + 1..at + len).find(|&point| meet(word, point))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn parts_are_sorted_and_lower_case() {
+        let mut last = "";
+        for word in
+            include_str!("parts.txt").lines().filter(|l| !l.starts_with('#')).flat_map(str::split_whitespace)
+        {
+            if word.starts_with('[') {
+                last = "";
+                continue;
+            }
+            assert!(word > last && word.bytes().all(|c| c.is_ascii_lowercase()), "{word} after {last}");
+            last = word;
+        }
+    }
+
+    #[test]
+    fn compounds_fall_into_their_parts() {
+        for (word, at) in
+            [("boathouse", 4), ("firedamp", 4), ("foreshore", 0), ("firewalking", 0), ("nosedived", 4)]
+        {
+            assert_eq!(within(word.as_bytes(), at.max(1) - 1, 2), (at > 0).then_some(at), "{word}");
+        }
+    }
+}
