@@ -187,7 +187,6 @@ pub fn choose(letters: &[Letter], context: &Context, out: &mut Vec<Part>, passed
     let word = &*word;
     let whole = context.standing_alone && n > 1 && !inner_mark && !unusual;
     let shortforms = if whole { shortforms::places(word) } else { shortforms::Places::default() };
-    let may_mimic = whole && shortforms::may_mimic(word);
     let seams = if unusual { seams::Seams::default() } else { seams::of(word) };
     let marked = |at: usize| inner_mark && at > 0 && at < n && letters[at].mark_before;
 
@@ -208,9 +207,7 @@ pub fn choose(letters: &[Letter], context: &Context, out: &mut Vec<Part>, passed
             if !word[at..].starts_with(candidate.letters) {
                 continue;
             }
-            if let Some((section, why)) =
-                bar(candidate, word, at, context, &marked, &seams, &shortforms, may_mimic)
-            {
+            if let Some((section, why)) = bar(candidate, word, at, context, &marked, &seams, &shortforms) {
                 if wanted {
                     refused.push(Passed { sign: candidate.sign, at, len, section, why });
                 }
@@ -255,7 +252,6 @@ fn bar(
     marked: &impl Fn(usize) -> bool,
     seams: &seams::Seams,
     shortforms: &shortforms::Places,
-    may_mimic: bool,
 ) -> Option<rules::Bar> {
     let len = candidate.letters.len();
     let end = at + len;
@@ -275,9 +271,6 @@ fn bar(
         } else {
             ("10.11.1", "would bridge the words of a compound")
         });
-    }
-    if may_mimic && shortforms::mimics(word, at, len) {
-        return Some(("10.9.4", "would be read as a shortform"));
     }
     rules::bar(
         candidate.class,
@@ -316,10 +309,10 @@ fn unchosen(word: &[u8], parts: &[Part], refused: &[Passed]) -> Vec<Passed> {
         begins[at] = Some(part);
         at += usize::from(part.len);
     }
-    for at in 0..word.len() {
+    for (at, begins) in begins.iter().enumerate().take(word.len()) {
         for candidate in candidates().at(word, at) {
             let len = candidate.letters.len();
-            let chosen = begins[at].is_some_and(|part| part.sign == candidate.sign);
+            let chosen = begins.is_some_and(|part| part.sign == candidate.sign);
             let barred = refused.iter().any(|passed| passed.at == at && passed.sign == candidate.sign);
             if !chosen && !barred {
                 let (section, why) = match candidate.class {

@@ -24,14 +24,6 @@ pub type Places = Vec<Place>;
 struct Shortforms {
     /// The 75 words, and the longer words of Appendix 1, with the shortforms they hold.
     listed: Table<Places>,
-    /// Letters-sequences that look like a shortform when their groupsigns are used, and its word: mst, must.
-    mimics: Vec<(Vec<u8>, &'static [u8])>,
-    /// For each pair of letters whether one of these sequences has it.
-    mimic_pairs: Box<[bool; 26 * 26]>,
-}
-
-fn pair(a: u8, b: u8) -> usize {
-    usize::from(a.wrapping_sub(b'a')) * 26 + usize::from(b.wrapping_sub(b'a'))
 }
 
 /// Words to which an added "s" gives no shortform (Appendix 1, from memory; "hims" stands in 10.9.2's examples).
@@ -84,25 +76,7 @@ fn shortforms() -> &'static Shortforms {
             places.sort_by_key(|place| place.at);
             listed.push((long.as_bytes().into(), places));
         }
-        let mut mimics = Vec::new();
-        let mut mimic_pairs = Box::new([false; 26 * 26]);
-        for sign in signs {
-            let part = |cell| {
-                register::by_cells(std::slice::from_ref(cell)).find(|sign| {
-                    matches!(sign.class, Class::Letter | Class::StrongContraction | Class::StrongGroupsign)
-                })
-            };
-            // "be" and "con" never begin such a sequence: they are not its first syllable (10.6.1).
-            let Some(parts) = sign.cells.iter().map(part).collect::<Option<Vec<_>>>() else { continue };
-            if parts.iter().all(|part| part.class == Class::Letter) {
-                continue;
-            }
-            let letters = parts.iter().map(|part| part.print).collect::<String>().into_bytes();
-            let last = letters.len() - parts[parts.len() - 1].print.len();
-            mimic_pairs[pair(letters[last - 1], letters[last])] = true;
-            mimics.push((letters, sign.print.as_bytes()));
-        }
-        Shortforms { listed: Table::new(listed), mimics, mimic_pairs }
+        Shortforms { listed: Table::new(listed) }
     })
 }
 
@@ -148,27 +122,6 @@ fn unlisted(word: &[u8]) -> Places {
         }
     }
     places
-}
-
-/// Whether the word may hold letters that look like a shortform; most words do not.
-pub fn may_mimic(word: &[u8]) -> bool {
-    let pairs = &shortforms().mimic_pairs;
-    word.len() <= 30 && word.windows(2).any(|two| pairs.get(pair(two[0], two[1])).copied().unwrap_or(false))
-}
-
-/// Whether a groupsign over these letters of a word that stands alone would make a shortform of them (10.9.4): the
-/// "st" of "mst" reads as "must", the "ch" of "Somesch" as "somesuch".
-pub fn mimics(word: &[u8], at: usize, len: usize) -> bool {
-    shortforms().mimics.iter().any(|(letters, short)| {
-        let n = letters.len();
-        // Every place of these letters that takes in the groupsign.
-        ((at + len).saturating_sub(n)..=at).any(|from| {
-            word[from..].starts_with(letters) && {
-                let read: Vec<u8> = [&word[..from], short, &word[from + n..]].concat();
-                places(&read).iter().any(|place| place.at == from && place.len == short.len())
-            }
-        })
-    })
 }
 
 #[cfg(test)]

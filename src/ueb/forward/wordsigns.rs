@@ -171,8 +171,8 @@ fn misread(parts: &[Part], text: &str, marked: impl Fn(usize) -> bool) -> Option
                 continue;
             }
             let read = format!("{}{}{}", &text[..letter], form.print, &text[end..]);
-            let taken = contract::shortforms::places(&read);
-            if taken.iter().any(|&(from, _, sign, _)| from == letter && sign == form.id) {
+            let taken = contract::shortforms::places(read.as_bytes());
+            if taken.iter().any(|place| place.at == letter && place.sign == form.id) {
                 return Some(Misread { parts: p..to, letters: letter..end });
             }
         }
