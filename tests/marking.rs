@@ -183,6 +183,127 @@ fn single_mistakes_are_found_and_named() {
     assert!(named * 100 >= made * 95, "named {named} of {made}");
 }
 
+/// A row of the running text with what was done to it: the edits in order, and for each the place where it may be
+/// seen in the changed row.
+struct Changed {
+    written: Vec<Cell>,
+    edits: Vec<(Kind, (usize, usize))>,
+}
+
+/// About one mistake in forty cells, none on another's sign.
+fn changed(print: &str, right: &Explanation, rate: usize, numbers: &mut Numbers) -> Changed {
+    let mut edits: Vec<Edit> = Vec::new();
+    for _ in 0..right.cells.len() {
+        if numbers.below(rate) > 0 {
+            continue;
+        }
+        let made = (0..400).find_map(|_| {
+            let way = WAYS[numbers.below(WAYS.len())];
+            edit(print, right, way, numbers)
+        });
+        let Some(new) = made else { continue };
+        let (a, b) = (new.cells.start.saturating_sub(1), new.cells.end + 1);
+        if edits.iter().all(|other| b <= other.cells.start || other.cells.end <= a) {
+            edits.push(new);
+        }
+    }
+    edits.sort_by_key(|edit| edit.cells.start);
+    let (mut written, mut at) = (Vec::new(), 0);
+    let mut places = Vec::new();
+    for edit in &edits {
+        written.extend_from_slice(&right.cells[at..edit.cells.start]);
+        let (from, to) = place(&right.cells, edit);
+        let moved = |place: usize| place + written.len() - edit.cells.start;
+        places.push((edit.kind, (moved(from.max(at)), moved(to))));
+        written.extend_from_slice(&edit.by);
+        at = edit.cells.end;
+    }
+    written.extend_from_slice(&right.cells[at..]);
+    Changed { written, edits: places }
+}
+
+/// One text of many rows, its braille in lines of 40 cells, with one mistake in forty cells.
+#[test]
+fn many_mistakes_in_a_long_text_are_found_and_named() {
+    let rows = sure();
+    let mut numbers = Numbers(11);
+    let (mut made, mut found, mut named, mut findings_made) = (0, 0, 0, 0);
+    let mut wrong = Vec::new();
+    for _ in 0..12 {
+        let (mut print, mut written, mut edits) = (String::new(), Vec::new(), Vec::new());
+        while written.len() < 4000 {
+            let (text, marks, right) = &rows[numbers.below(rows.len())];
+            // Capitals go from row to row in a long text, and so do typeforms: rows with neither can be joined.
+            let joins = !marks && !right.cells.windows(3).any(|three| cell::to_ascii(three) == ",,,");
+            if !joins || text.contains(['"', '“', '‘', '\'', '”', '’', '—', '–']) {
+                continue;
+            }
+            if !print.is_empty() {
+                print.push(' ');
+                written.push(Cell::BLANK);
+            }
+            let from = written.len();
+            let row = changed(text, right, 40, &mut numbers);
+            print.push_str(text);
+            written.extend_from_slice(&row.written);
+            edits.extend(row.edits.into_iter().map(|(kind, (a, b))| (kind, (from + a, from + b))));
+        }
+        // Rows may change each other where they meet; then nothing can be said about them.
+        let (lines, starts) = wrapped(&written);
+        let findings = mark(&Expected::from_print(&print, &Options::default()), &lines).findings;
+        let flat: Vec<(usize, usize, Kind)> = findings
+            .iter()
+            .map(|one| {
+                let start = starts[one.written.line];
+                (start + one.written.from, start + one.written.to, one.kind)
+            })
+            .collect();
+        findings_made += flat.len();
+        for (kind, (from, to)) in edits {
+            made += 1;
+            let here: Vec<_> = flat
+                .iter()
+                .filter(
+                    |(a, b, _)| {
+                        if a == b || from == to { *a <= to && from <= *b } else { *a < to && from < *b }
+                    },
+                )
+                .collect();
+            found += usize::from(!here.is_empty());
+            if here.iter().any(|one| one.2 == kind) {
+                named += 1;
+            } else {
+                let around = written[from.saturating_sub(8)..(to + 8).min(written.len())].to_vec();
+                wrong.push(format!("{} {:?} {}", kind.name(), here, cell::to_ascii(&around)));
+            }
+        }
+    }
+    println!("{}", wrong.iter().take(40).cloned().collect::<Vec<_>>().join("\n"));
+    println!("{made} made, {found} found, {named} named, {findings_made} findings");
+    assert!(made > 900);
+    assert!(found * 100 >= made * 95, "found {found} of {made}");
+    assert!(named * 100 >= made * 90, "named {named} of {made}");
+    assert!(findings_made * 100 <= made * 105, "{findings_made} findings for {made} mistakes");
+}
+
+/// Lines of at most 40 cells, broken at blanks; and where each begins.
+fn wrapped(cells: &[Cell]) -> (Vec<Vec<Cell>>, Vec<usize>) {
+    let (mut lines, mut starts, mut from) = (Vec::new(), Vec::new(), 0);
+    while from < cells.len() {
+        let end = if from + 40 >= cells.len() {
+            cells.len()
+        } else {
+            let single =
+                |at: &usize| cells[*at].is_blank() && !cells[at - 1].is_blank() && !cells[at + 1].is_blank();
+            (from + 1..=from + 40).rev().filter(|at| *at + 1 < cells.len()).find(single).unwrap_or(from + 40)
+        };
+        lines.push(cells[from..end].to_vec());
+        starts.push(from);
+        from = if cells.get(end).is_some_and(|cell| cell.is_blank()) { end + 1 } else { end };
+    }
+    (lines, starts)
+}
+
 proptest::proptest! {
     #![proptest_config(proptest::test_runner::Config { cases: 32, failure_persistence: None, ..Default::default() })]
 

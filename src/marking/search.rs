@@ -87,9 +87,11 @@ const LEFT_OUT: u32 = 140;
 const ADDED: u32 = 141;
 const REPLACED: u32 = 150;
 const AGAIN: u32 = 45;
-const WORDS: u32 = 160;
+const WORDS: u32 = 230;
 const WORD_REPLACED: u32 = 300;
 const NEVER: u32 = u32::MAX;
+/// One mistake is looked for first, then two, then any number: most places have one.
+const BOUNDS: [u32; 3] = [170, 330, NEVER - 1];
 
 /// The states of a story between two steps: inside a run of one kind, or in none.
 const SPELLING: usize = 0;
@@ -116,6 +118,8 @@ struct Grid<'a> {
     /// The node before each sign of the region, and the one after the last.
     starts: Vec<usize>,
     best: Vec<(u32, u32, Op)>,
+    /// Stories dearer than this are not followed.
+    bound: u32,
 }
 
 /// The likeliest story of a region.
@@ -138,9 +142,16 @@ pub fn search(expected: &Expected, flat: &Flat, region: &Region) -> Vec<Move> {
     nodes.push(Node { unit: region.units.end, starts: true, next: None });
     let written = &flat.cells[region.written.clone()];
     let best = vec![(NEVER, 0, Op::Match); nodes.len() * (written.len() + 1) * STATES];
-    let mut grid = Grid { expected, region, written, nodes, starts, best };
-    grid.fill();
-    grid.story()
+    let mut grid = Grid { expected, region, written, nodes, starts, best, bound: 0 };
+    for bound in BOUNDS {
+        grid.bound = bound;
+        grid.fill();
+        let story = grid.story();
+        if !story.is_empty() {
+            return story;
+        }
+    }
+    Vec::new()
 }
 
 impl Grid<'_> {
@@ -151,12 +162,13 @@ impl Grid<'_> {
     fn reach(&mut self, from: usize, cost: u32, to: (usize, usize, usize), op: Op) {
         let to = self.at(to.0, to.1, to.2);
         // At the same price the later place wins: what is written twice is too many the second time.
-        if cost <= self.best[to].0 {
+        if cost <= self.bound && cost <= self.best[to].0 {
             self.best[to] = (cost, from as u32, op);
         }
     }
 
     fn fill(&mut self) {
+        self.best.fill((NEVER, 0, Op::Match));
         let first = self.at(0, 0, PLAIN);
         self.best[first].0 = 0;
         for node in 0..self.nodes.len() {
@@ -464,7 +476,8 @@ impl Grid<'_> {
             let cells = &self.written[w..];
             let length = cells.iter().position(|cell| cell.is_blank()).unwrap_or(cells.len());
             let to = (self.starts[word - self.region.units.start], w + length, PLAIN);
-            self.reach(from, cost + WORD_REPLACED, to, Op::WordReplaced);
+            let more = WORD_REPLACED.max(120 + 40 * (word - number) as u32);
+            self.reach(from, cost + more, to, Op::WordReplaced);
         }
         for (more, to) in left.into_iter().enumerate() {
             let to = (self.starts[to - self.region.units.start], w, PLAIN);
