@@ -10,6 +10,7 @@
 //! | [`exercise`] | what a teacher sets: contents, links, result slips |
 //! | [`manuscript`] | pages of 40 by 25 cells, headings, page numbers, title page, hand-in check |
 //! | [`marking`] | written braille against what print asks for: findings, with causes |
+//! | [`writing`] | braille as it is being written: caret, selection, undo, and what it says, live |
 //! | [`keys`] | six keys to cells: chords, roll-over, one-hand entry, slate order |
 //! | [`ueb`] | the code: print to braille and back, with the reason for each sign |
 //! | [`cell`] | the six-dot cell: dots, mirror, thirds, notations |
@@ -31,3 +32,4 @@ pub mod marking;
 pub mod page;
 pub mod practice;
 pub mod ueb;
+pub mod writing;

@@ -1,7 +1,8 @@
 //! Six keys to cells: chords, roll-over, one-hand entry, slate order.
 //!
 //! [`KeyMap`] says which physical key is which dot; [`Chords`] turns presses and lifts into [`Stroke`]s; [`Dots`] and
-//! [`Halves`] do the same for hands that press one key at a time, or have one hand's keys only.
+//! [`Halves`] do the same for hands that press one key at a time, or have one hand's keys only; [`Hands`] is whichever of
+//! these the writer has chosen. [`Holes`] notices a keyboard that swallows chords.
 //!
 //! ```
 //! use cellwright::keys::Chords;
@@ -13,10 +14,14 @@
 //! ```
 
 mod chords;
+mod hands;
+mod holes;
 mod map;
 mod single;
 
 pub use chords::{Chords, KeyTime, Stroke};
+pub use hands::{Entry, Hands};
+pub use holes::{Hole, Holes};
 pub use map::{Key, KeyMap};
 pub use single::{Dots, Halves};
 

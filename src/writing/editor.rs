@@ -1,101 +1,11 @@
-//! The text of the writing surface: lines of cells, a caret, a selection, undo and redo. No browser type in here.
+//! What can be done to a text that is being written: lines of cells with a caret, a selection, undo and redo.
 
 use std::rc::Rc;
 
+use super::lines::{CHUNK, Chunk, Line, Place, parts};
 use crate::cell::Cell;
-use crate::ueb::{self, ReadOptions, Remark};
-
-/// Lines in one chunk: what is drawn, compared and read is kept chunk by chunk, so a key costs the same in a long text.
-pub const CHUNK: usize = 24;
-
-/// A line longer than this goes on as a further line of the surface, without a line end in the text.
-const LONG: usize = 240;
-
-/// A place between cells.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]
-pub struct Place {
-    /// The line, from 0.
-    pub line: usize,
-    /// The cell before which it stands, from 0.
-    pub cell: usize,
-}
-
-/// A word of a line with the blanks after it, and what it says.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Word {
-    /// Its first cell in the line.
-    pub from: usize,
-    /// The cell after its last, blanks included.
-    pub to: usize,
-    /// The print it gives.
-    pub says: String,
-    /// A prefix at its end still waits for its root: the cells of the prefix.
-    pub waiting: Option<Vec<Cell>>,
-    /// Some of its cells have no meaning here.
-    pub unknown: bool,
-}
-
-/// A line and its reading.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub struct Line {
-    /// The cells.
-    pub cells: Vec<Cell>,
-    /// What they say, as a whole.
-    pub print: String,
-    /// Word by word.
-    pub words: Vec<Word>,
-    /// It goes on the line before: there is no line end between them.
-    pub goes_on: bool,
-}
-
-impl Line {
-    /// A line, read.
-    pub fn read(cells: Vec<Cell>, options: &ReadOptions) -> Line {
-        let reading = ueb::read(&cells, options);
-        // Byte offsets of the print's scalar values, to cut words out of it.
-        let mut offsets: Vec<usize> = reading.print.char_indices().map(|(at, _)| at).collect();
-        offsets.push(reading.print.len());
-        let mut words = Vec::new();
-        let mut pieces = reading.pieces.iter().peekable();
-        let mut from = 0;
-        while from < cells.len() {
-            let mut end = from;
-            while end < cells.len() && !cells[end].is_blank() {
-                end += 1;
-            }
-            let mut to = end;
-            while to < cells.len() && cells[to].is_blank() {
-                to += 1;
-            }
-            let mut word = Word { from, to, says: String::new(), waiting: None, unknown: false };
-            while let Some(piece) = pieces.next_if(|piece| piece.cells.start < to) {
-                if let (Some(&start), Some(&stop)) =
-                    (offsets.get(piece.print.start), offsets.get(piece.print.end))
-                {
-                    word.says.push_str(reading.print.get(start..stop).unwrap_or_default());
-                }
-                match piece.remark {
-                    Remark::Waiting => word.waiting = cells.get(piece.cells.clone()).map(<[Cell]>::to_vec),
-                    Remark::Unknown => word.unknown = true,
-                    _ => {}
-                }
-            }
-            word.says.truncate(word.says.trim_end().len());
-            words.push(word);
-            from = to;
-        }
-        Line { cells, print: reading.print, words, goes_on: false }
-    }
-}
-
-/// Some lines in a row.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Chunk {
-    /// The number of its first line, from 0.
-    pub first: usize,
-    /// Its lines.
-    pub lines: Vec<Rc<Line>>,
-}
+use crate::ueb::back::LiveReading;
+use crate::ueb::{ReadOptions, SignId};
 
 #[derive(Clone, Debug)]
 struct Edit {
@@ -115,37 +25,35 @@ pub struct Editor {
     anchor: Option<Place>,
     done: Vec<Edit>,
     undone: Vec<Edit>,
-    options: ReadOptions,
+    /// The whole text as one run of cells, a blank for each line end: passages go on over line ends.
+    live: LiveReading,
 }
 
 impl Editor {
     /// An editor over these lines, the caret at the end.
     pub fn new(lines: &[Vec<Cell>], options: ReadOptions) -> Editor {
         let mut editor = Editor {
-            lines: lines.iter().flat_map(|cells| read_long(cells, false, &options)).collect(),
+            lines: vec![Rc::new(Line::default())],
             chunks: Vec::new(),
             caret: Place::default(),
             anchor: None,
             done: Vec::new(),
             undone: Vec::new(),
-            options,
+            live: LiveReading::new(options),
         };
-        if editor.lines.is_empty() {
-            editor.lines.push(Rc::new(Line::default()));
+        editor.cut_chunks(0);
+        if !lines.is_empty() {
+            editor.replace(Place::default(), Place::default(), lines);
         }
         editor.caret = editor.end();
-        editor.cut_chunks(0);
         editor
     }
 
     /// Reads the whole text anew in another way.
     pub fn read_as(&mut self, options: ReadOptions) {
-        if options != self.options {
-            self.options = options;
-            for line in &mut self.lines {
-                let goes_on = line.goes_on;
-                *line = Rc::new(Line { goes_on, ..Line::read(line.cells.clone(), &self.options) });
-            }
+        if options != *self.live.options() {
+            self.live.read_as(options);
+            self.read_lines(0, 0, self.live.cells().len());
             self.cut_chunks(0);
         }
     }
@@ -321,6 +229,8 @@ impl Editor {
 
     fn replace(&mut self, from: Place, to: Place, with: &[Vec<Cell>]) -> Vec<Vec<Cell>> {
         let removed = self.between(from, to);
+        let (at, until) = (self.offset(from), self.offset(to));
+        let read = self.live.splice(at..until, &with.join(&Cell::BLANK));
         let head = &self.lines[from.line].cells[..from.cell];
         let tail = &self.lines[to.line].cells[to.cell..];
         let last = with.len().saturating_sub(1);
@@ -331,18 +241,59 @@ impl Editor {
             if place == last {
                 cells.extend_from_slice(tail);
             }
-            new.extend(read_long(&cells, place == 0 && self.lines[from.line].goes_on, &self.options));
+            for (number, part) in parts(&cells).into_iter().enumerate() {
+                let goes_on = number > 0 || (place == 0 && self.lines[from.line].goes_on);
+                new.push(Rc::new(Line { cells: part.to_vec(), goes_on, ..Line::default() }));
+            }
         }
         let same_count = new.len() == to.line - from.line + 1;
+        // The last of the new lines ends here, with the cells that stood after the change.
+        let end = at + length(with) + tail.len();
+        let count = new.len();
         self.lines.splice(from.line..=to.line, new);
+        // What was read anew may begin before the change (a word looks at the next) and go on after it (a passage).
+        let (mut line, mut start) = (from.line, at - from.cell);
+        while line > 0 && start > read.start {
+            line -= 1;
+            start -= self.lines[line].cells.len() + usize::from(!self.lines[line + 1].goes_on);
+        }
+        let changed_to = self.read_lines(line, start, read.end.max(end)).max(from.line + count);
         if same_count {
-            for chunk in from.line / CHUNK..=to.line / CHUNK {
-                self.chunks[chunk] = self.chunk(chunk);
+            for chunk in line / CHUNK..changed_to.div_ceil(CHUNK) {
+                let new = self.chunk(chunk);
+                if !new.lines.iter().map(Rc::as_ptr).eq(self.chunks[chunk].lines.iter().map(Rc::as_ptr)) {
+                    self.chunks[chunk] = new;
+                }
             }
         } else {
-            self.cut_chunks(from.line / CHUNK);
+            self.cut_chunks(line / CHUNK);
         }
         removed
+    }
+
+    /// Takes over the reading from line `line`, which begins at cell `start` of the text, to the line that holds cell
+    /// `until`. Gives the number of the line after the last that was looked at.
+    fn read_lines(&mut self, mut line: usize, mut start: usize, until: usize) -> usize {
+        while line < self.lines.len() {
+            let old = &self.lines[line];
+            let next = start + old.cells.len();
+            let new = Line::read(old.cells.clone(), old.goes_on, start, &self.live);
+            if new != **old {
+                self.lines[line] = Rc::new(new);
+            }
+            line += 1;
+            start = next + usize::from(self.lines.get(line).is_some_and(|line| !line.goes_on));
+            if start > until {
+                break;
+            }
+        }
+        line
+    }
+
+    /// The prefix before the caret that waits for its root: its cells, and the signs that it could become.
+    pub fn waiting(&self) -> Option<(Vec<Cell>, Vec<SignId>)> {
+        let found = self.live.waiting(self.offset(self.caret))?;
+        Some((self.live.cells().get(found.cells)?.to_vec(), found.could))
     }
 
     fn chunk(&self, number: usize) -> Rc<Chunk> {
@@ -376,48 +327,5 @@ pub fn whole_lines<'a>(lines: impl IntoIterator<Item = &'a Rc<Line>>) -> Vec<Vec
     whole
 }
 
-/// A line, read; a long one in parts that end at a blank where there is one.
-fn read_long(cells: &[Cell], mut goes_on: bool, options: &ReadOptions) -> Vec<Rc<Line>> {
-    let mut parts = Vec::new();
-    let mut rest = cells;
-    loop {
-        let cut = if rest.len() <= LONG {
-            rest.len()
-        } else {
-            // Well before the limit, so that writing on does not cut again at every key.
-            let reach = LONG - LONG / 4;
-            rest[..reach].iter().rposition(|cell| cell.is_blank()).map_or(reach, |blank| blank + 1)
-        };
-        let (part, after) = rest.split_at(cut);
-        parts.push(Rc::new(Line { goes_on, ..Line::read(part.to_vec(), options) }));
-        if after.is_empty() {
-            return parts;
-        }
-        rest = after;
-        goes_on = true;
-    }
-}
-
-/// Pasted text as lines of cells: Unicode braille if it holds any, else braille ASCII; what is neither is left out and
-/// counted.
-pub fn lines_of(text: &str) -> (Vec<Vec<Cell>>, usize) {
-    let unicode = text.chars().any(|c| Cell::from_unicode(c).is_some());
-    let mut lost = 0;
-    let lines = text
-        .replace("\r\n", "\n")
-        .split(['\n', '\r', '\u{c}'])
-        .map(|line| {
-            let take = |c: char| {
-                let cell = match c {
-                    ' ' | '\u{a0}' => Some(Cell::BLANK),
-                    _ if unicode => Cell::from_unicode(c),
-                    _ => Cell::from_ascii(c),
-                };
-                lost += usize::from(cell.is_none());
-                cell
-            };
-            line.chars().filter_map(take).collect()
-        })
-        .collect();
-    (lines, lost)
-}
+#[cfg(test)]
+mod tests;

@@ -1,9 +1,9 @@
-//! The hands on the keys: chords, one key at a time, or one hand, as the learner has set it (all from `crate::keys`).
+//! The hands on the keys: chords, one key at a time, or one hand, as the learner has set it.
 
 use serde::{Deserialize, Serialize};
 
+use super::{Chords, Dots, Halves, Key, Stroke};
 use crate::cell::Cell;
-use crate::keys::{Chords, Dots, Halves, Key, Stroke};
 
 /// How cells are entered.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
@@ -93,5 +93,69 @@ impl Hands {
             Entry::OneKey => self.dots.lit(),
             Entry::OneHand => self.chords.lit() | self.halves.waiting().unwrap_or(0),
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn play(hands: &mut Hands, keys: &[(&str, Key, bool)]) -> Vec<String> {
+        let mut written = Vec::new();
+        for (code, key, down) in keys {
+            if *down {
+                written.extend(hands.press(code, *key, 0.0).0);
+            } else {
+                written.extend(hands.lift(code, 0.0));
+            }
+        }
+        written.iter().map(|stroke| stroke.cell.dot_numbers()).collect()
+    }
+
+    const F: (&str, Key) = ("KeyF", Key::Dot(1));
+    const K: (&str, Key) = ("KeyK", Key::Dot(5));
+    const SPACE: (&str, Key) = ("Space", Key::Blank);
+    const N: (&str, Key) = ("KeyN", Key::Commit);
+
+    fn down(key: (&'static str, Key)) -> (&'static str, Key, bool) {
+        (key.0, key.1, true)
+    }
+
+    fn up(key: (&'static str, Key)) -> (&'static str, Key, bool) {
+        (key.0, key.1, false)
+    }
+
+    #[test]
+    fn the_same_keys_in_three_ways() {
+        let keys = [down(F), up(F), down(K), up(K), down(N), up(N), down(SPACE), up(SPACE)];
+        let mut hands = Hands::default();
+        assert_eq!(play(&mut hands, &keys), ["1", "5", "blank"]);
+        hands.set(Entry::OneKey, false);
+        assert_eq!(play(&mut hands, &keys), ["1-5", "blank"]);
+        // With one hand, the second half comes from the same keys or from the other hand's.
+        hands.set(Entry::OneHand, false);
+        assert_eq!(play(&mut hands, &keys[..4]), ["1-5"]);
+        assert_eq!(
+            play(&mut hands, &[down(F), up(F), down(F), up(F), down(SPACE), up(SPACE)]),
+            ["1-4", "blank"]
+        );
+        // An empty left half, then a right one.
+        assert_eq!(play(&mut hands, &[down(N), up(N), down(F), up(F)]), ["4"]);
+    }
+
+    #[test]
+    fn erasing_takes_back_what_was_begun_before_it_erases() {
+        let mut hands = Hands::default();
+        hands.set(Entry::OneKey, false);
+        hands.press("KeyF", Key::Dot(1), 0.0);
+        assert_eq!(hands.lit(), 1);
+        assert_eq!(hands.press("Backspace", Key::Erase, 0.0), (Vec::new(), false));
+        assert_eq!(hands.lit(), 0);
+        assert_eq!(hands.press("Backspace", Key::Erase, 0.0), (Vec::new(), true));
+        hands.set(Entry::OneHand, false);
+        play(&mut hands, &[down(F), up(F)]);
+        assert_eq!(hands.lit(), 1);
+        assert_eq!(hands.press("Backspace", Key::Erase, 0.0), (Vec::new(), false));
+        assert_eq!(hands.press("Backspace", Key::Erase, 0.0), (Vec::new(), true));
     }
 }
