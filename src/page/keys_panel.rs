@@ -3,10 +3,9 @@
 use web_sys::KeyboardEvent;
 use yew::prelude::*;
 
-use super::hands::Entry;
 use super::settings::use_settings;
 use super::write::Switch;
-use crate::keys::{Key, KeyMap};
+use crate::keys::{Entry, Key, KeyMap};
 
 /// Key sets to try when a keyboard swallows chords; each begins with dots 1 2 3.
 const SETS: [(&str, [&str; 6]); 3] = [

@@ -7,7 +7,8 @@
 //! | [`settings`] | what the learner has set, for every room (a context) |
 //! | [`store`] | what this browser keeps: versioned JSON that may be missing, damaged or refused |
 //! | [`cells_line`] | `<CellsLine cells=..>`: cells drawn as shapes, or their dot numbers |
-//! | [`braille_input`] | `<BrailleInput on_change=..>`: the writing surface, over [`editor`] and [`hands`] |
+//! | [`braille_input`] | `<BrailleInput on_change=..>`: the writing surface, over `crate::writing` and `crate::keys` |
+//! | [`drawn_lines`], [`text_box`], [`typing`] | of the writing surface: its lines as they are drawn; the text box over them; what its keys do |
 //! | [`six_keys`] | `<SixKeys lit=.. on_touch=..>`: the keys on the screen |
 //! | [`reads_as`] | `<ReadsAs written=..>`: the live reading as text |
 //! | [`why`] | `<Why print=.. contracted=..>`: the signs of a text, and the reason for each |
@@ -28,10 +29,9 @@ use wasm_bindgen::prelude::wasm_bindgen;
 pub mod braille_input;
 pub mod cells_line;
 pub mod data;
-pub mod editor;
+pub mod drawn_lines;
 pub mod first;
 pub mod from_file;
-pub mod hands;
 pub mod judge;
 pub mod keys_panel;
 pub mod learner;
@@ -51,7 +51,9 @@ pub mod six_keys;
 pub mod slip;
 pub mod speech;
 pub mod store;
+pub mod text_box;
 pub mod transcribe;
+pub mod typing;
 pub mod why;
 pub mod write;
 

@@ -155,7 +155,7 @@ pub fn Practise(props: &PractiseProps) -> Html {
                     <span class="note">{ drill::taken_as(sign.class) }</span>
                 </div>
                 if by_hand {
-                    <BrailleInput reads={false} given={(*given).clone()} {on_change} />
+                    <BrailleInput drill=true reads={false} given={(*given).clone()} {on_change} />
                 } else {
                     <label>{ if *direction == Direction::SayNumbers { "Its dot numbers " } else { "It means " } }
                         <input type="text" autocomplete="off" autocapitalize="off" spellcheck="false" value={(*typed).clone()} {oninput} />

@@ -5,12 +5,14 @@ use std::rc::Rc;
 use gloo::timers::callback::Timeout;
 use yew::prelude::*;
 
-use super::braille_input::{ByPtr, Written, could_become};
+use super::braille_input::Written;
 use super::cells_line;
-use super::editor::Chunk;
+use super::drawn_lines::ByPtr;
 use super::settings::{Announce, use_settings};
 use super::speech;
-use crate::cell;
+use crate::cell::{self, Cell};
+use crate::ueb::{SignId, register};
+use crate::writing::Chunk;
 
 /// What is written.
 #[derive(Properties, PartialEq)]
@@ -30,20 +32,7 @@ pub fn ReadsAs(props: &ReadsAsProps) -> Html {
         Callback::from(move |_: MouseEvent| asked_for.set(!*asked_for))
     };
     let line = props.written.line();
-    let waiting = line.and_then(|line| line.words.last()).and_then(|word| word.waiting.clone());
-    let waiting = waiting.map(|prefix| {
-        let could = could_become(&prefix);
-        let name = format!(
-            "{} {}",
-            if prefix.len() == 1 && prefix[0].dots().count() == 1 { "dot" } else { "dots" },
-            prefix.iter().map(|cell| cell.dot_numbers()).collect::<Vec<_>>().join(", ")
-        );
-        if could.is_empty() {
-            format!("Waiting after {name}.")
-        } else {
-            format!("Waiting: {name} … {}", could.join(", "))
-        }
-    });
+    let waiting = props.written.waiting.as_ref().map(|(prefix, could)| waiting_words(prefix, could));
     html! {
         <section class="reading">
             <div class="controls">
@@ -137,4 +126,29 @@ fn Announcer(props: &ReadsAsProps) -> Html {
         });
     }
     html! { <p class="sr" aria-live="polite">{ (*said).clone() }</p> }
+}
+
+/// How many signs a waiting prefix names.
+const NAMED: usize = 12;
+
+/// A prefix that waits for its root, and what it could become, a few in print, contractions first.
+fn waiting_words(prefix: &[Cell], could: &[SignId]) -> String {
+    let mut could: Vec<&register::Sign> = could
+        .iter()
+        .map(|sign| register::get(*sign))
+        .filter(|sign| !sign.print.is_empty() && cells_line::without_glyphs(sign.print) == sign.print)
+        .collect();
+    could.sort_by_key(|sign| !sign.class.is_contraction());
+    let more = could.len().saturating_sub(NAMED);
+    let named: Vec<&str> = could.iter().take(NAMED).map(|sign| sign.print).collect();
+    let one = prefix.len() == 1 && prefix[0].dots().count() == 1;
+    let dots = prefix.iter().map(|cell| cell.dot_numbers()).collect::<Vec<_>>().join(", ");
+    let mut words = format!("Waiting: {} {dots} …", if one { "dot" } else { "dots" });
+    if !named.is_empty() {
+        words.push_str(&format!(" {}", named.join(", ")));
+    }
+    if more > 0 {
+        words.push_str(&format!(" and {more} more"));
+    }
+    words
 }

@@ -3,9 +3,8 @@
 use serde::{Deserialize, Serialize};
 use yew::prelude::*;
 
-use super::hands::Entry;
 use super::store;
-use crate::keys::KeyMap;
+use crate::keys::{Entry, KeyMap};
 
 /// How the page looks.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
@@ -76,6 +75,10 @@ pub struct Settings {
     pub speech: bool,
     /// The cell under the cursor is announced by its dot numbers.
     pub say_dots: bool,
+    /// With the dot numbers, what the cell means.
+    pub say_meaning: bool,
+    /// A touch keyboard or an input method types braille: the browser may show it.
+    pub braille_keyboard: bool,
     /// Where the keys are.
     pub keys: KeyMap,
     /// Left and right hand are changed.
@@ -101,6 +104,8 @@ impl Default for Settings {
             announce: Announce::Never,
             speech: false,
             say_dots: true,
+            say_meaning: false,
+            braille_keyboard: false,
             keys: KeyMap::default(),
             swap: false,
             entry: Entry::Chords,

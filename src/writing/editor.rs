@@ -5,7 +5,7 @@ use std::rc::Rc;
 use super::lines::{CHUNK, Chunk, Line, Place, parts};
 use crate::cell::Cell;
 use crate::ueb::back::LiveReading;
-use crate::ueb::{ReadOptions, SignId};
+use crate::ueb::{ReadOptions, Sign, SignId, register};
 
 #[derive(Clone, Debug)]
 struct Edit {
@@ -288,6 +288,15 @@ impl Editor {
             }
         }
         line
+    }
+
+    /// The sign that the cell after the caret belongs to; `None` where it has no meaning.
+    pub fn sign_at_caret(&self) -> Option<&'static Sign> {
+        let at = self.offset(self.caret);
+        let word = self.live.words_in(at..at + 1).find(|word| word.cells.contains(&at))?;
+        let place = at - word.cells.start;
+        let piece = word.pieces.iter().find(|piece| piece.cells.contains(&place))?;
+        piece.sign.map(register::get)
     }
 
     /// The prefix before the caret that waits for its root: its cells, and the signs that it could become.

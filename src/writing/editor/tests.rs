@@ -271,6 +271,18 @@ fn a_prefix_waits_wherever_the_caret_is() {
 }
 
 #[test]
+fn the_sign_at_the_caret_is_named() {
+    let mut text = editor(&["f]ry", "c"]);
+    let at = |text: &mut Editor, line, cell| {
+        text.go(Place { line, cell }, false);
+        text.sign_at_caret().map(|sign| sign.key)
+    };
+    assert_eq!(at(&mut text, 0, 1), Some("groupsign er"));
+    assert_eq!(at(&mut text, 0, 4), None);
+    assert_eq!(at(&mut text, 1, 0), Some("wordsign can"));
+}
+
+#[test]
 fn words_and_lines_are_walked_over() {
     let mut text = editor(&["abc  d", "", "e"]);
     let start = Place::default();

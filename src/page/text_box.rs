@@ -1,0 +1,266 @@
+//! The clear text box over the drawn lines: it holds the caret's line as plain text and says what was done in it.
+
+use std::rc::Rc;
+
+use gloo::events::{EventListener, EventListenerOptions};
+use wasm_bindgen::JsCast;
+use web_sys::{
+    ClipboardEvent, CompositionEvent, HtmlTextAreaElement, InputEvent, KeyboardEvent, PointerEvent,
+};
+use yew::prelude::*;
+
+use super::drawn_lines::place_at;
+use super::six_keys::KeyTouch;
+use super::typing;
+use crate::cell::Cell;
+use crate::keys::KeyMap;
+use crate::writing::Place;
+
+/// What was done in the text box.
+pub enum Did {
+    /// A key of the surface's own went down.
+    Down(KeyboardEvent),
+    /// A key went up.
+    Up(KeyboardEvent),
+    /// The focus left.
+    Blur,
+    /// The focus came.
+    Focus,
+    /// Text was pasted.
+    Paste(String),
+    /// What is selected was cut, and is on the clipboard.
+    Cut,
+    /// A pointer went to a place; with `true` the selection grows to it.
+    Click(Place, bool),
+    /// Cells came as characters: from a braille keyboard, a braille display or an input method.
+    Typed(Vec<Cell>),
+    /// A touch keyboard's erase and new line.
+    Touch(KeyTouch),
+    /// The caret was put before this UTF-16 unit of the line by the box itself: a braille display's routing keys.
+    Routed(u32),
+}
+
+/// The text box.
+#[derive(Properties, PartialEq)]
+pub struct TextBoxProps {
+    /// Its accessible name.
+    pub label: AttrValue,
+    /// Nothing may be written.
+    pub read_only: bool,
+    /// Takes the focus when it appears.
+    pub autofocus: bool,
+    /// A touch keyboard that types braille may come up.
+    pub typed: bool,
+    /// Which keys are the surface's own.
+    pub keys: Rc<KeyMap>,
+    /// The caret's line.
+    pub text: String,
+    /// What is selected of it, in UTF-16 units; the caret's place when nothing is.
+    pub selected: (u32, u32),
+    /// What goes on the clipboard.
+    pub copied: Callback<(), String>,
+    /// Called with what was done.
+    pub on_did: Callback<Did>,
+}
+
+/// The text box's own state.
+pub struct TextBox {
+    node: NodeRef,
+    /// An input method is at work: its text is left alone.
+    composing: bool,
+    listeners: Vec<EventListener>,
+}
+
+/// What the text box hears itself.
+pub enum Heard {
+    /// Text is about to be put in.
+    Input(InputEvent),
+    /// Its own caret moved.
+    Moved,
+    /// An input method began.
+    Composing,
+    /// An input method gave this.
+    Composed(String),
+}
+
+impl TextBox {
+    fn node(&self) -> Option<HtmlTextAreaElement> {
+        self.node.cast()
+    }
+}
+
+fn range(node: &HtmlTextAreaElement) -> Option<(u32, u32)> {
+    Some((node.selection_start().ok()??, node.selection_end().ok()??))
+}
+
+impl Component for TextBox {
+    type Message = Heard;
+    type Properties = TextBoxProps;
+
+    fn create(_: &Context<Self>) -> Self {
+        TextBox { node: NodeRef::default(), composing: false, listeners: Vec::new() }
+    }
+
+    fn update(&mut self, ctx: &Context<Self>, heard: Heard) -> bool {
+        let TextBoxProps { on_did, read_only, selected, .. } = ctx.props();
+        match heard {
+            Heard::Input(event) => match event.input_type().as_str() {
+                _ if *read_only => {}
+                "deleteContentBackward" => on_did.emit(Did::Touch(KeyTouch::Erase)),
+                "insertLineBreak" | "insertParagraph" => on_did.emit(Did::Touch(KeyTouch::NewLine)),
+                _ => {
+                    let cells = typing::cells_of(&event.data().unwrap_or_default());
+                    if !cells.is_empty() {
+                        on_did.emit(Did::Typed(cells));
+                    }
+                }
+            },
+            Heard::Moved => {
+                if let Some((from, to)) = self.node().as_ref().and_then(range)
+                    && !self.composing
+                    && from == to
+                    && (from, to) != *selected
+                {
+                    on_did.emit(Did::Routed(from));
+                }
+            }
+            Heard::Composing => self.composing = true,
+            Heard::Composed(text) => {
+                self.composing = false;
+                let cells = typing::cells_of(&text);
+                if !cells.is_empty() && !read_only {
+                    on_did.emit(Did::Typed(cells));
+                }
+                // Whatever came of it, the box shows the line again.
+                return true;
+            }
+        }
+        false
+    }
+
+    fn view(&self, ctx: &Context<Self>) -> Html {
+        let TextBoxProps { label, read_only, typed, keys, copied, on_did, .. } = ctx.props();
+        let read_only = *read_only;
+        let did = |what: fn() -> Did| {
+            let on_did = on_did.clone();
+            Callback::from(move |_: FocusEvent| on_did.emit(what()))
+        };
+        let onkeydown = {
+            let (keys, on_did) = (keys.clone(), on_did.clone());
+            Callback::from(move |event: KeyboardEvent| {
+                if typing::takes(&event, &keys) {
+                    event.prevent_default();
+                    if !read_only || typing::is_move(&event.code()) {
+                        on_did.emit(Did::Down(event));
+                    }
+                }
+            })
+        };
+        let onkeyup = {
+            let on_did = on_did.clone();
+            Callback::from(move |event: KeyboardEvent| on_did.emit(Did::Up(event)))
+        };
+        let onpaste = {
+            let on_did = on_did.clone();
+            Callback::from(move |event: Event| {
+                event.prevent_default();
+                let data = event.dyn_ref::<ClipboardEvent>().and_then(ClipboardEvent::clipboard_data);
+                if let Some(text) = data.and_then(|data| data.get_data("text").ok()).filter(|_| !read_only) {
+                    on_did.emit(Did::Paste(text));
+                }
+            })
+        };
+        let take = |cut: bool| {
+            let (copied, on_did) = (copied.clone(), on_did.clone());
+            Callback::from(move |event: Event| {
+                event.prevent_default();
+                if let Some(data) = event.dyn_ref::<ClipboardEvent>().and_then(ClipboardEvent::clipboard_data)
+                {
+                    let _ = data.set_data("text/plain", &copied.emit(()));
+                }
+                if cut && !read_only {
+                    on_did.emit(Did::Cut);
+                }
+            })
+        };
+        // The box's own caret is put by the editor; what counts is the cell under the pointer.
+        let onmousedown = {
+            let node = self.node.clone();
+            Callback::from(move |event: MouseEvent| {
+                event.prevent_default();
+                if let Some(node) = node.cast::<web_sys::HtmlElement>() {
+                    let _ = node.focus();
+                }
+            })
+        };
+        let point = |moved: bool| {
+            let on_did = on_did.clone();
+            Callback::from(move |event: PointerEvent| {
+                if moved && (event.buttons() != 1 || event.pointer_type() != "mouse") {
+                    return;
+                }
+                if let Some(place) = place_at(f64::from(event.client_x()), f64::from(event.client_y())) {
+                    on_did.emit(Did::Click(place, moved || event.shift_key()));
+                }
+            })
+        };
+        html! {
+            <div class="over">
+                <textarea ref={self.node.clone()} class="text-box" rows="1" aria-label={label.clone()} aria-describedby="surface-help"
+                    readonly={read_only} autocomplete="off" autocapitalize="off" spellcheck="false"
+                    inputmode={if *typed { "text" } else { "none" }}
+                    {onkeydown} {onkeyup} {onpaste} oncopy={take(false)} oncut={take(true)}
+                    {onmousedown} onpointerdown={point(false)} onpointermove={point(true)}
+                    onblur={did(|| Did::Blur)} onfocus={did(|| Did::Focus)} />
+            </div>
+        }
+    }
+
+    fn rendered(&mut self, ctx: &Context<Self>, first: bool) {
+        let Some(node) = self.node() else { return };
+        if first {
+            let link = ctx.link().clone();
+            let input = {
+                let link = link.clone();
+                move |event: &Event| {
+                    let Some(event) = event.dyn_ref::<InputEvent>() else { return };
+                    if event.is_composing() || event.input_type() == "insertCompositionText" {
+                        return;
+                    }
+                    event.prevent_default();
+                    link.send_message(Heard::Input(event.clone()));
+                }
+            };
+            let began = link.callback(|()| Heard::Composing);
+            let ended = link.callback(Heard::Composed);
+            let moved = link.callback(|()| Heard::Moved);
+            self.listeners = vec![
+                EventListener::new_with_options(
+                    &node,
+                    "beforeinput",
+                    EventListenerOptions::enable_prevent_default(),
+                    input,
+                ),
+                EventListener::new(&node, "compositionstart", move |_| began.emit(())),
+                EventListener::new(&node, "compositionend", move |event| {
+                    let text = event.dyn_ref::<CompositionEvent>().and_then(CompositionEvent::data);
+                    ended.emit(text.unwrap_or_default());
+                }),
+                EventListener::new(&node, "selectionchange", move |_| moved.emit(())),
+            ];
+            if ctx.props().autofocus {
+                let _ = node.focus();
+            }
+        }
+        if self.composing {
+            return;
+        }
+        let TextBoxProps { text, selected, .. } = ctx.props();
+        if node.value() != *text {
+            node.set_value(text);
+        }
+        if range(&node) != Some(*selected) {
+            let _ = node.set_selection_range(selected.0, selected.1);
+        }
+    }
+}

@@ -1,0 +1,143 @@
+//! What the keys of the writing surface do, apart from chords: moving, editing, and braille that arrives as characters.
+
+use web_sys::KeyboardEvent;
+
+use super::keys_panel::key_name;
+use crate::cell::Cell;
+use crate::keys::{Key, KeyMap};
+use crate::writing::{Editor, Place};
+
+/// Keys that edit or move, whatever the learner's map says of others.
+const COMMANDS: [&str; 10] = [
+    "Enter",
+    "NumpadEnter",
+    "Backspace",
+    "Delete",
+    "ArrowLeft",
+    "ArrowRight",
+    "ArrowUp",
+    "ArrowDown",
+    "Home",
+    "End",
+];
+
+/// Of these, how many change the text; the rest only move.
+const EDITING: usize = 4;
+
+/// Whether a modifier makes this key a command and no dot.
+pub fn is_command(event: &KeyboardEvent) -> bool {
+    event.ctrl_key() || event.alt_key() || event.meta_key()
+}
+
+/// Whether the key is on its way to an input method, whatever its position is.
+fn is_composing(event: &KeyboardEvent) -> bool {
+    event.is_composing() || event.key_code() == 229
+}
+
+/// Whether the key moves only.
+pub fn is_move(code: &str) -> bool {
+    COMMANDS[EDITING..].contains(&code)
+}
+
+/// A braille character that a braille keyboard typed as one key.
+pub fn typed_cell(event: &KeyboardEvent) -> Option<Cell> {
+    let key = event.key();
+    let mut characters = key.chars();
+    let cell = Cell::from_unicode(characters.next()?)?;
+    characters.next().is_none().then_some(cell)
+}
+
+/// The cells of a text that an input method or a braille display put in; characters that are no cells are left out.
+pub fn cells_of(text: &str) -> Vec<Cell> {
+    text.chars().filter_map(|c| if c == ' ' { Some(Cell::BLANK) } else { Cell::from_unicode(c) }).collect()
+}
+
+/// Whether the surface uses this key itself; all others, Tab above all, keep their meaning.
+pub fn takes(event: &KeyboardEvent, keys: &KeyMap) -> bool {
+    if is_composing(event) {
+        return false;
+    }
+    let code = event.code();
+    if is_command(event) {
+        let command = (event.ctrl_key() || event.meta_key()) && !event.alt_key();
+        return command
+            && matches!(
+                code.as_str(),
+                "KeyZ" | "KeyY" | "KeyA" | "ArrowLeft" | "ArrowRight" | "Home" | "End"
+            );
+    }
+    keys.get(&code).is_some() || COMMANDS.contains(&code.as_str()) || typed_cell(event).is_some()
+}
+
+/// A key that moves or edits; whether anything changed.
+pub fn command(editor: &mut Editor, event: &KeyboardEvent) -> bool {
+    let shift = event.shift_key();
+    let control = event.ctrl_key() || event.meta_key();
+    let caret = editor.caret();
+    let width = |line: usize| editor.lines()[line].cells.len();
+    let last = editor.lines().len() - 1;
+    let to = match event.code().as_str() {
+        "KeyZ" if control && shift => return editor.redo(),
+        "KeyZ" if control => return editor.undo(),
+        "KeyY" if control => return editor.redo(),
+        "KeyA" if control => {
+            editor.select_all();
+            return true;
+        }
+        "Enter" | "NumpadEnter" => {
+            editor.new_line();
+            return true;
+        }
+        "Backspace" => {
+            editor.erase(false);
+            return true;
+        }
+        "Delete" => {
+            editor.erase(true);
+            return true;
+        }
+        "ArrowLeft" if control => editor.word_from(caret, false),
+        "ArrowRight" if control => editor.word_from(caret, true),
+        "ArrowLeft" => editor.before(caret),
+        "ArrowRight" => editor.after(caret),
+        "ArrowUp" if caret.line > 0 => Place { line: caret.line - 1, cell: caret.cell },
+        "ArrowDown" if caret.line < last => Place { line: caret.line + 1, cell: caret.cell },
+        "ArrowUp" => Place { line: 0, cell: 0 },
+        "ArrowDown" => Place { line: last, cell: width(last) },
+        "Home" if control => Place::default(),
+        "End" if control => editor.end(),
+        "Home" => Place { cell: 0, ..caret },
+        "End" => Place { cell: width(caret.line), ..caret },
+        _ => return false,
+    };
+    editor.go(to, shift);
+    true
+}
+
+/// The keys, in a sentence for who begins to write without seeing them.
+pub fn help(keys: &KeyMap) -> String {
+    let name = |key| keys.code_of(key).map_or_else(|| "no key".to_owned(), key_name);
+    let dots: Vec<String> = (1..=6).map(|dot| name(Key::Dot(dot))).collect();
+    format!(
+        "Dots 1 to 6 are the keys {}. {} writes a blank cell, {} begins a new line, {} erases. Tab moves on, out of the writing.",
+        dots.join(" "),
+        name(Key::Blank),
+        name(Key::NewLine),
+        name(Key::Erase)
+    )
+}
+
+/// What the cell at the caret is called, for who moves over it without seeing it; with its meaning where asked for.
+pub fn cell_at_caret(editor: &Editor, meaning: bool) -> String {
+    let Place { line, cell } = editor.caret();
+    let Some(cell) = editor.lines()[line].cells.get(cell) else { return "end of line".to_owned() };
+    let dots = match cell.dots().count() {
+        0 => "blank".to_owned(),
+        1 => format!("dot {}", cell.dot_numbers()),
+        _ => format!("dots {}", cell.dot_numbers().replace('-', " ")),
+    };
+    match editor.sign_at_caret().filter(|_| meaning && !cell.is_blank()) {
+        Some(sign) => format!("{dots}, {}", super::cells_line::without_glyphs(sign.name)),
+        None => dots,
+    }
+}
