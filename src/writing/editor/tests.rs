@@ -304,11 +304,11 @@ fn a_long_line_goes_on_and_stays_one_line_of_text() {
     let long = "ab ".repeat(300);
     let mut text = editor(&[&long]);
     assert!(text.lines().len() > 3);
-    assert_eq!(ascii(&text), [long.clone()]);
+    assert_eq!(ascii(&text), [long.as_str()]);
     // A line of one single word, longer than any part.
     let word = "x".repeat(700);
     text.select_all();
     text.insert(&[from_ascii(&word).unwrap()]);
-    assert_eq!(ascii(&text), [word.clone()]);
+    assert_eq!(ascii(&text), [word.as_str()]);
     assert_eq!(text.lines().iter().map(|line| line.print.as_str()).collect::<String>(), word);
 }
