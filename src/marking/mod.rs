@@ -116,6 +116,54 @@ impl Kind {
         }
     }
 
+    /// Its name in words, "missed contraction".
+    pub fn words(self) -> &'static str {
+        match self {
+            Kind::Mirrored => "mirrored",
+            Kind::Shifted => "too high or too low",
+            Kind::DotSlip => "one dot off",
+            Kind::MissingIndicator => "indicator missing",
+            Kind::ExtraIndicator => "indicator too many",
+            Kind::WrongIndicator => "wrong indicator",
+            Kind::MissedContraction => "contraction missed",
+            Kind::BarredContraction => "contraction not allowed here",
+            Kind::WrongContraction => "another contraction is asked for",
+            Kind::LostPrefix => "prefix missing or wrong",
+            Kind::RetiredSign => "sign of an older code",
+            Kind::Spacing => "spacing",
+            Kind::LeftOut => "left out",
+            Kind::Added => "too many",
+            Kind::WrongSign => "wrong sign",
+            Kind::YourCall => "your call",
+        }
+    }
+
+    /// What helps against it, in one sentence.
+    pub fn advice(self) -> &'static str {
+        match self {
+            Kind::Mirrored => "Practise these signs beside their mirror images.",
+            Kind::Shifted => "Practise them beside the same shapes higher and lower.",
+            Kind::DotSlip => "Write them by their dot numbers, slowly, until the fingers know them.",
+            Kind::MissingIndicator => {
+                "At every number, capital and letter alone ask what mode the reader is in."
+            }
+            Kind::ExtraIndicator => {
+                "Ask of every indicator what would be read without it; where nothing changes, leave it out."
+            }
+            Kind::WrongIndicator => "Say how far it is to reach: a letter, a word, or three words and more.",
+            Kind::MissedContraction => "Read each word once more for these letters before you go on.",
+            Kind::BarredContraction => "Learn what bars them: a seam, a place in the word, or company.",
+            Kind::WrongContraction => "Learn which one is preferred where two could stand.",
+            Kind::LostPrefix => "Write these signs whole, prefix and root as one.",
+            Kind::RetiredSign => "These belong to an older code: learn what stands for them now.",
+            Kind::Spacing => "Compare with print word by word.",
+            Kind::LeftOut => "Compare with print word by word, a finger under each.",
+            Kind::Added => "After a pause find your place in print first.",
+            Kind::WrongSign => "Practise these signs alone, both ways.",
+            Kind::YourCall => "Decide once, and keep to it through the whole text.",
+        }
+    }
+
     /// The kind of that name.
     pub fn named(name: &str) -> Option<Kind> {
         Kind::ALL.into_iter().find(|kind| kind.name() == name)

@@ -161,10 +161,16 @@ pub fn draw_dots(
                 <path class="dot" d={path} />
             }
             { for marks.iter().map(|mark| {
-                let (from, to) = (mark.from as f64 * CELL_WIDTH, mark.to.max(mark.from + 1) as f64 * CELL_WIDTH);
+                let (from, to) = (mark.from as f64 * CELL_WIDTH, mark.to as f64 * CELL_WIDTH);
+                // A line under the cells; where something is missing, a wedge between them.
+                let shape = if mark.to > mark.from {
+                    format!("M{:.2} 3.9H{:.2}", from + 0.3, to - 0.3)
+                } else {
+                    format!("M{:.2} 4.15L{from:.2} 3.4L{:.2} 4.15", from - 0.5, from + 0.5)
+                };
                 html! {
                     <>
-                        <path class="mark" d={format!("M{:.2} 3.9H{:.2}", from + 0.3, to - 0.3)} />
+                        <path class="mark" d={shape} />
                         <text class="mark-number" x={format!("{:.2}", from + 0.2)} y="0.85">{ mark.number }</text>
                     </>
                 }

@@ -13,6 +13,7 @@
 //! | [`reads_as`] | `<ReadsAs written=..>`: the live reading as text |
 //! | [`why`] | `<Why print=.. contracted=..>`: the signs of a text, and the reason for each |
 //! | [`keys_panel`], [`speech`] | the settings of keys with the keyboard check; the browser's voice |
+//! | [`findings`] | `<Findings marked=..>`: what marking found, open to the reason; the marks on the cells |
 //! | [`judge`] | what was written against a prompt, word by word |
 //! | [`shared`] | a shared exercise: making its link, opening one |
 //! | [`data`] | the data files beside the page: texts, frames, words |
@@ -30,6 +31,7 @@ pub mod braille_input;
 pub mod cells_line;
 pub mod data;
 pub mod drawn_lines;
+pub mod findings;
 pub mod first;
 pub mod from_file;
 pub mod judge;

@@ -4,16 +4,16 @@ use std::rc::Rc;
 
 use yew::prelude::*;
 
-use super::braille_input::{BrailleInput, Given, LineMark, Written};
-use super::cells_line::{CellMark, CellsLine};
-use super::judge::{Verdict, WordMark, judge};
+use super::braille_input::{BrailleInput, Given, Written};
+use super::findings::{Findings, on_surface};
 use super::reads_as::ReadsAs;
 use super::settings::{Announce, use_settings};
 use super::store;
 use super::why::Why;
-use crate::cell::{self, Cell};
+use crate::cell;
 use crate::exercise::Exercise;
-use crate::ueb::{self, Options};
+use crate::marking::{self, Marked};
+use crate::ueb::Options;
 
 /// Where the learner's writing is kept.
 const KEY: &str = "write";
@@ -60,11 +60,6 @@ pub struct DeskProps {
     pub contracted: Option<bool>,
 }
 
-/// All of a line's cells, lines joined by a blank.
-fn joined(lines: &[Vec<Cell>]) -> Vec<Cell> {
-    lines.join(&Cell::BLANK)
-}
-
 /// The copyholder, the surface, the reading and the marks.
 #[component]
 pub fn Desk(props: &DeskProps) -> Html {
@@ -87,7 +82,7 @@ pub fn Desk(props: &DeskProps) -> Html {
         };
         Given { version: 0, lines: Rc::new(lines) }
     });
-    let marks = use_state_eq(|| None::<Rc<Vec<WordMark>>>);
+    let marks = use_state_eq(|| None::<Rc<Marked>>);
     let asked = use_state_eq(|| None::<usize>);
     let refused = use_state_eq(|| None::<&'static str>);
     let said = use_state_eq(String::new);
@@ -140,7 +135,7 @@ pub fn Desk(props: &DeskProps) -> Html {
             (written.clone(), marks.clone(), asked.clone(), prompt.clone(), options.clone());
         Callback::from(move |_: MouseEvent| {
             asked.set(None);
-            marks.set(Some(Rc::new(judge(&prompt, &joined(&written.cells()), &options))));
+            marks.set(Some(Rc::new(marking::mark_print(&prompt, &written.cells(), &options))));
         })
     };
     let start_again = {
@@ -170,8 +165,13 @@ pub fn Desk(props: &DeskProps) -> Html {
         })
     };
     let line_marks = use_memo(((*marks).clone(), (*written).clone()), |(marks, written)| {
-        marks.as_ref().map(|marks| line_marks(marks, written)).unwrap_or_default()
+        marks.as_ref().map(|marks| on_surface(written, marks)).unwrap_or_default()
     });
+
+    let on_open = {
+        let asked = asked.clone();
+        Callback::from(move |open: Option<usize>| asked.set(open))
+    };
 
     html! {
         <div class="desk">
@@ -211,7 +211,11 @@ pub fn Desk(props: &DeskProps) -> Html {
             </div>
             if let Some(words) = refused.as_ref() { <p class="alert" role="alert">{ *words }</p> }
             if let Some(marks) = marks.as_ref() {
-                <Marks marks={marks.clone()} print={prompt.clone()} {contracted} written={Rc::<[Cell]>::from(joined(&written.cells()))} asked={asked.clone()} />
+                <Findings print={prompt.clone()} lines={Rc::new(written.cells())} marked={marks.clone()} open={*asked} {on_open} />
+                <details>
+                    <summary>{ "Every sign of this text, and why" }</summary>
+                    <Why print={prompt.clone()} {contracted} />
+                </details>
             }
             if hidden {
                 <p class="note">{ "What it reads as is shown when you mark your work." }</p>
@@ -228,31 +232,6 @@ pub fn Desk(props: &DeskProps) -> Html {
             <More />
         </div>
     }
-}
-
-/// The findings of words, at their lines; a blank that joins two lines is no cell of either.
-fn line_marks(marks: &[WordMark], written: &Written) -> Vec<LineMark> {
-    let lines: Vec<_> = written.lines().collect();
-    let mut starts = Vec::new();
-    let mut at = 0;
-    for line in &lines {
-        at += usize::from(!starts.is_empty() && !line.goes_on);
-        starts.push(at);
-        at += line.cells.len();
-    }
-    marks
-        .iter()
-        .filter(|mark| mark.verdict != Verdict::Right)
-        .enumerate()
-        .map(|(number, mark)| {
-            let line = starts.partition_point(|start| *start <= mark.written.start).saturating_sub(1);
-            let start = starts.get(line).copied().unwrap_or_default();
-            let length = lines.get(line).map_or(0, |line| line.cells.len());
-            let from = (mark.written.start - start).min(length.saturating_sub(1));
-            let to = (mark.written.end.max(mark.written.start) - start).clamp(from, length);
-            LineMark { line, mark: CellMark { from, to, number: number + 1 } }
-        })
-        .collect()
 }
 
 /// What was written freely, in print.
@@ -296,76 +275,6 @@ pub fn Switch(props: &SwitchProps) -> Html {
     });
     html! {
         <label class="check"><input type="checkbox" checked={props.on} {onchange} /><span>{ &props.label }</span></label>
-    }
-}
-
-#[derive(Properties, PartialEq)]
-struct MarksProps {
-    marks: Rc<Vec<WordMark>>,
-    print: AttrValue,
-    contracted: bool,
-    written: Rc<[Cell]>,
-    asked: UseStateHandle<Option<usize>>,
-}
-
-/// How each word came out, and for each the signs it asks for.
-#[component]
-fn Marks(props: &MarksProps) -> Html {
-    let options = Options { contracted: props.contracted, ..Options::default() };
-    let expected =
-        use_memo((props.print.clone(), props.contracted), |(print, _)| ueb::transcribe(print, &options));
-    let wrong: Vec<_> = props.marks.iter().filter(|mark| mark.verdict != Verdict::Right).collect();
-    let right = props.marks.len() - wrong.len();
-    let asked_for = props.marks.iter().filter(|mark| mark.verdict != Verdict::Extra).count();
-    let cells = |all: &[Cell], range: &std::ops::Range<usize>| {
-        Rc::<[Cell]>::from(all.get(range.clone()).unwrap_or_default())
-    };
-    html! {
-        <section class="marked">
-            <h2>{ "How it came out" }</h2>
-            <p role="status" aria-label="Marks">{
-                if wrong.is_empty() { format!("All {right} words are right.") }
-                else { format!("{right} of {asked_for} words are right. {} to look at.", wrong.len()) }
-            }</p>
-            <ol class="findings">
-                { for wrong.iter().enumerate().map(|(number, mark)| {
-                    let toggle = {
-                        let asked = props.asked.clone();
-                        Callback::from(move |_: MouseEvent| asked.set(if *asked == Some(number) { None } else { Some(number) }))
-                    };
-                    let open = *props.asked == Some(number);
-                    html! {
-                        <li>
-                            <span class="no">{ number + 1 }</span>
-                            <div>
-                                <p class="kind">{ match mark.verdict {
-                                    Verdict::Missing => format!("Not written: {}", mark.print),
-                                    Verdict::Extra => "Written, and not asked for".to_owned(),
-                                    _ => format!("Written otherwise: {}", mark.print),
-                                } }</p>
-                                <div class="pair">
-                                    if mark.verdict != Verdict::Missing {
-                                        <p><span class="tag">{ "yours" }</span><CellsLine cells={cells(&props.written, &mark.written)} /></p>
-                                    }
-                                    if mark.verdict != Verdict::Extra {
-                                        <p><span class="tag">{ "asked" }</span><CellsLine cells={cells(&expected, &mark.asked)} /></p>
-                                    }
-                                </div>
-                                if mark.verdict != Verdict::Extra {
-                                    <button type="button" class="quiet" aria-expanded={if open { "true" } else { "false" }} onclick={toggle}
-                                        aria-label={format!("Why {}?", mark.print)}>{ "Why?" }</button>
-                                    if open { <Why print={props.print.clone()} contracted={props.contracted} cells={Some((mark.asked.start, mark.asked.end))} /> }
-                                }
-                            </div>
-                        </li>
-                    }
-                }) }
-            </ol>
-            <details>
-                <summary>{ "Every sign of this text, and why" }</summary>
-                <Why print={props.print.clone()} contracted={props.contracted} />
-            </details>
-        </section>
     }
 }
 
