@@ -2,7 +2,7 @@
 //! the heads of the files in tests/data for source and licence.
 
 use cellwright::cell;
-use cellwright::ueb::{self, ReadOptions};
+use cellwright::ueb::{self, ReadOptions, Remark};
 
 struct Row {
     section: String,
@@ -51,37 +51,47 @@ fn alike(print: &str) -> String {
         .collect()
 }
 
-fn score(name: &str, rows: &[Row], marks: bool, at_most: usize) {
+/// Rows whose print the cells do not tell: section and print. 9.7.3 has a change of typeform before closing punctuation
+/// ignored, so that these have the cells of a stop in the typeform, which is how 9.7.2 has a reader in doubt take it.
+const NOT_TOLD: [(&str, &str); 2] =
+    [("9.7.3", "Did you read <u>Hamlet</u>?"), ("9.7.3", "\"*Help!* I'm *falling*.\"")];
+
+fn score(name: &str, rows: &[Row], marks: bool) {
     let options = ReadOptions { marks, ..ReadOptions::default() };
-    let mut wrong = Vec::new();
+    let (mut wrong, mut not_told) = (Vec::new(), 0);
     for row in rows {
         let cells =
             cell::from_ascii(&row.braille).unwrap_or_else(|| panic!("not braille ASCII: {}", row.braille));
         let reading = ueb::read(&cells, &options);
         assert_eq!(reading.print, ueb::read_print(&cells, &options));
-        if alike(&reading.print) != alike(&row.print) {
+        assert!(
+            reading.pieces.iter().all(|p| p.remark == Remark::None),
+            "{}: a cell without a meaning",
+            row.braille
+        );
+        if NOT_TOLD.contains(&(row.section.as_str(), row.print.as_str())) {
+            not_told += 1;
+        } else if alike(&reading.print) != alike(&row.print) {
             wrong.push(format!("{}\t{}\t{}\t{}", row.section, row.print, row.braille, reading.print));
         }
     }
-    println!("{name}: {} of {} read back", rows.len() - wrong.len(), rows.len());
-    for line in &wrong {
-        println!("  {line}");
-    }
+    let right = rows.len() - wrong.len() - not_told;
+    println!("{name}: {right} of {} read back, {not_told} that braille does not tell", rows.len());
     assert!(!rows.is_empty());
-    assert!(wrong.len() <= at_most, "{name}: {} rows wrong, at most {at_most} were before", wrong.len());
+    assert!(wrong.is_empty(), "{name}: {} rows wrong:\n{}", wrong.len(), wrong.join("\n"));
 }
 
 #[test]
 fn worked_examples() {
-    score("examples.tsv", &rows(include_str!("data/examples.tsv"), false), false, 0);
+    score("examples.tsv", &rows(include_str!("data/examples.tsv"), false), false);
 }
 
 #[test]
 fn word_list() {
-    score("wordlist.tsv", &rows(include_str!("data/wordlist.tsv"), true), false, 0);
+    score("wordlist.tsv", &rows(include_str!("data/wordlist.tsv"), true), false);
 }
 
 #[test]
 fn worked_examples_with_marks() {
-    score("examples-marked.tsv", &rows(include_str!("data/examples-marked.tsv"), false), true, 1);
+    score("examples-marked.tsv", &rows(include_str!("data/examples-marked.tsv"), false), true);
 }

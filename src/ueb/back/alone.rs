@@ -124,23 +124,24 @@ impl<'a> Word<'a> {
             }
         }
         let bits = usize::from(self.cells[at].bits());
+        let keys = &self.t.keys;
         let lower = match self.at(at) {
-            b'1' => Some(("ea", "groupsign ea")),
-            b'2' if at == start => Some(("be", "groupsign be")),
-            b'3' if at == start => Some(("con", "groupsign con")),
-            b'4' if at == start => Some(("dis", "groupsign dis")),
-            b'2' => Some(("bb", "groupsign bb")),
-            b'3' => Some(("cc", "groupsign cc")),
-            b'6' => Some(("ff", "groupsign ff")),
-            b'7' => Some(("gg", "groupsign gg")),
+            b'1' => keys.ea,
+            b'2' if at == start => keys.be,
+            b'3' if at == start => keys.con,
+            b'4' if at == start => keys.dis,
+            b'2' => keys.bb,
+            b'3' => keys.cc,
+            b'6' => keys.ff,
+            b'7' => keys.gg,
             _ => None,
         };
         let part = if let Some(e) = self.find(&self.t.initial, at) {
             Some((e.cells.len(), e.print, e.sign))
         } else if let Some(e) = self.find(&self.t.last, at).filter(|_| at > start) {
             Some((e.cells.len(), e.print, e.sign))
-        } else if let Some((print, key)) = lower {
-            self.t.key(key).map(|sign| (1, print, sign))
+        } else if let Some(sign) = lower {
+            Some((1, crate::ueb::register::get(sign).print, sign))
         } else if let Some((print, sign)) = self.t.groups[bits] {
             Some((1, print, sign))
         } else {

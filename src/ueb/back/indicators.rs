@@ -1,102 +1,103 @@
-//! Indicators of grade 1, capitals, numbers, scripts and line continuation (5, 6, 8, 3.24).
+//! Indicators of grade 1, capitals and grouping (5, 8, 3.4), and those that only point (3.13, 3.14, 3.27).
 
-use super::number::digit;
+use super::scripts::Enclosure;
 use super::word::{Before, Word};
 use crate::ueb::Remark;
 
-impl<'a> Word<'a> {
+impl Word<'_> {
     /// Indicators that stand for no print of their own; false when there is none here.
     pub(super) fn indicators(&mut self) -> bool {
-        let (i, c, next) = (self.i, self.at(self.i), self.at(self.i + 1));
+        let (i, c) = (self.i, self.at(self.i));
         match c {
-            b';' => return self.grade1_indicator(),
-            b',' => {
-                if self.has(i, ",,,") {
-                    self.indicator(3, "capitalised passage indicator", "8.5");
-                    self.mode.capitals = true;
-                } else if next == b',' {
-                    self.indicator(2, "capitalised word indicator", "8.4");
-                    self.capitals_word = true;
-                } else if next == b'\''
-                    && (self.mode.capitals || self.capitals_word || self.before == Before::Letter)
-                {
-                    self.indicator(2, "capitals terminator", "8.6");
-                    (self.mode.capitals, self.capitals_word) = (false, false);
-                } else if !self.capital_before(i + 1) {
-                    return false;
-                } else {
-                    self.indicator(1, "capital letter indicator", "8.3");
-                    (self.capital_next, self.capitals_word) = (true, false);
-                }
-                return true;
+            b';' => self.grade1_indicator(),
+            b',' => self.capitals(),
+            b'#' => self.numeric_indicator(),
+            b'5' | b'9' => self.script(),
+            b'<' | b'>' => self.grouping(),
+            b'@' if self.has(i, "@.<") => self.note(self.t.keys.note_open, "["),
+            b'@' if self.has(i, "@.>") => self.note(self.t.keys.note_close, "]"),
+            b'.' if self.has(i, ".=") && i + 2 < self.cells.len() => {
+                self.indicator(2, self.t.keys.mention, "3.13");
+                self.as_cells(self.cells.len() - self.i, self.t.keys.mention, "3.13", Remark::None);
+                true
             }
-            b'#' => {
-                if self.has(i, "##") {
-                    self.indicator(2, "numeric passage indicator", "6.9");
-                    (self.mode.numeric, self.numeric, self.grade1_number) = (true, true, true);
-                } else if next == b'\'' {
-                    self.indicator(2, "numeric passage terminator", "6.9");
-                    (self.mode.numeric, self.numeric, self.grade1_number) = (false, false, false);
-                } else if digit(next).is_some() || matches!(next, b'1' | b'4') {
-                    self.indicator(1, "numeric indicator", "6.1");
-                    (self.numeric, self.grade1_number, self.grade1_next) = (true, true, false);
-                } else {
-                    return false;
-                }
-                self.lead = false;
-                return true;
+            b'"' if self.has(i, "\"\"=") => {
+                self.indicator(3, self.t.keys.dot_locator, "3.14");
+                true
             }
-            b'@' | b'^' | b'_' | b'.' => {
-                if let Some(done) = self.typeform_indicator(c, next) {
-                    return done;
-                }
-                if self.has(i, "@.<") || self.has(i, "@.>") {
-                    let opening = self.at(i + 2) == b'<';
-                    let key = if opening {
-                        "opening transcriber's note indicator"
-                    } else {
-                        "closing transcriber's note indicator"
-                    };
-                    let sign = self.key(key);
-                    self.out.put(i, i + 3, if opening { "[" } else { "]" }, sign, "3.27", Remark::None);
-                    self.i += 3;
-                    return true;
-                }
-                return false;
+            b'"' if self.has(i, "\"\"") && i > 0 && i + 2 == self.cells.len() => {
+                self.indicator(2, self.t.keys.continuation_space, "6.10");
+                true
             }
-            b'5' | b'9' => {
-                let script = self.grade1();
-                if script && next != 0 {
-                    let key = if c == b'9' { "superscript indicator" } else { "subscript indicator" };
-                    self.indicator(1, key, "3.24");
-                    self.numeric = false;
-                    self.grade1_next = false;
-                    return true;
-                }
+            b'_' if i > 0 && i + 1 == self.cells.len() && !self.last => {
+                self.as_cells(1, self.t.keys.line, "15.1.2", Remark::None);
+                true
             }
-            b'"' if self.has(i, "\"\"") && i + 2 == self.cells.len() => {
-                self.out.put(
-                    i,
-                    i + 2,
-                    "",
-                    self.key("line continuation indicator with space"),
-                    "6.10",
-                    Remark::None,
-                );
-                self.i += 2;
-                return true;
-            }
-            _ => {}
+            b'"' | b'^' if self.other_code() => true,
+            b'@' | b'^' | b'_' | b'.' | b'"' => self.typeform(),
+            _ => false,
+        }
+    }
+
+    /// A transcriber's note (3.27): print has brackets for it, as it has none of its own.
+    fn note(&mut self, sign: Option<crate::ueb::SignId>, bracket: &str) -> bool {
+        let (lead, clear) = (self.lead, self.clear);
+        self.out.put(self.i, self.i + 3, bracket, sign, "3.27", Remark::None);
+        self.i += 3;
+        self.after(Before::Other);
+        if bracket == "[" {
+            (self.lead, self.clear, self.opened) = (lead, clear, true);
+        }
+        true
+    }
+
+    fn grouping(&mut self) -> bool {
+        let opening = self.at(self.i) == b'<';
+        if opening && (self.grade1() || self.scripts.last().is_some_and(|script| script.from == self.i)) {
+            self.enclosures.push(Enclosure::Group);
+            self.indicator(1, self.t.keys.group_open, "3.4");
+            self.grade1_next = false;
+            return true;
+        }
+        if !opening && self.disclose(Enclosure::Group) {
+            self.indicator(1, self.t.keys.group_close, "3.4");
+            self.after(Before::Other);
+            return true;
         }
         false
     }
 
+    fn capitals(&mut self) -> bool {
+        let (i, next) = (self.i, self.at(self.i + 1));
+        let keys = &self.t.keys;
+        if self.has(i, ",,,") {
+            self.indicator(3, keys.capitals_passage, "8.5");
+            self.turn();
+            self.mode.capitals = true;
+        } else if next == b',' {
+            self.indicator(2, keys.capitals_word, "8.4");
+            self.turn();
+            self.capitals_word = true;
+        } else if next == b'\'' && (self.mode.capitals || self.capitals_word || self.before == Before::Letter)
+        {
+            self.indicator(2, keys.capitals_terminator, "8.6");
+            self.turn();
+            self.mode.capitals = false;
+        } else if self.capital_before(i + 1) {
+            self.indicator(1, keys.capital, "8.3");
+            self.turn();
+            self.capital_next = true;
+        } else {
+            return false;
+        }
+        true
+    }
+
     /// Whether dot 6 before the cell at `i` is a capital letter indicator, and not the first cell of another sign.
-    pub(super) fn capital_before(&self, i: usize) -> bool {
+    fn capital_before(&self, i: usize) -> bool {
         let literal = self.grade1();
         match self.at(i) {
-            0 | b'-' => false,
-            b'1' | b'6' => false,
+            0 | b'-' | b'1' | b'6' => false,
             b'*' => !literal,
             b'7' | b'8' | b'0' => {
                 !literal && self.lead && self.clear && self.free_after(i + 1) && !self.lower_after(i + 1)
@@ -105,63 +106,36 @@ impl<'a> Word<'a> {
             b'2' | b'3' | b'4' => {
                 !literal && (self.letters_at(i + 1) || self.at(i) == b'2' && self.free_after(i + 1))
             }
+            // Brackets over several lines (7.7).
+            b'"' | b'.' | b'_' => !matches!(self.at(i + 1), b'<' | b'>') && !self.has(i, "_\\"),
             _ => true,
         }
     }
 
-    pub(super) fn grade1_indicator(&mut self) -> bool {
+    fn grade1_indicator(&mut self) -> bool {
         let i = self.i;
+        let keys = &self.t.keys;
         if self.has(i, ";;;") {
-            self.indicator(3, "grade 1 passage indicator", "5.4");
+            self.indicator(3, keys.grade1_passage, "5.4");
             self.mode.grade1 = true;
         } else if self.has(i, ";;") {
-            self.indicator(2, "grade 1 word indicator", "5.3");
+            self.indicator(2, keys.grade1_word, "5.3");
             self.grade1_word = true;
         } else if self.has(i, ";'") {
-            self.indicator(2, "grade 1 terminator", "5.5");
+            self.indicator(2, keys.grade1_terminator, "5.5");
             (self.mode.grade1, self.grade1_word, self.grade1_number) = (false, false, false);
         } else if i + 1 == self.cells.len() && self.last
             || self.before == Before::Letter && !self.grade1() && self.final_letter().is_some()
         {
             return false;
         } else {
-            self.indicator(1, "grade 1 symbol indicator", "5.2");
+            self.indicator(1, keys.grade1, "5.2");
+            self.apart();
             self.grade1_next = true;
-            self.numeric = false;
             return true;
         }
+        self.apart();
         self.numeric = self.mode.numeric;
         true
-    }
-
-    /// Whether the indicator read at `from` began a superscript or subscript (3.24).
-    pub(super) fn begun_script(&self, from: usize) -> Option<&'static str> {
-        match (self.i == from + 1, self.at(from)) {
-            (true, b'9') => Some("^{"),
-            (true, b'5') => Some("_{"),
-            _ => None,
-        }
-    }
-
-    pub(super) fn group_sign(&mut self) -> bool {
-        if !self.grade1() && self.groups.is_empty() {
-            return false;
-        }
-        match self.at(self.i) {
-            b'<' => {
-                self.indicator(1, "opening braille grouping indicator", "3.4");
-                self.groups.push(false);
-                true
-            }
-            b'>' if !self.groups.is_empty() => {
-                self.indicator(1, "closing braille grouping indicator", "3.4");
-                if self.groups.pop() == Some(true) {
-                    self.out.mark("}");
-                }
-                self.after(Before::Other);
-                true
-            }
-            _ => false,
-        }
     }
 }

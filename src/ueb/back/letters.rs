@@ -6,128 +6,161 @@ use super::tables::Entry;
 use super::word::{Before, Word};
 use crate::ueb::{Remark, SignId};
 
-impl<'a> Word<'a> {
-    pub(super) fn letter(&mut self, c: char, sign: Option<SignId>) {
-        let mut len = 1;
-        let mut print = String::new();
-        // A ligature (4.3): letter, indicator, letter.
-        if self.has(self.i + 1, "^6") {
-            let mut j = self.i + 3;
-            while self.at(j) == b',' {
-                j += 1;
-            }
-            if let Some((second, second_sign)) =
-                self.cells.get(j).and_then(|n| self.t.letters[usize::from(n.bits())])
-            {
-                match (c, second) {
-                    ('a', 'e') => print.push('æ'),
-                    ('o', 'e') => print.push('œ'),
-                    _ => print.extend([c, '\u{361}', second]),
-                }
-                self.graphic(len, &print, sign, Before::Letter);
-                let i = self.i;
-                self.out.put(i, j, "", self.key("ligature indicator"), "4.3", Remark::None);
-                self.out.put(j, j + 1, "", Some(second_sign), "4.3", Remark::None);
-                self.i = j + 1;
-                return;
-            }
+/// A letter with the marks of its modifiers, composed as far as Unicode has it.
+fn with_marks(letter: char, marks: &str) -> String {
+    let (mut base, mut rest) = (letter, String::new());
+    for mark in marks.chars() {
+        let solid = match (base, mark) {
+            ('l', '\u{338}') => Some('ł'),
+            ('o', '\u{338}') => Some('ø'),
+            ('d', '\u{336}') => Some('đ'),
+            ('h', '\u{336}') => Some('ħ'),
+            ('t', '\u{336}') => Some('ŧ'),
+            ('b', '\u{336}') => Some('ƀ'),
+            ('i', '\u{336}') => Some('ɨ'),
+            _ => compose(base, mark),
+        };
+        match solid {
+            Some(one) if rest.is_empty() => base = one,
+            _ => rest.push(mark),
         }
-        print.push(c);
-        len = len.max(1);
-        self.graphic(len, &print, sign, Before::Letter);
+    }
+    rest.insert(0, base);
+    rest
+}
+
+/// The letter that two joined letters are, if print has it (4.3).
+fn joined(first: char, second: char) -> Option<char> {
+    match (first, second) {
+        ('a', 'e') => Some('æ'),
+        ('o', 'e') => Some('œ'),
+        _ => None,
+    }
+}
+
+/// The tie over two letters.
+const TIE: char = '\u{361}';
+
+impl Word<'_> {
+    /// A letter, and the one that a ligature joins to it (4.3).
+    pub(super) fn letter(&mut self, c: char, sign: Option<SignId>) {
+        let i = self.i;
+        // The indicator where only the second letter is a capital has one more cell.
+        let capital = usize::from(self.has(i + 1, ",^6"));
+        if capital == 0 && !self.has(i + 1, "^6") {
+            return self.graphic(1, c.encode_utf8(&mut [0; 4]), sign, Before::Letter);
+        }
+        let indicator = i + 1..i + 3 + capital;
+        let (second_at, marks) = self.modifiers_at(indicator.end);
+        let Some((second, second_sign)) = self.letter_at(second_at) else {
+            return self.graphic(1, c.encode_utf8(&mut [0; 4]), sign, Before::Letter);
+        };
+        let all = self.capitals_word || self.mode.capitals;
+        let print = match joined(c, second).filter(|_| capital == 0) {
+            Some(one) => with_marks(one, &marks),
+            None => {
+                let second: String = with_marks(second, &marks);
+                let second = if capital > 0 || all { second.to_uppercase() } else { second };
+                format!("{c}{TIE}{second}")
+            }
+        };
+        self.graphic(1, &print, sign, Before::Letter);
+        let keys = &self.t.keys;
+        let joins = if capital > 0 { keys.capital_ligature } else { keys.ligature };
+        self.out.put(indicator.start, indicator.end, "", joins, "4.3", Remark::None);
+        self.i = indicator.end;
+        while self.i < second_at
+            && let Some(entry) = self.find(&self.t.modifiers, self.i)
+        {
+            self.indicator(entry.cells.len(), Some(entry.sign), "4.3.4");
+        }
+        self.out.put(second_at, second_at + 1, "", Some(second_sign), "4.3", Remark::None);
+        self.i = second_at + 1;
+    }
+
+    fn letter_at(&self, i: usize) -> Option<(char, SignId)> {
+        self.cells.get(i).and_then(|cell| self.t.letters[usize::from(cell.bits())])
+    }
+
+    /// Where the modifiers that begin at `i` end, and their marks. A letter has few; the bound keeps reading linear.
+    fn modifiers_at(&self, mut i: usize) -> (usize, String) {
+        let mut marks = String::new();
+        for _ in 0..4 {
+            let Some(entry) = self.find(&self.t.modifiers, i) else { break };
+            marks.push_str(entry.print);
+            i += entry.cells.len();
+        }
+        (i, marks)
     }
 
     /// A modifier and the letter, or the group of letters, that it modifies (4.2).
     pub(super) fn modified(&mut self, entry: &Entry) -> bool {
-        let mut j = self.i + entry.cells.len();
-        let mut marks: String = entry.print.to_owned();
-        // A letter has few marks; the bound keeps the whole reading linear.
-        while marks.chars().count() < 4
-            && let Some(more) = self.find(&self.t.modifiers, j)
+        let i = self.i;
+        let (at, marks) = self.modifiers_at(i);
+        if self.at(at) == b'<' {
+            return self.modified_group(at, &marks, entry.sign);
+        }
+        let Some((letter, sign)) = self.letter_at(at) else { return false };
+        let print = with_marks(letter, &marks);
+        // The letter is a piece of its own, and each modifier.
+        while self.i < at
+            && let Some(entry) = self.find(&self.t.modifiers, self.i)
         {
-            marks.push_str(more.print);
-            j += more.cells.len();
+            self.indicator(entry.cells.len(), Some(entry.sign), "");
         }
-        let mut capital = false;
-        while self.at(j) == b',' {
-            capital = true;
-            j += 1;
+        self.graphic(1, &print, Some(sign), Before::Letter);
+        true
+    }
+
+    /// Two letters under one mark, or a ligature (4.2.5, 4.3.4): `open` is the place of the grouping indicator.
+    fn modified_group(&mut self, open: usize, marks: &str, sign: SignId) -> bool {
+        let close = if self.at(open + 3) == b'>' { open + 3 } else { open + 5 };
+        let ligature = close == open + 5 && self.has(open + 2, "^6");
+        let two = (self.letter_at(open + 1), self.letter_at(close - 1));
+        let (Some((first, _)), Some((second, _))) = two else { return false };
+        if self.at(close) != b'>' || close == open + 5 && !ligature {
+            return false;
         }
-        let group = self.at(j) == b'<';
-        if group {
-            let close = (j + 1..self.cells.len().min(j + 12)).find(|&k| self.at(k) == b'>');
-            let Some(close) = close else { return false };
-            let letters: Option<String> = self.cells[j + 1..close]
-                .iter()
-                .map(|c| self.t.letters[usize::from(c.bits())].map(|l| l.0))
-                .collect();
-            let Some(letters) = letters else { return false };
-            let double = match entry.print {
+        let print = if ligature {
+            let Some(one) = joined(first, second) else { return false };
+            with_marks(one, marks)
+        } else {
+            let double = match marks {
                 "\u{304}" => '\u{35e}',
                 "\u{306}" => '\u{35d}',
                 "\u{303}" => '\u{360}',
                 _ => return false,
             };
-            let mut chars = letters.chars();
-            let mut text = String::new();
-            text.extend(chars.next());
-            text.push(double);
-            text.extend(chars);
-            self.graphic(close + 1 - self.i, &text, Some(entry.sign), Before::Letter);
-            return true;
-        }
-        let Some((letter, sign)) = self.cells.get(j).and_then(|c| self.t.letters[usize::from(c.bits())])
-        else {
-            return false;
+            format!("{first}{double}{second}")
         };
-        let mut base = letter;
-        let mut rest = String::new();
-        for mark in marks.chars() {
-            let solid = match (base, mark) {
-                ('l', '\u{338}') => Some('ł'),
-                ('o', '\u{338}') => Some('ø'),
-                ('d', '\u{336}') => Some('đ'),
-                ('h', '\u{336}') => Some('ħ'),
-                _ => compose(base, mark),
-            };
-            match solid {
-                Some(one) if rest.is_empty() => base = one,
-                _ => rest.push(mark),
-            }
-        }
-        rest.insert(0, base);
-        self.capital_next |= capital;
-        let (next, i) = (self.capital_next, self.i);
-        let _ = next;
-        self.out.put(i, j, "", Some(entry.sign), "", Remark::None);
-        self.i = j;
-        self.graphic(1, &rest, Some(sign), Before::Letter);
+        self.graphic(close + 1 - self.i, &print, Some(sign), Before::Letter);
         true
     }
 
     /// The lower groupsigns that depend on their place (10.6.1, 10.6.5).
     pub(super) fn lower_group(&mut self, c: u8) -> bool {
         let next = self.letters_at(self.i + 1);
-        let key = if self.lead && next {
+        let keys = &self.t.keys;
+        let sign = if self.lead && next {
             match c {
-                b'2' => "groupsign be",
-                b'3' => "groupsign con",
-                b'4' => "groupsign dis",
-                _ => return false,
+                b'2' => keys.be,
+                b'3' => keys.con,
+                b'4' => keys.dis,
+                _ => None,
             }
-        } else if self.before == Before::Letter && next && !self.has(self.i + 1, ",") {
+        } else if self.before == Before::Letter && next {
             match c {
-                b'1' => "groupsign ea",
-                b'2' => "groupsign bb",
-                b'3' => "groupsign cc",
-                b'6' => "groupsign ff",
-                b'7' => "groupsign gg",
-                _ => return false,
+                b'1' => keys.ea,
+                b'2' => keys.bb,
+                b'3' => keys.cc,
+                b'6' => keys.ff,
+                b'7' => keys.gg,
+                _ => None,
             }
         } else {
-            return false;
+            None
         };
-        let Some(sign) = self.t.key(key) else { return false };
+        let Some(sign) = sign else { return false };
         self.graphic(1, crate::ueb::register::get(sign).print, Some(sign), Before::Letter);
         true
     }

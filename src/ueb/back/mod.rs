@@ -10,9 +10,11 @@ mod live;
 mod number;
 mod places;
 mod retired;
+mod scripts;
 mod sink;
 mod symbols;
 mod tables;
+mod technical;
 mod typeforms;
 mod waiting;
 mod word;
@@ -27,7 +29,7 @@ use crate::cell::Cell;
 use crate::ueb::{ReadOptions, Reading, Remark};
 use sink::Sink;
 use tables::tables;
-use word::{Mode, Word};
+use word::{Gap, Mode, Word};
 
 /// Braille to print, with the meaning of each sign.
 pub fn read(cells: &[Cell], options: &ReadOptions) -> Reading {
@@ -99,9 +101,13 @@ fn read_run(
     out.base = base;
     let t = tables();
     if cells.first().is_some_and(|c| c.is_blank()) {
-        let sign = t.key("space");
         for k in 0..cells.len() {
-            out.put(k, k + 1, " ", sign, "", Remark::None);
+            let print = match mode.number.filter(|_| k == 0) {
+                Some(Gap::LineEnd) => "",
+                Some(Gap::NumericSpace) => "\u{a0}",
+                Some(Gap::Spaces) | None => " ",
+            };
+            out.put(k, k + 1, print, t.keys.space, "", Remark::None);
         }
         return mode;
     }

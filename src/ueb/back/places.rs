@@ -69,6 +69,11 @@ impl<'a> Word<'a> {
                 && self.plain_letters_at(i + 1)
     }
 
+    /// A letter of the alphabet, and no contraction, at `i`.
+    pub(super) fn plain_letter_at(&self, i: usize) -> bool {
+        self.cells.get(i).is_some_and(|c| self.t.letters[usize::from(c.bits())].is_some())
+    }
+
     pub(super) fn plain_letters_at(&self, i: usize) -> bool {
         self.cells.get(i).is_some_and(|c| {
             self.t.letters[usize::from(c.bits())].is_some() || self.t.groups[usize::from(c.bits())].is_some()

@@ -1,112 +1,103 @@
-//! Punctuation, symbols and technical signs (3, 7, 11).
+//! Punctuation and symbols (3, 7).
 
+use super::scripts::Enclosure;
 use super::word::{Before, Word};
-use crate::ueb::Remark;
+use crate::ueb::{Class, Remark};
 
-impl<'a> Word<'a> {
-    /// Arrows and simple shapes, in grade 1 mode (11.6, 11.7).
-    pub(super) fn technical(&mut self) -> bool {
-        if !self.grade1() {
-            return false;
-        }
-        const SIGNS: [(&str, &str); 16] = [
-            ("\\o", "→"),
-            ("\\[", "←"),
-            ("\\+", "↑"),
-            ("\\%", "↓"),
-            ("\\s", "↗"),
-            ("\\:", "↖"),
-            ("\\<", "↘"),
-            ("\\>", "↙"),
-            ("\\4%", "↵"),
-            ("$=", "○"),
-            ("$#c", "△"),
-            ("$#d", "□"),
-            ("$#e", "⬠"),
-            ("$#f", "⬡"),
-            ("%", "√"),
-            ("!", "∫"),
-        ];
-        for (cells, print) in SIGNS {
-            if self.has(self.i, cells) {
-                let key = match cells.as_bytes()[0] {
-                    b'\\' => "arrow indicator",
-                    b'$' => "shape indicator",
-                    b'%' => "open radical",
-                    _ => "integral sign",
-                };
-                let sign = self.key(key);
-                self.graphic(cells.len(), print, sign, Before::Other);
-                return true;
+impl Word<'_> {
+    /// A graphic sign of several cells; false when there is none.
+    pub(super) fn symbol(&mut self) -> bool {
+        let Some(entry) = self.find(&self.t.graphic, self.i) else { return false };
+        let (len, print, sign) = (entry.cells.len(), entry.print, Some(entry.sign));
+        match (entry.class, print.chars().next()) {
+            (Class::Letter, _) => self.graphic(len, print, sign, Before::Letter),
+            // Greek takes capitals as letters do, but no contraction joins it.
+            (Class::Greek, _) => {
+                let capitals = self.capitals_word;
+                self.graphic(len, print, sign, Before::Letter);
+                (self.capitals_word, self.before) = (capitals, Before::Other);
+            }
+            (_, None) => {
+                self.as_cells(len, sign, "", Remark::None);
+                self.after(Before::Other);
+            }
+            (_, Some(first)) => {
+                let (lead, clear) = (self.lead, self.clear);
+                let opening = matches!(first, '(' | '[' | '{' | '“' | '‘' | '«') || print == "\"" && len == 2;
+                let (dash, lower) = (first == '—', matches!(first, '“' | '‘' | '«' | '"' | '—'));
+                match first {
+                    '(' | '[' | '{' => self.enclose(Enclosure::Bracket(first)),
+                    ')' => _ = self.disclose(Enclosure::Bracket('(')),
+                    ']' => _ = self.disclose(Enclosure::Bracket('[')),
+                    '}' => _ = self.disclose(Enclosure::Bracket('{')),
+                    _ => {}
+                }
+                self.graphic(len, print, sign, Before::Other);
+                if dash {
+                    self.grade1_number = self.mode.numeric;
+                }
+                self.lead = dash || opening && lead;
+                self.opened = opening;
+                self.clear = clear && self.lead && !lower;
             }
         }
-        let key = match self.at(self.i) {
-            b'(' => "general fraction open indicator",
-            b')' => "general fraction close indicator",
-            b'+' => "close radical",
-            _ => return false,
-        };
-        self.indicator(1, key, "11");
         true
     }
 
+    /// Punctuation of one cell; else cells without a meaning, or prefixes that wait.
     pub(super) fn punctuation(&mut self, c: u8) {
         let (i, lead) = (self.i, self.lead);
         let (mut opens, mut anew) = (false, false);
-        let (print, key, len) = match c {
-            b'1' => (",", "comma", 1),
-            b'2' => (";", "semicolon", 1),
-            b'3' if self.has(i, "33") => ("::", "proportion", 2),
-            b'3' => (":", "colon", 1),
-            b'4' if self.has(i, "444") => ("...", "ellipsis", 3),
-            b'4' => (".", "full stop", 1),
-            b'6' => ("!", "exclamation mark", 1),
-            b'7' if self.has(i, "77") => ("″", "double prime", 2),
-            b'7' => ("′", "prime", 1),
-            b'8' if (lead || self.opened) && !self.grade1_next && i + 1 < self.cells.len() => {
+        let keys = &self.t.keys;
+        let (print, sign, len) = match c {
+            b'1' => (",", keys.comma, 1),
+            b'2' => (";", keys.semicolon, 1),
+            b'3' if self.has(i, "33") => ("::", keys.proportion, 2),
+            b'3' => (":", keys.colon, 1),
+            b'4' if self.has(i, "444") => ("...", keys.ellipsis, 3),
+            b'4' => (".", keys.full_stop, 1),
+            b'6' => ("!", keys.exclamation, 1),
+            b'7' if self.has(i, "77") => ("″", keys.double_prime, 2),
+            b'7' => ("′", keys.prime, 1),
+            // In grade 1 mode it is read as a question mark (7.6.7).
+            b'8' if (lead || self.opened) && !self.grade1_mode() && i + 1 < self.cells.len() => {
                 opens = true;
-                ("“", "opening quotation mark", 1)
+                ("“", keys.opening_quote, 1)
             }
-            b'8' => ("?", "question mark", 1),
-            b'0' => ("”", "closing quotation mark", 1),
+            b'8' => ("?", keys.question, 1),
+            b'0' => ("”", keys.closing_quote, 1),
             b'\'' => {
                 opens = true;
-                ("'", "apostrophe", 1)
+                ("'", keys.apostrophe, 1)
             }
             b'-' => {
                 anew = true;
                 self.grade1_number = self.mode.numeric;
-                ("-", "hyphen", 1)
+                ("-", keys.hyphen, 1)
             }
-            b'/' if self.grade1() => ("⁄", "simple numeric fraction line", 1),
-            _ => {
-                // Prefixes at the end of the text wait for their root, those that some sign begins with.
-                let prefixes = self.cells[i..].iter().all(|c| c.is_prefix());
-                if prefixes
-                    && self.last
-                    && let Some(from) = super::waiting::begins(&self.cells[i..])
-                {
-                    if from > 0 {
-                        self.unknown(from);
-                    }
-                    let cells = &self.cells[self.i..];
-                    let text: String = cells.iter().map(|c| c.to_unicode()).collect();
-                    self.out.put(self.i, self.i + cells.len(), &text, None, "", Remark::Waiting);
-                    self.i = self.cells.len();
-                    return;
-                }
-                let mut len = 1;
-                while self.cells[i].is_prefix()
-                    && i + len < self.cells.len()
-                    && self.cells[i + len - 1].is_prefix()
-                {
-                    len += 1;
-                }
-                return self.unknown(len);
-            }
+            _ => return self.meaningless(),
         };
-        let sign = self.key(key);
         self.graphic(len, print, sign, Before::Other);
         self.lead = anew || opens && lead;
+    }
+
+    /// Cells that no rule gives a meaning to, as far as the next root; at the end of the text, prefixes that some sign
+    /// begins with wait for their root.
+    fn meaningless(&mut self) {
+        let i = self.i;
+        let roots = self.cells[i..].iter().position(|c| !c.is_prefix());
+        let Some(prefixes) = roots else {
+            let len = self.cells.len() - i;
+            let begins = super::waiting::begins(&self.cells[i..]).filter(|_| self.last);
+            let unknown = begins.unwrap_or(len);
+            if unknown > 0 {
+                self.unknown(unknown);
+            }
+            if unknown < len {
+                self.as_cells(len - unknown, None, "", Remark::Waiting);
+            }
+            return;
+        };
+        self.unknown(prefixes + 1);
     }
 }

@@ -1,25 +1,39 @@
 //! Reads one run of cells without a blank, in the modes that hold where it begins.
 
+use super::scripts::{Enclosure, Script};
 use super::sink::Sink;
 use super::tables::Tables;
-use super::typeforms::TYPEFORMS;
+use super::typeforms::{Faces, TYPEFORMS};
 use crate::cell::Cell;
 use crate::ueb::{ReadOptions, Remark, SignId};
 
-/// The modes that outlast a blank cell: passages (5.4, 6.9, 8.5, 9.4).
+/// The modes that outlast a blank cell: passages (5.4, 6.9, 8.5, 9.4, 14.2), and a number that goes on (6.8, 6.10).
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
 pub(super) struct Mode {
     pub grade1: bool,
     pub capitals: bool,
     pub numeric: bool,
-    /// Typeform passages that are open, one bit each in the order of [`TYPEFORMS`].
-    pub typeforms: u8,
-    /// Typeform words that the next word carries on, when marks are asked for.
-    pub carried: u8,
+    /// The number before the blank goes on after it, without an indicator.
+    pub number: Option<Gap>,
+    /// The passage is in another code than this one.
+    pub other_code: bool,
+    /// Typeforms that are open, in order, when marks are asked for.
+    pub faces: Faces,
+}
+
+/// What a blank within a number stands for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub(super) enum Gap {
+    /// A line end within a number, for which print has nothing (6.10.3).
+    LineEnd,
+    /// A line end at a numeric space (6.10.4).
+    NumericSpace,
+    /// Spaces between the indicator and the number (6.8).
+    Spaces,
 }
 
 /// What the sign before was.
-#[derive(Clone, Copy, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum Before {
     Nothing,
     Letter,
@@ -45,9 +59,11 @@ pub(super) struct Word<'a> {
     pub options: &'a ReadOptions,
     pub out: &'a mut Sink,
     pub mode: Mode,
+    /// The next cell.
     pub i: usize,
     pub grade1_word: bool,
     pub grade1_next: bool,
+    /// In numeric mode (6.3).
     pub numeric: bool,
     /// Grade 1 set by numeric mode (6.5).
     pub grade1_number: bool,
@@ -60,10 +76,14 @@ pub(super) struct Word<'a> {
     /// No sign with lower dots only since the blank before (10.5.1).
     pub clear: bool,
     pub before: Before,
-    pub typeform_next: Option<usize>,
-    pub typeform_words: u8,
-    /// Braille grouping signs that close a script: whether a mark is due at each.
-    pub groups: Vec<bool>,
+    /// Typeforms of the next sign, in order.
+    pub faces_next: Faces,
+    /// Typeforms that end with the run, one bit each, and where the first of them began in the print.
+    pub face_words: u8,
+    pub face_from: usize,
+    /// Superscripts and subscripts that are open, and what encloses the next sign (11.4.1).
+    pub scripts: Vec<Script>,
+    pub enclosures: Vec<Enclosure>,
     /// The whole run ends the text, so that a prefix at its end waits.
     pub last: bool,
     /// The cells after the run.
@@ -79,6 +99,10 @@ impl<'a> Word<'a> {
         mode: Mode,
         rest: &'a [Cell],
     ) -> Self {
+        let numeric = mode.numeric || mode.number.is_some();
+        let mut mode = Mode { number: None, ..mode };
+        out.mark(&mode.faces.open_due());
+        let face_from = out.print.len();
         Word {
             t,
             cells,
@@ -88,95 +112,119 @@ impl<'a> Word<'a> {
             i: 0,
             grade1_word: false,
             grade1_next: false,
-            numeric: mode.numeric,
-            grade1_number: mode.numeric,
+            numeric,
+            grade1_number: numeric,
             capitals_word: false,
             capital_next: false,
-            lead: true,
+            lead: !numeric,
             opened: false,
             clear: true,
             before: Before::Nothing,
-            typeform_next: None,
-            typeform_words: 0,
-            groups: Vec::new(),
+            faces_next: Faces::default(),
+            face_words: mode.faces.carried(),
+            face_from,
+            scripts: Vec::new(),
+            enclosures: Vec::new(),
             last: rest.is_empty(),
             rest,
         }
     }
 
-    /// The sign with this key, looked up only when pieces are asked for.
-    pub(super) fn key(&self, key: &str) -> Option<SignId> {
-        self.out.pieces.as_ref().and_then(|_| self.t.key(key))
-    }
-
-    pub(super) fn at(&self, i: usize) -> u8 {
+    /// The cell at `i` in braille ASCII; 0 after the run's end.
+    pub fn at(&self, i: usize) -> u8 {
         self.cells.get(i).map_or(0, |c| c.to_ascii() as u8)
     }
 
-    pub(super) fn has(&self, i: usize, text: &str) -> bool {
+    pub fn has(&self, i: usize, text: &str) -> bool {
         text.bytes().enumerate().all(|(k, b)| self.at(i + k) == b)
     }
 
-    pub(super) fn matches(&self, i: usize, cells: &[Cell]) -> bool {
+    pub fn matches(&self, i: usize, cells: &[Cell]) -> bool {
         self.cells.get(i..).is_some_and(|rest| rest.starts_with(cells))
     }
 
-    pub(super) fn grade1(&self) -> bool {
-        !self.options.contracted
-            || self.mode.grade1
-            || self.grade1_word
-            || self.grade1_next
-            || self.grade1_number
+    /// In grade 1 mode, however it was set, or in uncontracted braille: no contractions.
+    pub fn grade1(&self) -> bool {
+        !self.options.contracted || self.grade1_mode()
+    }
+
+    /// In grade 1 mode, which uncontracted braille is not (2.5.2).
+    pub fn grade1_mode(&self) -> bool {
+        self.mode.grade1 || self.grade1_word || self.grade1_next || self.grade1_number
     }
 
     /// An indicator or any sign without print of its own.
-    pub(super) fn indicator(&mut self, len: usize, key: &str, section: &'static str) {
-        let sign = self.key(key);
+    pub fn indicator(&mut self, len: usize, sign: Option<SignId>, section: &'static str) {
         self.out.put(self.i, self.i + len, "", sign, section, Remark::None);
         self.i += len;
     }
 
-    pub(super) fn unknown(&mut self, len: usize) {
-        let text: String = self.cells[self.i..self.i + len].iter().map(|c| c.to_unicode()).collect();
-        self.out.put(self.i, self.i + len, &text, None, "", Remark::Unknown);
-        self.i += len;
+    /// Cells without a meaning here: they stand in the print as they are.
+    pub fn unknown(&mut self, len: usize) {
+        self.as_cells(len, None, "", Remark::Unknown);
         self.after(Before::Other);
     }
 
-    /// A sign that stands for print; opens and closes the typeform of one sign.
-    pub(super) fn graphic(&mut self, len: usize, text: &str, sign: Option<SignId>, before: Before) {
-        let (i, marked) = (self.i, self.typeform_next.take().filter(|_| self.options.marks));
-        if let Some(form) = marked {
-            self.out.mark(TYPEFORMS[form].2);
-        }
-        let mut upper = String::new();
+    /// Cells that stand in the print as they are.
+    pub fn as_cells(&mut self, len: usize, sign: Option<SignId>, section: &'static str, remark: Remark) {
+        let text: String = self.cells[self.i..self.i + len].iter().map(|c| c.to_unicode()).collect();
+        self.out.put(self.i, self.i + len, &text, sign, section, remark);
+        self.i += len;
+    }
+
+    /// A sign that stands for print; opens and closes the typeforms of one sign.
+    pub fn graphic(&mut self, len: usize, text: &str, sign: Option<SignId>, before: Before) {
+        let (upper, escaped, raised);
         let mut text = text;
-        if before == Before::Letter && (self.capital_next || self.capitals_word || self.mode.capitals) {
-            let all = self.capitals_word || self.mode.capitals;
-            for (k, c) in text.chars().enumerate() {
-                if k == 0 || all { upper.extend(c.to_uppercase()) } else { upper.push(c) }
+        if before == Before::Letter {
+            if self.capital_next || self.capitals_word || self.mode.capitals {
+                upper = capitals(text, self.capitals_word || self.mode.capitals);
+                text = &upper;
             }
-            text = &upper;
+        } else if self.options.marks && self.is_mark(text, self.i + len) {
+            escaped = format!("\\{text}");
+            text = &escaped;
+        } else if before == Before::Digit
+            && let Some(digits) = self.raised(text)
+        {
+            raised = digits;
+            text = &raised;
         }
-        self.out.put(i, i + len, text, sign, "", Remark::None);
-        if let Some(form) = marked {
-            // The indicator of one sign covers the first letter of a contraction only (9.2.2).
-            let first = text.chars().next().map_or(0, char::len_utf8);
-            let close = TYPEFORMS[form].3;
-            let at = self.out.print.len() - text.len() + first;
-            self.out.print.insert_str(at, close);
-            self.out.chars += close.chars().count();
-            if first < text.len()
-                && let Some(piece) = self.out.pieces.as_mut().and_then(|p| p.last_mut())
-            {
-                piece.print.end = self.out.chars;
-            }
+        if self.faces_next.is_empty() {
+            self.out.put(self.i, self.i + len, text, sign, "", Remark::None);
+        } else {
+            self.faced(len, text, sign);
         }
         self.i += len;
         self.after(before);
     }
 
-    pub(super) fn after(&mut self, before: Before) {
+    /// One sign in typeforms of its own: they cover the first letter of a contraction only (9.2.2).
+    fn faced(&mut self, len: usize, text: &str, sign: Option<SignId>) {
+        let faces = std::mem::take(&mut self.faces_next);
+        for form in faces.iter() {
+            self.out.mark(TYPEFORMS[form].open);
+        }
+        self.out.put(self.i, self.i + len, text, sign, "", Remark::None);
+        let marked = |c: char| ('\u{300}'..='\u{36f}').contains(&c);
+        let first = text.char_indices().skip(1).find(|&(_, c)| !marked(c)).map_or(text.len(), |(at, _)| at);
+        let close: String = faces.iter().rev().map(|form| TYPEFORMS[form].close).collect();
+        self.out.insert(self.out.print.len() - text.len() + first, &close);
+    }
+
+    /// Whether print of this sign, which ends before cell `next`, would be read as a mark (and takes a backslash).
+    fn is_mark(&self, text: &str, next: usize) -> bool {
+        match text {
+            "*" | "~" | "\\" => true,
+            "^" | "_" => self.has(next, "_<"),
+            "<" => self.has(next, "u@>") || self.has(next, "_/u@>"),
+            "}" => !self.scripts.is_empty(),
+            _ => false,
+        }
+    }
+
+    /// What holds for one sign ends.
+    pub fn after(&mut self, before: Before) {
         if before != Before::Letter {
             self.capitals_word = false;
         }
@@ -191,7 +239,7 @@ impl<'a> Word<'a> {
     /// Reads the whole run; gives the modes after it.
     pub fn read(mut self) -> Mode {
         self.run();
-        self.close_words();
+        self.close_faces();
         self.mode
     }
 
@@ -206,53 +254,28 @@ impl<'a> Word<'a> {
         }
     }
 
-    pub(super) fn run(&mut self) {
-        let mut script: Option<usize> = None;
+    fn run(&mut self) {
         while self.i < self.cells.len() {
-            let (from, depth) = (self.i, self.groups.len());
-            if self.options.older && self.older() {
-                continue;
-            }
-            let pending = script.is_some();
-            if self.numeric && self.number() {
+            let from = self.i;
+            let depth = self.enclosures.len();
+            if self.mode.other_code {
+                self.in_other_code();
+            } else if self.options.older && super::retired::read(self) || self.numeric && self.number() {
+                self.settle(true);
             } else if self.indicators() {
-                debug_assert!(self.i > from);
-                if self.at(from) == b'>' || pending && self.groups.len() == depth {
-                    // an indicator inside the item: the item goes on
-                    if self.at(from) == b'#' {
-                        continue;
-                    }
-                }
-                if let Some(text) = self.begun_script(from) {
-                    if self.options.marks {
-                        self.out.mark(text);
-                    }
-                    script = Some(self.groups.len());
-                    if self.at(self.i) == b'<' {
-                        self.indicator(1, "opening braille grouping indicator", "3.4");
-                        self.groups.push(self.options.marks);
-                        script = None;
-                    }
-                }
-                continue;
-            } else if !self.group_sign() {
+                self.settle(self.enclosures.len() < depth);
+            } else {
                 self.sign();
+                self.settle(true);
             }
-            if script.is_some() && !(self.numeric && self.digit_follows()) {
-                if self.options.marks {
-                    self.out.mark("}");
-                }
-                script = None;
-            }
+            debug_assert!(self.i > from);
         }
-        if script.is_some() && self.options.marks {
-            self.out.mark("}");
-        }
+        self.close_scripts(0);
     }
 
     /// One sign that stands for print.
-    pub(super) fn sign(&mut self) {
-        let (i, c) = (self.i, self.at(self.i));
+    fn sign(&mut self) {
+        let i = self.i;
         let bits = usize::from(self.cells[i].bits());
         if let Some(entry) = self.find(&self.t.modifiers, i)
             && self.modified(entry)
@@ -271,7 +294,7 @@ impl<'a> Word<'a> {
             {
                 return self.graphic(entry.cells.len(), entry.print, Some(entry.sign), Before::Letter);
             }
-            if self.lower_group(c) {
+            if self.lower_group(self.at(i)) {
                 return;
             }
             if let Some((print, sign)) = self.t.groups[bits] {
@@ -281,75 +304,19 @@ impl<'a> Word<'a> {
         if let Some((letter, sign)) = self.t.letters[bits] {
             return self.letter(letter, Some(sign));
         }
-        if let Some(entry) = self.find(&self.t.graphic, i) {
-            let before = match entry.class {
-                crate::ueb::Class::Letter => Before::Letter,
-                _ => Before::Other,
-            };
-            // Greek takes capitals as letters do, but no final-letter groupsign follows it.
-            if entry.class == crate::ueb::Class::Greek {
-                let kept = (self.capitals_word, self.mode.capitals);
-                self.graphic(entry.cells.len(), entry.print, Some(entry.sign), Before::Letter);
-                self.capitals_word = kept.0;
-                self.before = Before::Other;
-                return;
-            }
-            let (lead, clear) = (self.lead, self.clear);
-            let opening = matches!(entry.print, "(" | "[" | "{" | "“" | "‘")
-                || entry.cells.len() == 2 && entry.print == "\"";
-            let dash = entry.print == "—";
-            let lower = matches!(entry.print, "“" | "‘" | "\"" | "—");
-            self.graphic(entry.cells.len(), entry.print, Some(entry.sign), before);
-            if dash {
-                self.grade1_number = self.mode.numeric;
-            }
-            self.lead = dash || opening && lead;
-            self.opened = opening;
-            self.clear = clear && self.lead && !lower;
-            return;
+        if !self.symbol() && !self.technical() {
+            self.punctuation(self.at(i));
         }
-        if self.technical() {
-            return;
-        }
-        self.punctuation(c);
     }
+}
 
-    pub(super) fn older(&mut self) -> bool {
-        super::retired::read(self)
+/// A sign's print in capitals: its first letter, or all of it.
+pub(super) fn capitals(text: &str, all: bool) -> String {
+    if all {
+        return text.chars().flat_map(char::to_uppercase).collect();
     }
-
-    /// What the reader of retired signs needs to see and do.
-    pub(super) fn state(&self) -> (usize, bool, bool, bool) {
-        (self.i, self.before == Before::Letter, self.lead, self.grade1() || self.numeric)
-    }
-
-    pub(super) fn cells_left(&self) -> &'a [Cell] {
-        &self.cells[self.i..]
-    }
-
-    pub(super) fn more_letters(&self, len: usize) -> bool {
-        let mut at = self.i + len;
-        while self.at(at) == b',' {
-            at += 1;
-        }
-        self.letters_at(at)
-    }
-
-    pub(super) fn retired(&mut self, len: usize, print: &str, section: &'static str, letters: bool) {
-        let i = self.i;
-        let upper = self.capital_next || self.capitals_word || self.mode.capitals;
-        let text = if letters && (self.capitals_word || self.mode.capitals) {
-            print.to_uppercase()
-        } else if letters && upper {
-            let mut cs = print.chars();
-            cs.next().map(|c| c.to_uppercase().collect::<String>() + cs.as_str()).unwrap_or_default()
-        } else {
-            print.to_owned()
-        };
-        self.out.put(i, i + len, &text, None, section, Remark::Retired);
-        self.i += len;
-        let lead = self.lead;
-        self.after(if letters { Before::Letter } else { Before::Other });
-        self.lead = !letters && lead;
-    }
+    let mut letters = text.chars();
+    let mut upper: String = letters.next().into_iter().flat_map(char::to_uppercase).collect();
+    upper.push_str(letters.as_str());
+    upper
 }
