@@ -79,7 +79,7 @@ fn modes_and_indicators() {
         // 3.13, 3.26, 14.2, 15.1.2, 16.2: signs whose print is told elsewhere are kept as cells
         ("! .=^n = 5g", "the ⠘⠝ for eng"),
         ("! #?#ef", "the ⠼⠹56"),
-        ("\"('es'_je suis,\") & we", "⠸⠚⠑ ⠎⠥⠊⠎ and we"),
+        ("\"(es'_je suis,\") & we", "⠸⠚⠑ ⠎⠥⠊⠎ and we"),
         ("rose_ red", "rose⠸ red"),
         ("\"3333", "───"),
     ] {
