@@ -245,8 +245,8 @@ impl Word<'_> {
             b'\'' => Some(' '),
             _ => None,
         };
-        let cells = &self.cells[self.i + 1..];
-        if self.i > 0 || cells.len() < 2 || !cells.iter().all(|c| line(c.to_ascii() as u8).is_some()) {
+        let cells = &self.cells[self.i + 2..];
+        if self.i > 0 || cells.is_empty() || !cells.iter().all(|c| line(c.to_ascii() as u8).is_some()) {
             return false;
         }
         let sign = self.t.keys.horizontal_line;
