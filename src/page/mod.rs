@@ -18,6 +18,8 @@
 //! | [`shared`] | a shared exercise: making its link, opening one |
 //! | [`data`] | the data files beside the page: texts, frames, words |
 //! | [`from_file`] | the page opened as a file: where its links lead; a link or exercise file opened by hand |
+//! | [`work`] | work in progress, kept text by text |
+//! | [`set_rooms`] | what an exercise opens: the room of its task |
 //! | [`learner`] | the learner's record, kept in this browser |
 //! | [`practise`], [`read_line`] | a sign at a time; one line to read |
 //! | [`first`], [`read`], [`write`], [`transcribe`], [`proofread`], [`signs`], [`record`], [`set_work`], [`slip`] | the rooms |
@@ -44,6 +46,7 @@ pub mod read_line;
 pub mod reads_as;
 pub mod record;
 pub mod route;
+pub mod set_rooms;
 pub mod set_work;
 pub mod settings;
 pub mod shared;
@@ -57,6 +60,7 @@ pub mod text_box;
 pub mod transcribe;
 pub mod typing;
 pub mod why;
+pub mod work;
 pub mod write;
 
 /// Called by the browser once the module is loaded: puts the page into `#app`.

@@ -5,8 +5,8 @@ use std::rc::Rc;
 use yew::prelude::*;
 
 use super::from_file;
+use super::set_rooms::TaskRoom;
 use super::settings::{Settings, SettingsHandle, use_settings};
-use super::write::Desk;
 use crate::exercise::Exercise;
 
 /// A shared exercise's payload, as the address carries it.
@@ -78,8 +78,7 @@ fn Open(props: &OpenProps) -> Html {
                 { if exercise.dot_numbers_only { " · dot numbers only" } else { "" } }
                 { if exercise.hide_reading { " · the reading is hidden until you mark your work" } else { "" } }
             </p>
-            <Desk set={Some(AttrValue::from(exercise.text.clone()))} contracted={Some(exercise.contracted)}
-                hide={exercise.hide_reading} title={AttrValue::from(exercise.title.clone())} />
+            <TaskRoom exercise={exercise.clone()} />
         </ContextProvider<SettingsHandle>>
     }
 }

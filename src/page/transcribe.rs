@@ -12,6 +12,7 @@ use super::settings::use_settings;
 use super::store;
 use super::why::Why;
 use crate::cell::{self, Cell};
+use crate::exercise::Exercise;
 use crate::manuscript::Sheet;
 use crate::manuscript::check::{Asked, Item, Outcome, Scope, check};
 use crate::manuscript::file::{self, BrailleFile, Notation};
@@ -47,11 +48,24 @@ struct Finding {
     expected: Rc<[Cell]>,
 }
 
+/// What the room works on, when a teacher has set it.
+#[derive(Properties, PartialEq)]
+pub struct RoomProps {
+    /// The exercise; the learner's own copy and work stay as they are.
+    #[prop_or_default]
+    pub set: Option<Rc<Exercise>>,
+}
+
 /// The room.
 #[component]
-pub fn Room() -> Html {
+pub fn Room(props: &RoomProps) -> Html {
     let settings = use_settings();
-    let kept = use_memo((), |()| store::load::<Kept>(KEY, VERSION).unwrap_or_default());
+    let key = props.set.as_ref().map_or_else(|| KEY.to_owned(), |set| super::work::name_of(KEY, &set.text));
+    let set = props.set.clone();
+    let kept = use_memo(key.clone(), |key| {
+        let print = set.map_or_else(|| NOTICE.to_owned(), |set| set.text.clone());
+        store::load::<Kept>(key, VERSION).unwrap_or(Kept { print, lines: Vec::new() })
+    });
     let print = use_state_eq(|| AttrValue::from(kept.print.clone()));
     let changing = use_state_eq(|| false);
     let written = use_state_eq(Written::default);
@@ -74,7 +88,7 @@ pub fn Room() -> Html {
             let (written, print) = (written.clone(), print.to_string());
             let timer = gloo::timers::callback::Timeout::new(600, move || {
                 let lines = written.cells().iter().map(|line| cell::to_ascii(line)).collect();
-                if let Err(error) = store::save(KEY, VERSION, &Kept { print, lines }) {
+                if let Err(error) = store::save(&key, VERSION, &Kept { print, lines }) {
                     refused.set(Some(error.words().to_owned()));
                 }
             });
@@ -163,7 +177,7 @@ pub fn Room() -> Html {
 
     html! {
         <>
-            <h1>{ "Transcribe" }</h1>
+            if props.set.is_none() { <h1>{ "Transcribe" }</h1> }
             <div class="desk">
                 <div class="copyholder">
                     <p class="print">

@@ -4,13 +4,14 @@ use std::rc::Rc;
 
 use yew::prelude::*;
 
-use super::braille_input::{BrailleInput, Given, Written};
+use super::braille_input::{BrailleInput, Written};
 use super::findings::{Findings, on_surface};
 use super::reads_as::ReadsAs;
 use super::settings::{Announce, use_settings};
 use super::store;
 use super::why::Why;
-use crate::cell;
+use super::work;
+use crate::cell::Cell;
 use crate::exercise::Exercise;
 use crate::marking::{self, Marked};
 use crate::ueb::Options;
@@ -24,12 +25,13 @@ fn prompts() -> impl Iterator<Item = (&'static str, &'static str)> + Clone {
     include_str!("prompts.tsv").lines().filter_map(|line| line.split_once('\t'))
 }
 
-/// What is kept between visits: the prompt and what was written, in braille ASCII.
+/// What is kept between visits: the prompt, and whether the learner writes without one. The writing itself is kept text
+/// by text, in [`work`].
 #[derive(Default, serde::Serialize, serde::Deserialize)]
 #[serde(default)]
 struct Kept {
     prompt: usize,
-    lines: Vec<String>,
+    free: bool,
 }
 
 /// The room.
@@ -58,6 +60,9 @@ pub struct DeskProps {
     /// Contracted or not, when the teacher has said so.
     #[prop_or_default]
     pub contracted: Option<bool>,
+    /// Written as on a slate.
+    #[prop_or_default]
+    pub slate: bool,
 }
 
 /// The copyholder, the surface, the reading and the marks.
@@ -72,63 +77,68 @@ pub fn Desk(props: &DeskProps) -> Html {
     });
     let count = texts.len();
     let place = use_state_eq(|| if own { kept.prompt.min(count.saturating_sub(1)) } else { 0 });
-    let free = use_state_eq(|| false);
+    let free = use_state_eq(|| own && kept.free);
+    let contracted = props.contracted.unwrap_or(settings.contracted);
+    let task = if props.slate { "slate" } else { "write" };
+    let name_of = {
+        let texts = texts.clone();
+        move |place: usize, free: bool| {
+            if free {
+                return format!("work.{task}.free");
+            }
+            work::name_of(task, texts.get(place).map_or("", |(_, text)| text.as_str()))
+        }
+    };
+    let name = name_of(*place, *free);
     let written = use_state_eq(Written::default);
-    let given = use_state_eq(|| {
-        let lines = if own {
-            kept.lines.iter().filter_map(|line| cell::from_ascii(line)).collect()
-        } else {
-            Vec::new()
-        };
-        Given { version: 0, lines: Rc::new(lines) }
-    });
+    let given = use_state_eq(|| work::given(0, work::load(&name)));
     let marks = use_state_eq(|| None::<Rc<Marked>>);
     let asked = use_state_eq(|| None::<usize>);
-    let refused = use_state_eq(|| None::<&'static str>);
     let said = use_state_eq(String::new);
+    let refused = work::use_kept(name.clone(), &written);
 
     let (from, prompt) = texts.get(*place).cloned().unwrap_or_default();
-    let contracted = props.contracted.unwrap_or(settings.contracted);
     let options = Options { contracted, ..Options::default() };
     let hidden = props.hide && marks.is_none();
-
-    // The work is kept a moment after the last key, not at every key.
-    {
-        let (written, place, refused) = (written.clone(), *place, refused.clone());
-        use_effect_with(((*written).clone(), place), move |(written, place)| {
-            let (written, place) = (written.clone(), *place);
-            let timer = own.then(|| {
-                gloo::timers::callback::Timeout::new(600, move || {
-                    let lines = written.cells().iter().map(|line| cell::to_ascii(line)).collect();
-                    let outcome = store::save(KEY, VERSION, &Kept { prompt: place, lines });
-                    refused.set(outcome.err().map(store::StoreError::words));
-                })
-            });
-            move || drop(timer)
-        });
-    }
 
     let on_change = {
         let (written, marks) = (written.clone(), marks.clone());
         Callback::from(move |new: Written| {
-            marks.set(None);
+            // Findings stay while the caret moves among them; a change of the text takes them away.
+            if new.chunks.iter().map(Rc::as_ptr).ne(written.chunks.iter().map(Rc::as_ptr)) {
+                marks.set(None);
+            }
             written.set(new);
         })
     };
-    let clear = {
+    let begin = {
         let (given, marks, asked) = (given.clone(), marks.clone(), asked.clone());
-        Callback::from(move |()| {
-            given.set(Given { version: given.version + 1, lines: Rc::default() });
+        Callback::from(move |lines: Vec<Vec<Cell>>| {
+            given.set(work::given(given.version + 1, lines));
             marks.set(None);
             asked.set(None);
         })
     };
-    let go = |step: isize| {
-        let (place, clear) = (place.clone(), clear.clone());
-        Callback::from(move |_: MouseEvent| {
-            place.set((*place as isize + step).rem_euclid(count.max(1) as isize) as usize);
-            clear.emit(());
+    let turn_to = {
+        let (place_now, free_now, begin) = (place.clone(), free.clone(), begin.clone());
+        Callback::from(move |(to, without): (usize, bool)| {
+            place_now.set(to);
+            free_now.set(without);
+            if own {
+                // A browser that keeps nothing only forgets which prompt it was.
+                let _ = store::save(KEY, VERSION, &Kept { prompt: to, free: without });
+            }
+            begin.emit(work::load(&name_of(to, without)));
         })
+    };
+    let go = |step: isize| {
+        let (turn_to, to) =
+            (turn_to.clone(), (*place as isize + step).rem_euclid(count.max(1) as isize) as usize);
+        Callback::from(move |_: MouseEvent| turn_to.emit((to, false)))
+    };
+    let without = {
+        let (turn_to, place) = (turn_to.clone(), *place);
+        Callback::from(move |on| turn_to.emit((place, on)))
     };
     let mark = {
         let (written, marks, asked, prompt, options) =
@@ -139,8 +149,8 @@ pub fn Desk(props: &DeskProps) -> Html {
         })
     };
     let start_again = {
-        let clear = clear.clone();
-        Callback::from(move |_: MouseEvent| clear.emit(()))
+        let begin = begin.clone();
+        Callback::from(move |_: MouseEvent| begin.emit(Vec::new()))
     };
     let copy_link = {
         let (said, settings) = (said.clone(), settings.clone());
@@ -192,7 +202,7 @@ pub fn Desk(props: &DeskProps) -> Html {
                     }
                 </div>
             </div>
-            <BrailleInput given={(*given).clone()} {on_change} marks={line_marks} contracted={props.contracted}
+            <BrailleInput given={(*given).clone()} {on_change} marks={line_marks} contracted={props.contracted} slate={props.slate}
                 reads={!hidden && (props.hide || !settings.hide_reading)} />
             <div class="controls under">
                 <Switch label="Dot numbers only" on={settings.dot_numbers_only} set={change(&settings, |s, on| s.dot_numbers_only = on)} />
@@ -209,7 +219,7 @@ pub fn Desk(props: &DeskProps) -> Html {
                     }
                 </span>
             </div>
-            if let Some(words) = refused.as_ref() { <p class="alert" role="alert">{ *words }</p> }
+            if let Some(words) = refused { <p class="alert" role="alert">{ words }</p> }
             if let Some(marks) = marks.as_ref() {
                 <Findings print={prompt.clone()} lines={Rc::new(written.cells())} marked={marks.clone()} open={*asked} {on_open} />
                 <details>
@@ -224,7 +234,7 @@ pub fn Desk(props: &DeskProps) -> Html {
             }
             <div class="controls">
                 if own {
-                    <Switch label="Write freely, without a prompt" on={*free} set={{ let free = free.clone(); Callback::from(move |on| free.set(on)) }} />
+                    <Switch label="Write freely, without a prompt" on={*free} set={without} />
                 }
                 <button type="button" class="quiet" onclick={copy_link}>{ "Copy link" }</button>
                 <span role="status" aria-label="Link" class="note">{ (*said).clone() }</span>

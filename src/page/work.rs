@@ -1,0 +1,92 @@
+//! Work in progress: what is written for a text is kept for that text, so that a reload, another text or another link
+//! loses nothing.
+
+use std::rc::Rc;
+
+use crc::{CRC_32_ISO_HDLC, Crc, NoTable};
+use gloo::events::EventListener;
+use gloo::timers::callback::Timeout;
+use serde::{Deserialize, Serialize};
+use yew::prelude::*;
+
+use super::braille_input::Written;
+use super::store::{self, StoreError};
+use crate::cell::{self, Cell};
+
+const VERSION: u32 = 1;
+/// The work is kept this long after the last key, not at every key, in milliseconds.
+const SOON: u32 = 600;
+
+/// What is kept: the lines in braille ASCII.
+#[derive(Serialize, Deserialize)]
+struct Kept {
+    lines: Vec<String>,
+}
+
+/// The name under which work on a text is kept: of the text, and of what is done with it.
+pub fn name_of(task: &str, text: &str) -> String {
+    let sum = Crc::<u32, NoTable>::new(&CRC_32_ISO_HDLC).checksum(text.as_bytes());
+    format!("work.{task}.{sum:08x}.{}", text.len())
+}
+
+/// What was written for a text before.
+pub fn load(name: &str) -> Vec<Vec<Cell>> {
+    let kept = store::load::<Kept>(name, VERSION);
+    kept.map(|kept| kept.lines.iter().filter_map(|line| cell::from_ascii(line)).collect()).unwrap_or_default()
+}
+
+fn save(name: &str, written: &Written) -> Result<(), StoreError> {
+    if written.is_empty() {
+        store::forget(name);
+        return Ok(());
+    }
+    let lines = written.cells().iter().map(|line| cell::to_ascii(line)).collect();
+    store::save(name, VERSION, &Kept { lines })
+}
+
+/// Keeps what is written under a name, a moment after each change and when the page is left. Gives why it could not.
+#[hook]
+pub fn use_kept(name: String, written: &Written) -> Option<&'static str> {
+    let refused = use_state_eq(|| None::<&'static str>);
+    // What is not kept yet.
+    let due = use_mut_ref(|| None::<(String, Written)>);
+    let keep = {
+        let (due, refused) = (due.clone(), refused.clone());
+        use_callback((), move |(), ()| {
+            if let Some((name, written)) = due.take() {
+                refused.set(save(&name, &written).err().map(StoreError::words));
+            }
+        })
+    };
+    {
+        let keep = keep.clone();
+        use_effect_with((), move |()| {
+            let on_leave = keep.clone();
+            let listener = EventListener::new(&gloo::utils::window(), "pagehide", move |_| on_leave.emit(()));
+            move || {
+                drop(listener);
+                keep.emit(());
+            }
+        });
+    }
+    let last = use_mut_ref(|| None::<(String, Written)>);
+    use_effect_with((name, written.clone()), move |now| {
+        if due.borrow().as_ref().is_some_and(|(name, _)| *name != now.0) {
+            keep.emit(());
+        }
+        let before = last.replace(Some(now.clone()));
+        // What a text opens with is no change of it.
+        let changed = before.is_some_and(|(name, _)| name == now.0);
+        let timer = changed.then(|| {
+            *due.borrow_mut() = Some(now.clone());
+            Timeout::new(SOON, move || keep.emit(()))
+        });
+        move || drop(timer)
+    });
+    *refused
+}
+
+/// Lines as the writing surface takes them.
+pub fn given(version: u32, lines: Vec<Vec<Cell>>) -> super::braille_input::Given {
+    super::braille_input::Given { version, lines: Rc::new(lines) }
+}
