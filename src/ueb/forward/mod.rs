@@ -9,10 +9,12 @@ pub(crate) mod letters;
 pub(crate) mod line;
 pub(crate) mod marks;
 pub(crate) mod memory;
+pub(crate) mod punctuation;
 pub(crate) mod quotes;
 pub(crate) mod sequence;
 pub(crate) mod sink;
 pub(crate) mod symbols;
+pub(crate) mod technical;
 pub(crate) mod wordsigns;
 pub(crate) mod write;
 

@@ -3,7 +3,7 @@
 use std::ops::Range;
 
 use super::super::contract::{self, Context, Letter, Part, Passed};
-use super::super::register::{self, SignId};
+use super::super::register::SignId;
 use super::grade1;
 use super::index::index_end;
 use super::sink::Sink;
@@ -47,6 +47,8 @@ pub(crate) struct Run {
     pub suffix: bool,
     /// As `right`, once an apostrophe with any letters is passed (10.9.2).
     pub affix: bool,
+    /// As `right`, once an apostrophe with s is passed: "en's" would be read as "enough's" (10.5.2).
+    pub possessive: bool,
     /// In grade 1 mode set by a number (6.5).
     pub numeric: bool,
     pub wordsign: Option<SignId>,
@@ -123,6 +125,7 @@ fn find_runs(symbols: &[Symbol], range: Range<usize>, faces: &[FaceMark], contra
                     right: false,
                     suffix: false,
                     affix: false,
+                    possessive: false,
                     numeric,
                     wordsign: None,
                     guard: false,
@@ -178,6 +181,11 @@ fn find_runs(symbols: &[Symbol], range: Range<usize>, faces: &[FaceMark], contra
                 }
                 let text: String = text[..n].iter().collect();
                 room.runs[k].suffix = matches!(text.as_str(), "d" | "ll" | "re" | "s" | "t" | "ve");
+                room.runs[k].possessive = text == "s";
+                // where'er is wher- and e'er (10.10.8).
+                if text == "er" && symbols[run.end - 1].ch == 'e' {
+                    room.runs[k].alone = run.len() - 1..run.len();
+                }
             }
         }
         next_letters = Some((run.start, run.end, right));
@@ -237,21 +245,32 @@ pub(crate) fn choose(
             }) && before.is_none_or(edge),
         word_end: run.right || after.is_none(),
         // Two letters are kept out of a groupsign only where they would be read as a wordsign (10.4.2).
-        standing_alone: run.left && if run.range.len() == 2 { run.right } else { run.affix },
+        standing_alone: run.left
+            && if run.range.len() == 2 { run.right || run.possessive } else { run.affix },
         needs_upper: run.spell_lower,
     };
     room.parts.clear();
     room.passed.clear();
-    let fragment = run.left && run.right && run.range.len() == 2 && {
-        let pair = [room.letters[0].ch, room.letters[1].ch];
-        ["ch", "gh", "sh", "th", "wh", "ou", "st", "en"].iter().any(|w| w.chars().eq(pair))
-    };
-    if fragment || run.spell_lower && run.range.len() == 2 {
-        for l in &room.letters {
-            room.parts.push(Part { sign: register::letter(l.ch), len: 1, section: "" });
-        }
-    } else {
+    // What capitals or a typeform set off within a word (PhoneNumbers, TEAspoon) is chosen by itself: no contraction
+    // spans an indicator (10.12.12).
+    let mut from = 0;
+    while from < room.letters.len() {
+        let marked = |l: &Letter| l.mark_before;
+        let to =
+            room.letters[from + 1..].iter().position(marked).map_or(room.letters.len(), |n| from + 1 + n);
+        let whole = to - from == room.letters.len();
+        let piece = Context {
+            word_start: context.word_start && from == 0,
+            word_end: context.word_end && to == room.letters.len(),
+            standing_alone: context.standing_alone && whole,
+            needs_upper: context.needs_upper && to == room.letters.len(),
+        };
+        let known = room.passed.len();
         let passed = room.reasons.then_some(&mut room.passed);
-        contract::choose(&room.letters, &context, &mut room.parts, passed);
+        contract::choose(&room.letters[from..to], &piece, &mut room.parts, passed);
+        for passed in &mut room.passed[known..] {
+            passed.at += from;
+        }
+        from = to;
     }
 }

@@ -4,6 +4,7 @@ use std::collections::HashMap;
 use std::sync::OnceLock;
 
 use super::super::register::{self, Class, SignId};
+use super::technical;
 
 /// What kind of thing a symbol is, as far as the rules of placement ask.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -66,6 +67,8 @@ pub(crate) struct Symbol {
     pub capital: u8,
     /// A capitals terminator follows it.
     pub capital_end: bool,
+    /// A digit with which a number of its own begins, right after another (11.3.2).
+    pub fresh: bool,
 }
 
 impl Symbol {
@@ -82,6 +85,7 @@ impl Symbol {
             len: 1,
             capital: 0,
             capital_end: false,
+            fresh: false,
         }
     }
 
@@ -119,7 +123,8 @@ macro_rules! known {
     };
 }
 
-fn id(key: &str) -> SignId {
+/// The sign with this key; the blank when there is none.
+pub(crate) fn id(key: &str) -> SignId {
     register::by_key(key).map_or_else(|| register::letter(' '), |s| s.id)
 }
 
@@ -151,8 +156,6 @@ known! {
     italian_open: "opening Italian quotation mark",
     italian_close: "closing Italian quotation mark",
     double_straight: "nondirectional double quotation mark",
-    arrow: "arrow indicator",
-    shape: "shape indicator",
     shape_end: "shape terminator",
     unhandled: "unhandled",
 }
@@ -254,16 +257,13 @@ fn signs() -> &'static HashMap<char, (Kind, SignId)> {
             ('\u{2044}', Kind::FractionLine, "simple numeric fraction line"),
             ('µ', Kind::Letter, "Greek mu"),
             ('ς', Kind::Letter, "Greek sigma"),
-            ('→', Kind::Other, "right pointing arrow"),
-            ('←', Kind::Other, "left pointing arrow"),
-            ('↑', Kind::Other, "up pointing arrow"),
-            ('↓', Kind::Other, "down pointing arrow"),
-            ('↗', Kind::Other, "up and right pointing arrow"),
-            ('↘', Kind::Other, "down and right pointing arrow"),
-            ('↖', Kind::Other, "up and left pointing arrow"),
-            ('↙', Kind::Other, "down and left pointing arrow"),
             ('·', Kind::Other, "multiplication dot"),
-            ('☐', Kind::Other, "square"),
+            // Signs that stand after what they are over or under.
+            ('\u{330}', Kind::Other, "tilde under previous item"),
+            ('\u{32d}', Kind::Other, "hat under previous item"),
+            ('\u{332}', Kind::Other, "bar under previous item"),
+            ('\u{305}', Kind::Other, "bar over previous item"),
+            ('\u{20d7}', Kind::Other, "simple right-pointing arrow over previous item"),
         ] {
             map.insert(c, (kind, id(key)));
         }
@@ -314,7 +314,9 @@ pub(crate) fn push(out: &mut Vec<Symbol>, c: char, at: usize) {
         return out.push(Symbol::new(Kind::Space, c, known().space, at));
     }
     if c.is_ascii_digit() {
-        return out.push(Symbol::new(Kind::Digit, c, digit(c), at));
+        let mut symbol = Symbol::new(Kind::Digit, c, digit(c), at);
+        symbol.fresh = out.last().is_some_and(|s| s.kind == Kind::Digit && s.len == 0);
+        return out.push(symbol);
     }
     if matches!(c, '\u{a0}' | '\u{202f}' | '\u{2009}' | '\u{2007}' | '\u{2008}' | '\u{200a}') {
         let number = out.last().is_some_and(|s| s.kind == Kind::Digit);
@@ -334,6 +336,9 @@ pub(crate) fn push(out: &mut Vec<Symbol>, c: char, at: usize) {
             return;
         }
     }
+    if let Some(figure) = technical::figure(c) {
+        return out.push(Symbol::new(Kind::Other, c, figure.signs[0], at));
+    }
     if let Some(&(kind, sign)) = signs().get(&c) {
         return out.push(Symbol::new(kind, c, sign, at));
     }
@@ -346,6 +351,7 @@ pub(crate) fn push(out: &mut Vec<Symbol>, c: char, at: usize) {
             };
             symbol.len = u32::from(i == 0);
             symbol.at = (at + usize::from(i > 0)) as u32;
+            symbol.fresh = i == 0;
             out.push(symbol);
         }
         return;
@@ -520,15 +526,6 @@ pub(crate) fn solidus() -> SignId {
 /// Whether it closes a typeform.
 pub(crate) fn terminator(sign: SignId) -> bool {
     register::get(sign).class == Class::Terminator
-}
-
-/// The indicator before an arrow or a shape, and whether a terminator follows what is not blank (11.6, 11.7).
-pub(crate) fn mode(c: char) -> Option<(SignId, bool)> {
-    match c {
-        '→' | '←' | '↑' | '↓' | '↗' | '↘' | '↖' | '↙' | '↵' => Some((known().arrow, false)),
-        '○' | '△' | '□' => Some((known().shape, true)),
-        _ => None,
-    }
 }
 
 /// Signs whose cells would be read as a contraction outside grade 1 mode.

@@ -102,7 +102,7 @@ pub(crate) fn decide(
         let lower_neighbour = |s: Option<&Symbol>| s.is_some_and(|s| s.kind != Kind::Space && s.lower());
         let allowed = match (class, text) {
             (Class::LowerWordsign, "in") => true,
-            (Class::LowerWordsign, "enough") => run.suffix,
+            (Class::LowerWordsign, "enough") => run.right || run.possessive,
             (Class::LowerWordsign, _) => {
                 run.right
                     && !(run.range.start > range.start && lower_neighbour(symbols.get(run.range.start - 1)))

@@ -5,9 +5,11 @@ use std::ops::Range;
 use super::choices;
 use super::index::{index_end, index_start};
 use super::letters::letters;
-use super::sequence::{FaceMark, Room, before_ok, choose, edge};
+use super::punctuation;
+use super::sequence::{FaceMark, Room, before_ok, choose};
 use super::sink::Sink;
 use super::symbols::{self, Kind, Symbol, known};
+use super::technical;
 
 /// Writes the sequence and gives the last letters-sequence that holds a lower contraction.
 pub(crate) fn write<S: Sink>(
@@ -69,7 +71,9 @@ pub(crate) fn write<S: Sink>(
                 continue;
             }
             Kind::Digit => {
-                if !in_number {
+                if s.fresh && in_number {
+                    sink.sign(know.numeric, at..at, "11.3.2");
+                } else if !in_number {
                     sink.sign(know.numeric, at..at, "");
                 }
                 in_number = true;
@@ -111,40 +115,7 @@ pub(crate) fn write<S: Sink>(
             }
             Kind::Stop => {
                 in_number = false;
-                let letter_before = i > range.start && symbols[i - 1].kind == Kind::Letter;
-                let next = symbols.get(i + 1).filter(|_| i + 1 < range.end);
-                let first_of_row = i == range.start || symbols[i - 1].ch != s.ch;
-                let mut j = i + 1;
-                while first_of_row && j < range.end && symbols[j].ch == s.ch {
-                    j += 1;
-                }
-                let letter_after = j < range.end && symbols[j].kind == Kind::Letter;
-                let section = if grade1 {
-                    ""
-                } else if s.ch == '?' {
-                    let mut left = true;
-                    for b in symbols[range.start..i].iter().rev() {
-                        if edge(b) {
-                            break;
-                        }
-                        if !before_ok(b) {
-                            left = false;
-                            break;
-                        }
-                    }
-                    if left { "7.5.4" } else { "" }
-                } else if (letter_before
-                    && letter_after
-                    && first_of_row
-                    && matches!(s.ch, ',' | ';' | ':' | '!'))
-                    || (i == range.start && s.ch == ';' && next.is_none_or(edge))
-                    || (i == range.start && letter_after && j == i + 1 && matches!(s.ch, ';' | ':' | '.'))
-                {
-                    "7.1.3"
-                } else {
-                    ""
-                };
-                if !section.is_empty() {
+                if !grade1 && let Some(section) = punctuation::guard(symbols, &range, i, faces, contracted) {
                     sink.sign(know.grade1, at..at, section);
                 }
                 sink.sign(s.sign, print, "");
@@ -165,7 +136,7 @@ pub(crate) fn write<S: Sink>(
                         .iter()
                         .all(|s| s.kind == Kind::Digit || matches!(s.ch, '.' | ',') && s.kind == Kind::Stop);
                 let one = inner.len() == 1 || number;
-                if !grade1 {
+                if !grade1 && contracted {
                     if one {
                         sink.sign(know.grade1, at..at, "3.24");
                     } else {
@@ -200,20 +171,23 @@ pub(crate) fn write<S: Sink>(
             _ => {
                 in_number = false;
                 let alone = range.len() == 1;
-                let technical = symbols::mode(s.ch);
+                let figure = technical::figure(s.ch);
                 let confusing = alone && (s.sign == know.one_close || s.ch == '′');
-                if !grade1 && (technical.is_some() || confusing || symbols::needs_grade1(s.ch)) {
-                    sink.sign(know.grade1, at..at, if technical.is_some() { "2.4.4" } else { "7.1.3" });
+                if !grade1 && contracted && (figure.is_some() || confusing || symbols::needs_grade1(s.ch)) {
+                    sink.sign(know.grade1, at..at, if figure.is_some() { "2.4.4" } else { "7.1.3" });
                 }
-                match technical {
-                    Some((indicator, ends)) => {
-                        sink.sign(indicator, at..at, "");
-                        sink.sign(s.sign, print, "");
-                        if ends && i + 1 < range.end {
-                            sink.sign(know.shape_end, at + 1..at + 1, "");
-                        }
+                if let Some(figure) = figure {
+                    let (last, before) = figure.signs.split_last().unwrap_or((&s.sign, &[]));
+                    for &sign in before {
+                        sink.sign(sign, at..at, "");
                     }
-                    None => sink.sign(s.sign, print, ""),
+                    let end = print.end;
+                    sink.sign(*last, print, "");
+                    if figure.shape && i + 1 < range.end {
+                        sink.sign(know.shape_end, end..end, "11.7.1");
+                    }
+                } else {
+                    sink.sign(s.sign, print, "");
                 }
             }
         }

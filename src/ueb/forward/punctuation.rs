@@ -1,0 +1,48 @@
+//! Punctuation that could be read as a contraction (7.1.3, 7.5).
+
+use std::ops::Range;
+
+use super::sequence::{FaceMark, after_ok, before_ok, edge, marked_at};
+use super::symbols::{Kind, Symbol};
+
+/// The section that asks for a grade 1 indicator before the stop at `i`, if one does. `contracted` tells whether the
+/// text has contractions at all: without them only the question mark can be misread (5.11.1).
+pub(crate) fn guard(
+    symbols: &[Symbol],
+    range: &Range<usize>,
+    i: usize,
+    faces: &[FaceMark],
+    contracted: bool,
+) -> Option<&'static str> {
+    let ch = symbols[i].ch;
+    let before = &symbols[range.start..i];
+    let after = &symbols[i + 1..range.end];
+    // Whether nothing but what 2.6.2 allows stands between it and the space, hyphen or dash before it.
+    let begins = || before.iter().rev().take_while(|s| !edge(s)).all(before_ok);
+    if ch == '?' {
+        return begins().then_some("7.5.4");
+    }
+    if !contracted || before.last().is_some_and(|s| s.ch == ch) {
+        return None;
+    }
+    let row = after.iter().take_while(|s| s.ch == ch).count();
+    let next = i + 1 + row;
+    // A contraction does not stand next to an indicator (10.6.3, 10.6.6).
+    let letter_after = next < range.end
+        && symbols[next].kind == Kind::Letter
+        && symbols[next].capital == 0
+        && !symbols[i].capital_end
+        && !marked_at(faces, next);
+    let letter_before =
+        before.last().is_some_and(|s| s.kind == Kind::Letter && !s.capital_end) && !marked_at(faces, i);
+    let between = letter_before && letter_after && matches!(ch, ',' | ';' | ':' | '!');
+    let first = letter_after && row == 0 && matches!(ch, ';' | ':' | '.') && begins();
+    // The wordsign for be touches no lower sign (10.5.1).
+    let be = ch == ';'
+        && row == 0
+        && before.last().is_none_or(|s| s.kind == Kind::Open)
+        && after.first().is_none_or(|s| s.kind == Kind::Close)
+        && begins()
+        && after.iter().take_while(|s| !edge(s)).all(after_ok);
+    (between || first || be).then_some("7.1.3")
+}
