@@ -113,7 +113,7 @@ impl Driver {
             .capabilities(capabilities)
             .connect(&self.address)
             .await?;
-        Ok(Session { client, site: site.to_owned(), browser: self.browser, _profile: profile })
+        Ok(Session { client, site: site.to_owned(), browser: self.browser, profile })
     }
 }
 
@@ -125,7 +125,7 @@ pub struct Session {
     pub site: String,
     /// Which browser this is.
     pub browser: Browser,
-    _profile: TempDir,
+    profile: TempDir,
 }
 
 /// A command by its path below the session.
@@ -282,6 +282,14 @@ impl Session {
         std::fs::create_dir_all(&folder)?;
         std::fs::write(folder.join(format!("{name}-{width}.png")), self.client.screenshot().await?)?;
         Ok(())
+    }
+
+    /// The address of Chromium's own protocol, which it writes into its profile.
+    pub fn debugger(&self) -> Outcome<String> {
+        let told = std::fs::read_to_string(self.profile.path().join("DevToolsActivePort"))?;
+        let mut lines = told.lines();
+        let (port, path) = (lines.next().unwrap_or_default(), lines.next().unwrap_or_default());
+        Ok(format!("ws://127.0.0.1:{port}{path}"))
     }
 
     /// A command of the browser's own protocol.

@@ -6,12 +6,14 @@
 
 #![forbid(unsafe_code)]
 
+mod bench;
 mod browser;
 mod links;
 mod looks;
 mod offline;
 mod one_file;
 mod site;
+mod trace;
 mod write;
 
 use std::future::Future;
@@ -67,10 +69,11 @@ fn all() -> Vec<(&'static str, Test)> {
 
 #[tokio::main]
 async fn main() -> ExitCode {
-    let (mut browser, mut filter) = (Browser::Chromium, String::new());
+    let (mut browser, mut measure, mut filter) = (Browser::Chromium, false, String::new());
     for arg in std::env::args().skip(1) {
         match arg.as_str() {
             "--firefox" => browser = Browser::Firefox,
+            "--bench" => measure = true,
             option if option.starts_with("--") => {
                 eprintln!("browser tests: there is no option {option}");
                 return ExitCode::from(2);
@@ -83,6 +86,15 @@ async fn main() -> ExitCode {
             "browser tests: the page is not built: run `cargo run -- build` in the project's folder first"
         );
         return ExitCode::FAILURE;
+    }
+    if measure {
+        return match bench::run().await {
+            Ok(()) => ExitCode::SUCCESS,
+            Err(Failed(why)) => {
+                eprintln!("page bench: {why}");
+                ExitCode::FAILURE
+            }
+        };
     }
     let driver = match Driver::start(browser).await {
         Ok(driver) => driver,

@@ -38,6 +38,11 @@ impl Site {
         Site::of(project().to_owned(), None)
     }
 
+    /// Another site's folder, of the same shape.
+    pub fn of_folder(root: &Path) -> Outcome<Site> {
+        Site::of(root.to_owned(), None)
+    }
+
     /// A copy of the project's page.
     pub fn copied() -> Outcome<Site> {
         let copy = TempDir::new()?;

@@ -1,0 +1,239 @@
+//! How small and how quick the page is, side by side with a bare counter page of the same tool chain and with a bare
+//! text field, in one browser run. `cargo run -- --bench` prints the table; `tests/page-bench` is the counter.
+
+use std::io::Write as _;
+use std::path::Path;
+use std::process::Command;
+
+use fantoccini::actions::{InputSource as _, KeyAction, KeyActions};
+use flate2::{Compression, write::GzEncoder};
+use serde_json::json;
+
+use crate::browser::{Browser, Driver, Failed, Outcome, Session, ensure};
+use crate::site::{Site, project};
+use crate::trace::{Trace, until_painted};
+
+/// All that writing and reading need; texts to read and word lists follow after, on demand.
+const PAGE: [&str; 6] = [
+    "index.html",
+    "www/style.css",
+    "www/icon.svg",
+    "www/start.js",
+    "www/pkg/cellwright.js",
+    "www/pkg/cellwright_bg.wasm",
+];
+const COUNTER: [&str; 4] = ["index.html", "www/start.js", "www/pkg/counter.js", "www/pkg/counter_bg.wasm"];
+/// Loads of each page.
+const LOADS: usize = 15;
+/// Keys of each run.
+const KEYS: usize = 500;
+
+struct Row {
+    what: String,
+    page: f64,
+    bare: f64,
+    unit: &'static str,
+    limit: f64,
+}
+
+/// Measures and prints; fails when a limit is passed, after the whole table.
+pub async fn run() -> Outcome {
+    let counter = project().join("tests/page-bench");
+    build(&counter)?;
+    let mut rows = vec![Row {
+        what: "transfer size, gzip".into(),
+        page: size(project(), &PAGE)? / 1024.0,
+        bare: size(&counter, &COUNTER)? / 1024.0,
+        unit: "KB",
+        limit: 6.0,
+    }];
+    let (page, bare) = (Site::of_project()?, Site::of_folder(&counter)?);
+    let driver = Driver::start(Browser::Chromium).await?;
+    rows.extend(first_frames(&driver, &page.address, &bare.address).await?);
+    let mut by_thread = true;
+    for cells in [10, 100_000] {
+        let session = driver.session(&page.address).await?;
+        let (written, thread) = chords(&session, cells).await?;
+        session.client.close().await?;
+        let session = driver.session(&bare.address).await?;
+        let (echoed, _) = echo(&session, cells).await?;
+        session.client.close().await?;
+        by_thread &= thread;
+        rows.push(Row {
+            what: format!("key to paint, at the end of {cells} cells"),
+            page: median(written) / 1000.0,
+            bare: median(echoed) / 1000.0,
+            unit: "ms",
+            limit: 1.5,
+        });
+    }
+    println!("| what | Cellwright | bare | ratio | limit | |\n| --- | --- | --- | --- | --- | --- |");
+    let mut over = Vec::new();
+    for row in rows {
+        let ratio = row.page / row.bare;
+        let kept = ratio <= row.limit;
+        println!(
+            "| {} | {:.2} {unit} | {:.2} {unit} | {ratio:.2} | {} | {} |",
+            row.what,
+            row.page,
+            row.bare,
+            row.limit,
+            if kept { "kept" } else { "OVER" },
+            unit = row.unit
+        );
+        if !kept {
+            over.push(row.what);
+        }
+    }
+    println!(
+        "Bare: the counter page of tests/page-bench; for keys a <textarea>. Medians of {LOADS} loads and {KEYS} keys; keys by the \
+         main thread's {} from the browser's trace.",
+        if by_thread { "own clock" } else { "busy time" }
+    );
+    ensure(over.is_empty(), || format!("over the limit: {}", over.join(", ")))
+}
+
+fn build(counter: &Path) -> Outcome {
+    let tools = project().join("target/tools");
+    let built = Command::new(tools.join("bin/wasm-pack"))
+        .current_dir(counter)
+        .args(["--log-level", "warn", "build", "--target", "web", "--no-typescript", "--no-pack"])
+        .args(["--out-dir", "www/pkg", "--profile", "page"])
+        .env("WASM_PACK_CACHE", tools.join("cache"))
+        .env("CARGO_TARGET_DIR", counter.join("target"))
+        .status()
+        .map_err(|error| {
+            Failed(format!("wasm-pack: {error}; run `cargo run -- build` in the project's folder first"))
+        })?;
+    ensure(built.success(), || "the counter page could not be built".into())
+}
+
+fn size(root: &Path, files: &[&str]) -> Outcome<f64> {
+    let mut sum = 0;
+    for file in files {
+        let content = std::fs::read(root.join(file)).map_err(|error| Failed(format!("{file}: {error}")))?;
+        let mut packed = GzEncoder::new(Vec::new(), Compression::best());
+        packed.write_all(&content)?;
+        sum += packed.finish()?.len();
+    }
+    Ok(sum as f64)
+}
+
+fn median(mut times: Vec<f64>) -> f64 {
+    times.sort_by(f64::total_cmp);
+    times.get(times.len() / 2).copied().unwrap_or(f64::NAN)
+}
+
+/// From the beginning of the load, with nothing cached, to the frame in which the page can be used: its control stands
+/// and was painted.
+async fn first_frames(driver: &Driver, page: &str, bare: &str) -> Outcome<Vec<Row>> {
+    let session = driver.session(page).await?;
+    session.devtools("Network.enable", json!({})).await?;
+    session.devtools("Network.setBypassServiceWorker", json!({"bypass": true})).await?;
+    session.devtools("Network.setCacheDisabled", json!({"cacheDisabled": true})).await?;
+    let watch = "const usable = 'main [role=textbox], main input, main button';
+        const look = () => document.querySelector(usable)
+            ? requestAnimationFrame(() => { const c = new MessageChannel();
+                c.port1.onmessage = () => { window.usableAt = performance.now(); }; c.port2.postMessage(0); })
+            : requestAnimationFrame(look);
+        requestAnimationFrame(look);";
+    session.devtools("Page.enable", json!({})).await?;
+    session.devtools("Page.addScriptToEvaluateOnNewDocument", json!({"source": watch})).await?;
+    let places = [
+        ("bare", bare.to_owned()),
+        ("Write", format!("{page}#/write")),
+        ("the first screen", format!("{page}#/")),
+    ];
+    let mut times = [Vec::new(), Vec::new(), Vec::new()];
+    // By turns, so that what else the machine does falls on all alike.
+    for _ in 0..LOADS {
+        for (n, (_, address)) in places.iter().enumerate() {
+            session.client.goto("about:blank").await?;
+            session.client.goto(address).await?;
+            session.until("a usable frame", "return typeof window.usableAt === 'number'").await?;
+            times[n].push(session.script("return window.usableAt").await?.as_f64().unwrap_or(f64::NAN));
+        }
+    }
+    session.client.close().await?;
+    let [bare, write, first] = times.map(median);
+    let row = |what: &str, page| Row { what: what.into(), page, bare, unit: "ms", limit: 2.0 };
+    Ok(vec![row("first usable frame, Write", write), row("first usable frame, first screen", first)])
+}
+
+/// Words of six letters in lines of 40 cells.
+fn filling(cells: usize, letter: char) -> String {
+    (0..cells)
+        .map(|n| {
+            if n % 40 == 39 {
+                '\n'
+            } else if n % 7 == 6 {
+                ' '
+            } else {
+                letter
+            }
+        })
+        .collect()
+}
+
+/// Presses keys one at a time, so slowly that each has a frame of its own.
+async fn press(session: &Session) -> Outcome {
+    let pause = |ms| KeyAction::Pause { duration: std::time::Duration::from_millis(ms) };
+    for _ in 0..KEYS / 50 {
+        let mut keys = KeyActions::new("hands".to_owned());
+        for n in 0..50 {
+            let value = if n % 7 == 6 { ' ' } else { 'f' };
+            keys = keys.then(KeyAction::Down { value }).then(pause(30));
+            keys = keys.then(KeyAction::Up { value }).then(pause(50));
+        }
+        session.client.perform_actions(keys).await?;
+    }
+    Ok(())
+}
+
+/// Keys written at the end of that many cells: from the key's lift to the painted reading.
+async fn chords(session: &Session, cells: usize) -> Outcome<(Vec<f64>, bool)> {
+    session.open("#/write").await?;
+    let surface = session.find("textbox", "Braille").await?;
+    surface.click().await?;
+    // Braille ASCII: a is dot 1.
+    let paste = format!(
+        "const data = new DataTransfer(); data.setData('text/plain', {});
+         document.activeElement.dispatchEvent(new ClipboardEvent('paste', {{clipboardData: data, bubbles: true, cancelable: true}}))",
+        serde_json::to_string(&filling(cells, 'a'))?
+    );
+    session.script(&paste).await?;
+    let length =
+        "return (document.querySelector('[aria-label=\"Reads as\"]').textContent.match(/a/g) ?? []).length";
+    let before = session.script(length).await?.as_u64().unwrap_or_default();
+    ensure(before > 0, || "nothing was pasted".into())?;
+    let trace = Trace::begin(session).await?;
+    press(session).await?;
+    let spans = trace.end().await?;
+    let (times, by_thread) = until_painted(&spans, "keyup", "keydown");
+    ensure(times.len() > KEYS * 9 / 10, || format!("only {} of {KEYS} keys were painted", times.len()))?;
+    Ok((times, by_thread))
+}
+
+/// Keys typed at the end of a text field of that many characters: from the key's press, which writes there, to the
+/// painted character.
+async fn echo(session: &Session, cells: usize) -> Outcome<(Vec<f64>, bool)> {
+    session.client.goto(&session.site).await?;
+    let field = format!(
+        "document.body.innerHTML = '<textarea rows=12 cols=44></textarea>';
+         const field = document.querySelector('textarea');
+         field.value = {};
+         field.focus();
+         field.setSelectionRange(field.value.length, field.value.length);
+         field.scrollTop = field.scrollHeight;",
+        serde_json::to_string(&filling(cells, 'f'))?
+    );
+    session.script(&field).await?;
+    let trace = Trace::begin(session).await?;
+    press(session).await?;
+    let spans = trace.end().await?;
+    let typed = session.script("return document.querySelector('textarea').value.length").await?;
+    ensure(typed == cells + KEYS, || format!("the field holds {typed}"))?;
+    let (times, by_thread) = until_painted(&spans, "keydown", "keydown");
+    ensure(times.len() > KEYS * 9 / 10, || format!("only {} of {KEYS} keys were painted", times.len()))?;
+    Ok((times, by_thread))
+}

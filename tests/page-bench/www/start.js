@@ -1,0 +1,2 @@
+import init from "./pkg/counter.js";
+await init();
