@@ -226,6 +226,14 @@ impl Session {
     /// Writes cells into the writing surface with real keys: all keys of a chord down, then all up.
     pub async fn write(&self, cells: &[Cell]) -> Outcome {
         self.find("textbox", "Braille").await?.click().await?;
+        self.type_cells(cells).await
+    }
+
+    /// Writes cells with real keys to what has the focus.
+    pub async fn type_cells(&self, cells: &[Cell]) -> Outcome {
+        if cells.is_empty() {
+            return Ok(());
+        }
         let mut keys = KeyActions::new("hands".to_owned());
         for cell in cells {
             let chord: Vec<char> = if cell.is_blank() {
@@ -311,6 +319,9 @@ fn candidates(role: &str) -> &'static str {
         "link" => "a[href]",
         "navigation" => "nav, [role=navigation]",
         "status" => "output, [role=status]",
+        "combobox" => "select, [role=combobox]",
+        "group" => "[role=group]",
+        "alert" => "[role=alert]",
         "textbox" => "input, textarea, [role=textbox]",
         "heading" => "h1, h2, h3",
         _ => "*",

@@ -8,12 +8,14 @@
 
 mod bench;
 mod browser;
+mod keyboards;
 mod links;
 mod looks;
 mod offline;
 mod one_file;
 mod site;
 mod trace;
+mod work;
 mod write;
 
 use std::future::Future;
@@ -32,7 +34,11 @@ type Test = Box<dyn Fn(Session) -> Pin<Box<dyn Future<Output = Outcome> + Send>>
 /// Longer than this no test may take.
 const LIMIT: Duration = Duration::from_secs(120);
 /// What needs means that only Chromium's driver has: an emulated screen, the browser's own protocol.
-const CHROMIUM_ONLY: [&str; 1] = ["looks::pictures"];
+const CHROMIUM_ONLY: [&str; 3] = [
+    "looks::pictures",
+    "keyboards::braille_that_arrives_as_characters_is_taken",
+    "keyboards::fingers_on_the_screen_make_a_chord",
+];
 /// So many browsers run beside each other.
 const AT_ONCE: usize = 2;
 
@@ -52,6 +58,22 @@ fn all() -> Vec<(&'static str, Test)> {
         write::nothing_is_written_when_the_focus_is_lost,
         write::tab_leaves_the_surface,
         write::dot_numbers_only_leaves_no_glyph,
+        write::what_is_copied_can_be_pasted_in_every_notation,
+        write::undo_and_redo,
+        write::a_passage_goes_over_a_line_end,
+        write::a_prefix_waits_for_its_root,
+        write::the_prompt_is_marked,
+        write::the_reading_is_hidden_until_asked_for,
+        keyboards::every_key_can_be_moved,
+        keyboards::hands_are_swapped,
+        keyboards::one_key_at_a_time_and_one_hand,
+        keyboards::braille_that_arrives_as_characters_is_taken,
+        keyboards::a_braille_displays_routing_keys_move_the_caret,
+        keyboards::fingers_on_the_screen_make_a_chord,
+        keyboards::the_keyboard_check_shows_what_arrives,
+        keyboards::chords_with_holes_are_spoken_of_once,
+        work::a_reload_keeps_the_work_of_each_text,
+        work::an_exercise_opens_the_room_of_its_task,
         links::an_exercise_opens_at_a_sub_path,
         links::fifty_damaged_links_each_say_so,
         looks::rooms_have_names_and_one_heading,

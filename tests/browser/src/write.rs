@@ -64,3 +64,150 @@ pub async fn dot_numbers_only_leaves_no_glyph(session: Session) -> Outcome {
     ensure(after.as_str() == Some(NONE), || format!("after more writing: {after}"))?;
     session.picture("write-dot-numbers", 1280).await
 }
+
+/// What the keys U+E009 (Control) and these letters do together.
+async fn control(session: &Session, letters: &str) -> Outcome {
+    use fantoccini::actions::{InputSource, KeyAction, KeyActions};
+    for value in letters.chars() {
+        let keys = KeyActions::new("hands".to_owned())
+            .then(KeyAction::Down { value: '\u{e009}' })
+            .then(KeyAction::Down { value })
+            .then(KeyAction::Up { value })
+            .then(KeyAction::Up { value: '\u{e009}' });
+        session.client.perform_actions(keys).await?;
+    }
+    Ok(())
+}
+
+/// Cells of braille ASCII.
+fn cells(ascii: &str) -> Vec<cellwright::cell::Cell> {
+    cellwright::cell::from_ascii(ascii).expect("braille ASCII")
+}
+
+/// What the browser is given to copy, heard after the page has given it.
+async fn copied(session: &Session) -> Outcome<String> {
+    session
+        .script(
+            "window.copied = '';
+            addEventListener('copy', (event) => window.copied = event.clipboardData.getData('text/plain'), {once: true})",
+        )
+        .await?;
+    session.find("textbox", "Braille").await?.click().await?;
+    control(session, "ac").await?;
+    session.until("the copy", "return window.copied !== ''").await?;
+    Ok(session.script("return window.copied").await?.as_str().unwrap_or_default().to_owned())
+}
+
+/// Pastes a text at the end of what is written, as the browser would.
+async fn paste(session: &Session, text: &str) -> Outcome {
+    session.find("textbox", "Braille").await?.click().await?;
+    // Control and End: the caret goes behind the last cell.
+    control(session, "\u{e010}").await?;
+    let script = format!(
+        "const data = new DataTransfer();
+        data.setData('text/plain', {});
+        document.activeElement.dispatchEvent(new ClipboardEvent('paste', {{clipboardData: data, bubbles: true, cancelable: true}}))",
+        serde_json::Value::String(text.to_owned())
+    );
+    session.script(&script).await.map(drop)
+}
+
+pub async fn what_is_copied_can_be_pasted_in_every_notation(session: Session) -> Outcome {
+    session.open("#/write").await?;
+    session.write(&cells(",! f]ry")).await?;
+    let unicode = copied(&session).await?;
+    ensure(unicode == "⠠⠮⠀⠋⠻⠗⠽", || format!("copied as Unicode braille: {unicode:?}"))?;
+    paste(&session, &unicode).await?;
+    session.expect("status", "Reads as", "The ferryThe ferry").await?;
+    session.script("document.querySelector('details.more').open = true").await?;
+    session.switch("Copy as braille ASCII", true).await?;
+    let ascii = copied(&session).await?;
+    ensure(ascii == ",! f]ry,! f]ry", || format!("copied as braille ASCII: {ascii:?}"))?;
+    paste(&session, "\n l1ves").await?;
+    session.expect("status", "Reads as", "The ferryThe ferry\n leaves").await?;
+    // Under dot numbers only what is copied holds no glyph; pasted, it is the same cells.
+    control(&session, "zz").await?;
+    session.switch("Dot numbers only", true).await?;
+    let numbers = copied(&session).await?;
+    ensure(numbers == "6 2-3-4-6 blank 1-2-4 1-2-4-5-6 1-2-3-5 1-3-4-5-6", || {
+        format!("copied as dot numbers: {numbers:?}")
+    })?;
+    paste(&session, &numbers).await?;
+    session.expect("status", "Reads as", "The ferryThe ferry").await?;
+    paste(&session, "é").await?;
+    session.find("alert", "").await.map(drop)
+}
+
+pub async fn undo_and_redo(session: Session) -> Outcome {
+    session.open("#/write").await?;
+    session.write(&cells("f]ry")).await?;
+    session.expect("status", "Reads as", "ferry").await?;
+    control(&session, "zz").await?;
+    session.expect("status", "Reads as", "fer").await?;
+    control(&session, "y").await?;
+    session.expect("status", "Reads as", "ferr").await?;
+    // Backspace, then all of it back.
+    session.press('\u{e003}').await?;
+    control(&session, "z").await?;
+    session.expect("status", "Reads as", "ferr").await
+}
+
+pub async fn a_passage_goes_over_a_line_end(session: Session) -> Outcome {
+    session.open("#/write").await?;
+    session.write(&cells(",,,! f]ry")).await?;
+    session.press('\u{e006}').await?;
+    session.write(&[]).await?;
+    control(&session, "\u{e010}").await?;
+    session.type_cells(&cells("l1ves,'")).await?;
+    session.expect("status", "Reads as", "THE FERRY\nLEAVES").await
+}
+
+pub async fn a_prefix_waits_for_its_root(session: Session) -> Outcome {
+    session.open("#/write").await?;
+    session.write(&cells("\"")).await?;
+    let waiting = "return document.querySelector('.waiting').textContent";
+    session.until("the waiting prefix", &format!("{waiting}.includes('Waiting: dot 5')")).await?;
+    let words = session.script(waiting).await?;
+    for root in ["day", "ever", "father", "here"] {
+        ensure(words.as_str().unwrap_or_default().contains(root), || {
+            format!("{root} is not named: {words}")
+        })?;
+    }
+    session.type_cells(&cells("d")).await?;
+    session.expect("status", "Reads as", "day").await?;
+    session.until("nothing to wait for", &format!("{waiting} === ''")).await
+}
+
+pub async fn the_prompt_is_marked(session: Session) -> Outcome {
+    session.open("#/write").await?;
+    session.write(&ueb::transcribe(SENTENCE, &Options::default())).await?;
+    session.find("button", "Mark my work").await?.click().await?;
+    session
+        .until("the praise", "return document.querySelector('main').textContent.includes('right')")
+        .await?;
+    ensure(session.script("return document.querySelectorAll('svg .mark').length").await? == 0, || {
+        "right work is marked".to_owned()
+    })?;
+    // e for i at the end of "Quay" is marked at its cell.
+    session.write(&[]).await?;
+    control(&session, "\u{e010}").await?;
+    session.press('\u{e003}').await?;
+    session.press('\u{e003}').await?;
+    session.type_cells(&cells("e4")).await?;
+    session.find("button", "Mark my work").await?.click().await?;
+    session.until("the mark", "return document.querySelectorAll('.surface svg .mark').length === 1").await
+}
+
+pub async fn the_reading_is_hidden_until_asked_for(session: Session) -> Outcome {
+    session.open("#/write").await?;
+    session.switch("Hide the reading", true).await?;
+    session.write(&cells("f]ry")).await?;
+    let shown = "return document.querySelector('main').textContent.includes('ferry') && !document.querySelector('.copyholder').textContent.includes('ferry')";
+    let anywhere = "return [...document.querySelectorAll('.says, [role=status]')].some((one) => one.textContent.includes('ferry'))";
+    ensure(session.script(anywhere).await? == false, || "the hidden reading stands on the page".to_owned())?;
+    session.find("button", "Show the reading").await?.click().await?;
+    session.expect("status", "Reads as", "ferry").await?;
+    session.find("button", "Cover the reading").await?.click().await?;
+    session.expect("status", "Reads as", "").await?;
+    ensure(session.script(shown).await? == false, || "the reading is still shown".to_owned())
+}

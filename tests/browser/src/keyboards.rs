@@ -1,0 +1,166 @@
+//! Keyboards of every kind: remapped, one key at a time, one hand, touched on the screen, typing braille, swallowing keys.
+
+use cellwright::cell;
+use fantoccini::actions::{InputSource, KeyAction, KeyActions};
+use serde_json::json;
+
+use crate::browser::{Outcome, Session, ensure};
+
+/// Opens the Write room with the settings of keys shown.
+async fn open_keys(session: &Session) -> Outcome {
+    session.open("#/write").await?;
+    session
+        .script("document.querySelectorAll('main details').forEach((one) => one.open = true)")
+        .await
+        .map(drop)
+}
+
+async fn choose(session: &Session, name: &str, value: &str) -> Outcome {
+    let select = session.find("combobox", name).await?;
+    select.select_by_value(value).await?;
+    Ok(())
+}
+
+async fn press_in_surface(session: &Session, keys: &str) -> Outcome {
+    session.find("textbox", "Braille").await?.click().await?;
+    for value in keys.chars() {
+        session.press(value).await?;
+    }
+    Ok(())
+}
+
+pub async fn every_key_can_be_moved(session: Session) -> Outcome {
+    open_keys(&session).await?;
+    session.find("button", "Change the key for Dot 1").await?.click().await?;
+    session.press('a').await?;
+    session.find("button", "Change the key for Blank cell").await?.click().await?;
+    session.press('b').await?;
+    press_in_surface(&session, "aba").await?;
+    session.expect("status", "Reads as", "a a").await?;
+    // Where dot 1 stood before, no key is now.
+    session.press('f').await?;
+    session.expect("status", "Reads as", "a a").await?;
+    // It holds over a reload.
+    session.open("#/write").await?;
+    press_in_surface(&session, "\u{e010}a").await?;
+    session.expect("status", "Reads as", "a aa").await?;
+    session.script("document.querySelectorAll('main details').forEach((one) => one.open = true)").await?;
+    session.find("button", "Back to the usual keys").await?.click().await?;
+    press_in_surface(&session, "\u{e010}f").await?;
+    session.expect("status", "Reads as", "a aaa").await
+}
+
+pub async fn hands_are_swapped(session: Session) -> Outcome {
+    open_keys(&session).await?;
+    session.switch("Left and right hand changed", true).await?;
+    press_in_surface(&session, "j").await?;
+    session.expect("status", "Reads as", "a").await
+}
+
+pub async fn one_key_at_a_time_and_one_hand(session: Session) -> Outcome {
+    open_keys(&session).await?;
+    choose(&session, "Cells are entered", "key").await?;
+    // Dots 1 and 5, and 2 in and out again; N writes.
+    press_in_surface(&session, "fkddn").await?;
+    session.expect("status", "Reads as", "every").await?;
+    choose(&session, "Cells are entered", "hand").await?;
+    // Two halves with the left hand: dots 1, then 4: c.
+    press_in_surface(&session, "\u{e010}ff").await?;
+    session.expect("status", "Reads as", "ec").await?;
+    // An empty left half and a full right one: dot 4 5 6.
+    session.press('n').await?;
+    let keys = KeyActions::new("hands".to_owned());
+    let chord = ['f', 'd', 's'];
+    let keys = chord.iter().fold(keys, |keys, &value| keys.then(KeyAction::Down { value }));
+    let keys = chord.iter().fold(keys, |keys, &value| keys.then(KeyAction::Up { value }));
+    session.client.perform_actions(keys).await?;
+    session.until("the third cell", "return document.querySelector('.line .sr').textContent === '⠑⠉⠸'").await
+}
+
+pub async fn braille_that_arrives_as_characters_is_taken(session: Session) -> Outcome {
+    session.open("#/write").await?;
+    session.find("textbox", "Braille").await?.click().await?;
+    // A braille keyboard's characters, as the browser puts in what no key event announced.
+    session.devtools("Input.insertText", json!({"text": "⠓⠑"})).await?;
+    session.expect("status", "Reads as", "he").await?;
+    // An input method: composed, changed, and then taken.
+    session
+        .devtools("Input.imeSetComposition", json!({"text": "⠇", "selectionStart": 1, "selectionEnd": 1}))
+        .await?;
+    session
+        .devtools("Input.imeSetComposition", json!({"text": "⠇⠇", "selectionStart": 2, "selectionEnd": 2}))
+        .await?;
+    session.devtools("Input.insertText", json!({"text": "⠇⠇⠕"})).await?;
+    session.expect("status", "Reads as", "hello").await?;
+    // What is no braille is left out, and the text box holds the line and nothing else.
+    session.devtools("Input.insertText", json!({"text": "q"})).await?;
+    session.expect("status", "Reads as", "hello").await?;
+    session.until("the line as text", "return document.activeElement.value === '⠓⠑⠇⠇⠕'").await
+}
+
+pub async fn a_braille_displays_routing_keys_move_the_caret(session: Session) -> Outcome {
+    session.open("#/write").await?;
+    session.write(&cell::from_ascii("abc").expect("cells")).await?;
+    session.script("document.activeElement.setSelectionRange(1, 1)").await?;
+    session.until("the cell under the caret", "return [...document.querySelectorAll('.writing > .sr')].some((one) => one.textContent === 'dots 1 2')").await?;
+    session.press('j').await?;
+    session
+        .until("a cell put in there", "return document.querySelector('.line .sr').textContent === '⠁⠈⠃⠉'")
+        .await
+}
+
+pub async fn fingers_on_the_screen_make_a_chord(session: Session) -> Outcome {
+    session.open("#/write").await?;
+    let touch = "const key = (dot) => [...document.querySelectorAll('.key')].find((one) => one.getAttribute('aria-label') === 'Dot ' + dot);
+        const send = (kind, dot, id) => key(dot).dispatchEvent(new PointerEvent(kind, {pointerId: id, pointerType: 'touch', bubbles: true, cancelable: true}));
+        for (const dot of [1, 2, 5]) send('pointerdown', dot, dot);
+        for (const dot of [5, 1, 2]) send('pointerup', dot, dot);";
+    session.script(touch).await?;
+    session.expect("status", "Reads as", "have").await?;
+    // On a phone each key is wide enough for a thumb, and nothing scrolls sideways.
+    session.picture("write-keys", 390).await?;
+    let sizes =
+        "const sizes = [...document.querySelectorAll('.pad .key')].map((one) => one.getBoundingClientRect());
+        return sizes.every((one) => one.width >= 48 && one.height >= 64)";
+    ensure(session.script(sizes).await? == true, || "the keys are too small for thumbs".to_owned())
+}
+
+pub async fn the_keyboard_check_shows_what_arrives(session: Session) -> Outcome {
+    open_keys(&session).await?;
+    session.find("group", "Keyboard check").await?.click().await?;
+    let chord = |session: &Session, chord: &'static str| {
+        let keys = KeyActions::new("hands".to_owned());
+        let keys = chord.chars().fold(keys, |keys, value| keys.then(KeyAction::Down { value }));
+        let keys = chord.chars().fold(keys, |keys, value| keys.then(KeyAction::Up { value }));
+        let client = session.client.clone();
+        async move { client.perform_actions(keys).await }
+    };
+    chord(&session, "fds").await?;
+    session
+        .until(
+            "what came",
+            "return document.querySelector('.check-keys [role=status]').textContent.includes('1 2 3')",
+        )
+        .await?;
+    let proposed = "return document.querySelectorAll('.check-keys .controls button').length > 0";
+    session.until("other keys to try", proposed).await?;
+    session.find("group", "Keyboard check").await?.click().await?;
+    chord(&session, "fdsjkl").await?;
+    session
+        .until(
+            "all six",
+            "return document.querySelector('.check-keys [role=status]').textContent.startsWith('All six')",
+        )
+        .await
+}
+
+pub async fn chords_with_holes_are_spoken_of_once(session: Session) -> Outcome {
+    session.open("#/write").await?;
+    // A keyboard that lets no fourth key through: sixty cells of running text, none with more than three dots.
+    session.write(&cell::from_ascii(&"abcdeh ".repeat(11)).expect("cells")).await?;
+    session.until("the word about it", "return [...document.querySelectorAll('[role=alert]')].some((one) => one.textContent.includes('swallow'))").await?;
+    session.find("button", "Put this away").await?.click().await?;
+    session.write(&cell::from_ascii(&"abcdeh ".repeat(11)).expect("cells")).await?;
+    let again = "return [...document.querySelectorAll('[role=alert]')].some((one) => one.textContent.includes('swallow'))";
+    ensure(session.script(again).await? == false, || "it is said twice".to_owned())
+}
