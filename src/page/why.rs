@@ -53,7 +53,7 @@ pub fn Why(props: &WhyProps) -> Html {
     };
     html! {
         <div class="why">
-            <div class="scroll" tabindex="0" role="region" aria-label={region}>
+            <div class="scroll" tabindex="0" role="group" aria-label={region}>
                 <table>
                     <thead><tr><th scope="col">{ "Cells" }</th><th scope="col">{ "Print" }</th><th scope="col">{ "Sign" }</th><th scope="col">{ "Section" }</th></tr></thead>
                     <tbody>

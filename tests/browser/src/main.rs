@@ -6,6 +6,7 @@
 
 #![forbid(unsafe_code)]
 
+mod access;
 mod bench;
 mod browser;
 mod keyboards;
@@ -86,6 +87,11 @@ fn all() -> Vec<(&'static str, Test)> {
         one_file::a_transcription_from_a_file_is_marked_and_kept,
         one_file::a_reading_text_from_a_file,
         one_file::links_and_files_are_taken_and_made,
+        access::a_planted_fault_is_reported,
+        access::the_rooms_as_they_are_entered,
+        access::the_rooms_at_work,
+        access::links_good_and_damaged,
+        access::the_plain_pages,
     ]
 }
 
