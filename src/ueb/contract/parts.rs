@@ -47,10 +47,10 @@ const ENDINGS: &[&[u8]] = &[
 ];
 
 /// Second parts that begin with a sounded h and end a compound whatever its first part is, if that has a vowel.
-const SOUNDED: &[&[u8]] =
-    &[b"head", b"house", b"hood", b"heart", b"horse", b"hound", b"hammer", b"haven", b"heim"];
+const SOUNDED: &[&[u8]] = &[b"head", b"house", b"hood", b"heart", b"horse", b"hound", b"hammer", b"heim"];
 
-fn is_second(word: &[u8]) -> bool {
+/// Whether a word may be the second part of a compound, also with an ending.
+pub fn is_second(word: &[u8]) -> bool {
     if parts().get(word).is_some_and(|roles| roles.second) {
         return true;
     }
@@ -60,7 +60,9 @@ fn is_second(word: &[u8]) -> bool {
         let verbal = matches!(*ending, b"ing" | b"ings" | b"ed" | b"er" | b"ers");
         // runner, dropping: the consonant doubled.
         let n = stem.len();
-        known(stem) || verbal && n > 3 && stem[n - 1] == stem[n - 2] && known(&stem[..n - 1]) || {
+        // A bare d or r is added to an e only: diver, but not tie-r, bar-d.
+        let whole = !matches!(*ending, b"d" | b"r" | b"rs") || stem.ends_with(b"e");
+        whole && known(stem) || verbal && n > 3 && stem[n - 1] == stem[n - 2] && known(&stem[..n - 1]) || {
             // diving, berries: the e or the y of the stem is gone.
             let gone: &[u8] = match *ending {
                 b"ing" | b"ings" => b"e",
@@ -84,7 +86,7 @@ pub fn meet(word: &[u8], at: usize) -> bool {
     }
     let (first, second) = word.split_at(at);
     let roles = parts().get(first).copied().unwrap_or_default();
-    if roles.form && matches!(second[0], b'f' | b'w' | b'u' | b'n') {
+    if roles.form && second[0] == b'f' {
         return true;
     }
     if roles.first || roles.form {
@@ -92,6 +94,7 @@ pub fn meet(word: &[u8], at: usize) -> bool {
     }
     second[0] == b'h'
         && !matches!(first, b"thres" | b"mars")
+        && (!second.starts_with(b"heim") || !first.ends_with(b"s"))
         && first.iter().any(|&c| matches!(c, b'a' | b'e' | b'i' | b'o' | b'u' | b'y'))
         && SOUNDED.iter().any(|word| {
             second.strip_prefix(*word).is_some_and(|end| {

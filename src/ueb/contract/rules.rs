@@ -163,11 +163,19 @@ fn lower_groupsign(place: &Place) -> Option<Bar> {
             if place.begins() || place.ends() {
                 return no("10.6.5", "only between letters");
             }
+            if letters == b"ea"
+                && matches!(place.before(), b"her" | b"ther" | b"wher")
+                && starts(place.rest(), &["t", "s", "bout", "bov", "ft", "gai", "mong"])
+            {
+                return no("10.11.1", "would bridge the words of a compound");
+            }
             if letters == b"ea" && !place.permitted && bridges_prefix(place) {
                 return no("10.6.7", "would bridge a prefix and the rest of the word");
             }
             None
         }
+        // re-named: the sign for "name" keeps the word, and takes no more cells.
+        b"en" if place.rest() == b"amed" => no("10.10.8", "would distort the word"),
         b"en" if place.standing_alone && place.begins() && place.ends() => {
             no("10.6.9", "would be read as enough")
         }
@@ -192,11 +200,11 @@ fn bridges_prefix(place: &Place) -> bool {
             || starts(
                 rest,
                 &[
-                    "ba", "bl", "bs", "cq", "ctivat", "dj", "dm", "do", "dv", "ge", "gi", "ir", "lig", "lt",
-                    "me", "na", "ni", "no", "po", "pe", "rm", "sce", "sk", "udit", "ug", "uth", "va", "vo",
+                    "ba", "bl", "bs", "cq", "ctivat", "dj", "dm", "dop", "dv", "ge", "gi", "ir", "lig",
+                    "lter", "mend", "na", "ni", "noi", "rm", "sce", "sk", "udit", "ug", "uth", "va", "vo",
                     "wak", "war",
                 ],
-            ) && !matches!(rest, b"m" | b"ms" | b"lty" | b"ltor");
+            );
     }
     before == b"d" && starts(rest, &["ct", "cc", "cid", "mbul", "min", "ss", "er"])
 }
@@ -215,8 +223,15 @@ fn be_is_a_syllable(rest: &[u8]) -> bool {
         // be-ing, be-atitude; but bead, beer, beige, beauty.
         return rest == b"in" || starts(rest, &["ing", "atri", "atif", "atit", "yond"]);
     }
+    // Bede: one syllable.
+    if rest.len() == 2 && rest[1] == b'e' {
+        return false;
+    }
     // be-nevolent, be-neath; be-think.
-    if starts(rest, &["nevol", "neath", "nign", "nigh", "think", "thoug"]) {
+    if starts(
+        rest,
+        &["nevol", "neath", "nign", "nigh", "think", "thoug", "thes", "thun", "ribb", "ryll", "nit", "nin"],
+    ) {
         return true;
     }
     // The consonant closes the first syllable: bev-erage, ben-efit, ber-yl, bed-room.
@@ -307,8 +322,7 @@ fn initial_letter(place: &Place) -> Option<Bar> {
                     ));
             (!kept).then_some(("10.7.2", "does not keep the meaning of the word"))
         }
-        b"had" => (starts(rest, &["a", "e", "i", "o", "u", "r"]) && rest != b"ith")
-            .then_some(("10.7.3", "the a is not short")),
+        b"had" => (starts(rest, &["a", "e", "i", "o", "u", "r"])).then_some(("10.7.3", "the a is not short")),
         b"ever" => ever(before, rest),
         b"here" => {
             let kept = matches!(part(place).1, b"" | b"s")
@@ -395,13 +409,13 @@ fn one(place: &Place) -> Option<Bar> {
         && match rest.first() {
             None => true,
             _ if root || matches!(rest, b"y" | b"ys" | b"yed") => true,
-            Some(b'n') => rest.starts_with(b"ness"),
-            Some(b's') => rest == b"s" || starts(rest, &["self", "some", "time"]),
-            Some(b'l') => starts(rest, &["ly", "li", "less"]),
-            Some(b'm') => rest.starts_with(b"ment"),
-            Some(b'd' | b'w' | b'f' | b'b' | b'h' | b'g' | b'p') => true,
-            Some(b'c') => rest.starts_with(b"c"),
-            _ => false,
+            Some(b'n') if rest.starts_with(b"ness") => true,
+            Some(b's') if rest == b"s" || starts(rest, &["self", "some", "such", "time"]) => true,
+            Some(b't') if rest == b"theless" => true,
+            Some(b'l') if starts(rest, &["ly", "li", "less"]) => true,
+            Some(b'm') if rest.starts_with(b"ment") => true,
+            // bonehead, stonewashed: the rest is a word of its own.
+            Some(_) => super::parts::is_second(rest),
         };
     if kept { None } else { no("10.7.6", "is not said as one syllable") }
 }

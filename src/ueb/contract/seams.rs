@@ -36,6 +36,8 @@ pub enum Reason {
     Said,
     /// Whether the meaning of the word is kept (10.7.2).
     Meaning,
+    /// The letters look like two parts and are none (10.11.1).
+    Whole,
     /// Which sign suits the form and sound of the word (10.10.8, 10.10.9).
     Form,
 }
@@ -50,6 +52,7 @@ impl Reason {
             "suffix" => Reason::Suffix,
             "said" => Reason::Said,
             "meaning" => Reason::Meaning,
+            "whole" => Reason::Whole,
             "form" => Reason::Form,
             _ => return None,
         })
@@ -78,7 +81,7 @@ impl Seams {
     /// The section and the reason for a contraction barred by a seam.
     pub fn section(&self, class: Class, letters: &[u8]) -> (&'static str, &'static str) {
         match self.reason {
-            Reason::Compound => ("10.11.1", "would bridge the words of a compound"),
+            Reason::Compound | Reason::Whole => ("10.11.1", "would bridge the words of a compound"),
             Reason::Aspirated => ("10.11.2", "the h is sounded"),
             Reason::Prefix if letters == b"ea" => {
                 ("10.11.4", "would bridge a prefix and the rest of the word")

@@ -189,6 +189,53 @@ fn the_lexicon_holds() {
     assert!(compiled == needed, "run make_lexicon.py: exceptions.txt is not what the lexicon needs");
 }
 
+/// The marks of a line with the class of each contraction whose letters stand across them.
+fn marks(line: &str) -> Vec<(char, Class)> {
+    let (marked, _) = line.split_once('\t').unwrap();
+    let word: Vec<u8> = marked.bytes().filter(u8::is_ascii_lowercase).collect();
+    let mut out = Vec::new();
+    let mut point = 0usize;
+    for mark in marked.chars() {
+        if mark.is_ascii_lowercase() {
+            point += 1;
+            continue;
+        }
+        for at in point.saturating_sub(10)..point {
+            let over = candidates().at(&word, at).filter(|c| at + c.letters.len() > point);
+            out.extend(over.map(|candidate| (mark, candidate.class)));
+        }
+    }
+    out
+}
+
+// No word of the check data is a case of its own: what is said of it serves other words.
+#[test]
+fn every_word_of_the_check_data_in_the_lexicon_has_kin() {
+    let check = check_words();
+    let of_check = |line: &str| {
+        let word: Vec<u8> = line.bytes().take_while(|&c| c != b'\t').filter(u8::is_ascii_lowercase).collect();
+        check.contains(&word)
+    };
+    let (ours, others): (Vec<&str>, Vec<&str>) = lexicon_lines().into_iter().partition(|line| of_check(line));
+    let code = |line: &str| line.split_once('\t').unwrap().1.to_owned();
+    let kin: HashSet<(String, char, String)> = others
+        .iter()
+        .flat_map(|line| {
+            marks(line).into_iter().map(move |(mark, class)| (code(line), mark, class.name().to_owned()))
+        })
+        .collect();
+    for line in &ours {
+        for (mark, class) in marks(line) {
+            assert!(
+                kin.contains(&(code(line), mark, class.name().to_owned())),
+                "{line}: no other word has {mark} for a {}",
+                class.name()
+            );
+        }
+    }
+    println!("{} words of the check data stand in the lexicon, all with kin", ours.len());
+}
+
 /// Writes exceptions.txt anew, for the script that makes the lexicon.
 #[test]
 #[ignore = "a tool for src/ueb/contract/make_lexicon.py"]
