@@ -115,7 +115,7 @@ pub struct Call {
 }
 
 /// A sheet to proofread.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Proof {
     /// Its lines.
     pub lines: Vec<Vec<Cell>>,

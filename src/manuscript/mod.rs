@@ -8,6 +8,7 @@
 //! | [`reflow`] | the blocks of a braille file, to be laid out anew |
 //! | [`work`] | written pages as running text, and all of marking against the print |
 //! | [`tour`] | the places of a piece where this learner tends to slip |
+//! | [`copy`] | the print on the copyholder, line by line |
 //! | [`notes`] | notes at the cells of a file, as a list |
 //! | [`number`] | braille and print page numbers |
 //! | [`file`] | braille ASCII and Unicode braille files, and back byte for byte |
@@ -26,6 +27,7 @@
 //! ```
 
 pub mod check;
+pub mod copy;
 pub mod file;
 mod fill;
 pub mod layout;

@@ -12,7 +12,7 @@ use super::source;
 use super::work::{print_of, text_lines};
 
 /// What a learner tends to slip at: a sign, perhaps only after another.
-#[derive(Clone, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
 #[serde(default)]
 pub struct Habit {
     /// The sign's key; a group of signs by the beginning of theirs ("numeric indicator").
@@ -34,6 +34,40 @@ pub struct Stop {
     pub to: usize,
     /// Which habit, by its place in those given.
     pub habit: usize,
+}
+
+/// How many habits a tour looks for.
+const HABITS: usize = 12;
+/// How often a sign must have gone wrong to be a habit.
+const OFTEN: usize = 2;
+
+/// The habits of a learner: what a grader has told, and the signs that went wrong at least twice, each with what stood
+/// in its place; the most frequent first. `wrong` are signs that went wrong and what was written instead, by key.
+pub fn habits<'a>(told: &[Habit], wrong: impl IntoIterator<Item = (&'a str, &'a str)>) -> Vec<Habit> {
+    let mut counts: Vec<(&str, usize, Vec<&str>)> = Vec::new();
+    for (sign, instead) in wrong {
+        let at = counts.iter().position(|(key, ..)| *key == sign).unwrap_or_else(|| {
+            counts.push((sign, 0, Vec::new()));
+            counts.len() - 1
+        });
+        counts[at].1 += 1;
+        if !instead.is_empty() && register::by_key(instead).is_some() && !counts[at].2.contains(&instead) {
+            counts[at].2.push(instead);
+        }
+    }
+    counts.retain(|(sign, count, _)| *count >= OFTEN && register::by_key(sign).is_some());
+    counts.sort_by_key(|(_, count, _)| std::cmp::Reverse(*count));
+    let mut out = told.to_vec();
+    for (sign, _, instead) in counts {
+        // What is written for a sign is looked at as well: each e where i went wrong.
+        for key in std::iter::once(sign).chain(instead) {
+            out.push(Habit { sign: key.to_owned(), after: String::new() });
+        }
+    }
+    let mut seen = std::collections::HashSet::new();
+    out.retain(|habit| seen.insert(habit.clone()));
+    out.truncate(HABITS.max(told.len()));
+    out
 }
 
 impl Habit {
@@ -127,5 +161,22 @@ mod tests {
         // Each number after a hyphen, with its indicator or without.
         let number = [habit("numeric indicator", "hyphen")];
         assert_eq!(at(&number, "10-12 10-12", "  #aj-#ab\n#aj-ab").len(), 2);
+    }
+
+    #[test]
+    fn habits_are_what_was_told_and_what_goes_wrong_often() {
+        let told = [habit("numeric indicator", "hyphen")];
+        let wrong = [
+            ("letter i", "letter e"),
+            ("letter a", ""),
+            ("letter i", ""),
+            ("no sign", "x"),
+            ("no sign", "x"),
+        ];
+        let found = habits(&told, wrong);
+        assert_eq!(
+            found,
+            [habit("numeric indicator", "hyphen"), habit("letter i", ""), habit("letter e", "")]
+        );
     }
 }

@@ -20,6 +20,9 @@
 //! | [`from_file`] | the page opened as a file: where its links lead; a link or exercise file opened by hand |
 //! | [`work`] | work in progress, kept text by text |
 //! | [`set_rooms`] | what an exercise opens: the room of its task |
+//! | [`copyholder`], [`work_findings`], [`check_panel`], [`own_slips`], [`desk_files`], [`trial_result`] | the parts of the Transcribe room |
+//! | [`sheet`], [`reading_desk`] | a sheet with a cell cursor; a file of one's own on it |
+//! | [`hand_in`], [`open_file`], [`saving`] | result slips; files in and out, printing |
 //! | [`learner`] | the learner's record, kept in this browser |
 //! | [`practise`], [`read_line`] | a sign at a time; one line to read |
 //! | [`first`], [`read`], [`write`], [`transcribe`], [`proofread`], [`signs`], [`record`], [`set_work`], [`slip`] | the rooms |
@@ -31,25 +34,34 @@ use wasm_bindgen::prelude::wasm_bindgen;
 
 pub mod braille_input;
 pub mod cells_line;
+pub mod check_panel;
+pub mod copyholder;
 pub mod data;
+pub mod desk_files;
 pub mod drawn_lines;
 pub mod findings;
 pub mod first;
 pub mod from_file;
+pub mod hand_in;
 pub mod judge;
 pub mod keys_panel;
 pub mod learner;
+pub mod open_file;
+pub mod own_slips;
 pub mod practise;
 pub mod proofread;
 pub mod read;
 pub mod read_line;
+pub mod reading_desk;
 pub mod reads_as;
 pub mod record;
 pub mod route;
 pub mod set_rooms;
+pub mod saving;
 pub mod set_work;
 pub mod settings;
 pub mod shared;
+pub mod sheet;
 pub mod shell;
 pub mod signs;
 pub mod six_keys;
@@ -58,9 +70,11 @@ pub mod speech;
 pub mod store;
 pub mod text_box;
 pub mod transcribe;
+pub mod trial_result;
 pub mod typing;
 pub mod why;
 pub mod work;
+pub mod work_findings;
 pub mod write;
 
 /// Called by the browser once the module is loaded: puts the page into `#app`.

@@ -5,10 +5,10 @@ use std::rc::Rc;
 use yew::prelude::*;
 
 use super::from_file::{self, SiteAddress};
+use super::hand_in::href;
 use super::settings::use_settings;
 use super::shared;
 use super::store;
-use super::transcribe::href;
 use super::write::Switch;
 use crate::exercise::{Exercise, TEXT, TITLE, Task};
 

@@ -5,345 +5,488 @@ use std::rc::Rc;
 use yew::prelude::*;
 
 use super::braille_input::{BrailleInput, Given, LineMark, Written};
-use super::cells_line::{CellMark, CellsLine};
-use super::judge::{Verdict, judge};
+use super::cells_line::CellMark;
+use super::check_panel::CheckPanel;
+use super::copyholder::Copyholder;
+use super::desk_files::DeskFiles;
+use super::hand_in::HandIn;
+use super::learner::{LearnerHandle, now, use_learner};
+use super::own_slips::{self, OwnSlips, Tour, UNTIMED};
 use super::reads_as::ReadsAs;
 use super::settings::use_settings;
 use super::store;
-use super::why::Why;
+use super::trial_result::TrialResult;
+use super::work_findings::WorkFindings;
+use super::write::Switch;
 use crate::cell::{self, Cell};
-use crate::exercise::Exercise;
-use crate::manuscript::Sheet;
-use crate::manuscript::check::{Asked, Item, Outcome, Scope, check};
-use crate::manuscript::file::{self, BrailleFile, Notation};
+use crate::exercise::trial::Attempt;
+use crate::exercise::{Count, Exercise, Slip, Task};
+use crate::manuscript::check::{Asked, Item, Scope, check};
+use crate::manuscript::copy;
+use crate::manuscript::file::BrailleFile;
 use crate::manuscript::layout::Manuscript;
-use crate::ueb::{self, Options};
+use crate::manuscript::tour::{self, Habit, Stop};
+use crate::manuscript::work::{self, MarkedWork};
+use crate::manuscript::{Sheet, number};
+use crate::practice::record::{Answer, Direction};
+use crate::ueb::register;
 
-const KEY: &str = "transcribe";
 const VERSION: u32 = 1;
 
 /// The notice that lies on the desk at first; written for this project.
 const NOTICE: &str = "# The winter timetable\n\nFrom Monday the boats of the Skerry Line keep these hours. Be on the quay ten minutes before.\n\n- 7:15 Hallam Quay to Orrin\n- 10:30 Hallam Quay to Little Fenn\n- 16:45 Orrin to Hallam Quay\n\nThe galley is open on every crossing.\n";
 
 /// What is kept between visits: the print, and the braille written, in braille ASCII.
-#[derive(serde::Serialize, serde::Deserialize)]
+#[derive(Clone, PartialEq, serde::Serialize, serde::Deserialize)]
 #[serde(default)]
 struct Kept {
     print: String,
     lines: Vec<String>,
+    /// The exercise that is at work; empty for the learner's own desk.
+    set: String,
+    /// Cells in a line and lines on a page.
+    cells: usize,
+    rows: usize,
+    bell: bool,
+    seconds: u32,
 }
 
 impl Default for Kept {
     fn default() -> Self {
-        Kept { print: NOTICE.to_owned(), lines: Vec::new() }
+        let sheet = Sheet::default();
+        Kept {
+            print: NOTICE.to_owned(),
+            lines: Vec::new(),
+            set: String::new(),
+            cells: sheet.cells,
+            rows: sheet.lines,
+            bell: false,
+            seconds: 0,
+        }
     }
-}
-
-/// What stands at one place of the work that is wrong.
-#[derive(Clone, PartialEq)]
-struct Finding {
-    line: usize,
-    print: String,
-    say: &'static str,
-    expected: Rc<[Cell]>,
-}
-
-/// What the room works on, when a teacher has set it.
-#[derive(Properties, PartialEq)]
-pub struct RoomProps {
-    /// The exercise; the learner's own copy and work stay as they are.
-    #[prop_or_default]
-    pub set: Option<Rc<Exercise>>,
 }
 
 /// The room.
 #[component]
-pub fn Room(props: &RoomProps) -> Html {
+pub fn Room() -> Html {
+    html! {
+        <>
+            <h1>{ "Transcribe" }</h1>
+            <Desk />
+        </>
+    }
+}
+
+/// What lies on the desk.
+#[derive(Properties, PartialEq, Default)]
+pub struct DeskProps {
+    /// A set exercise; the learner's own work stays as it is.
+    #[prop_or_default]
+    pub set: Option<Rc<Exercise>>,
+}
+
+/// Marked work, compared by identity.
+#[derive(Clone)]
+struct ByRc<T>(Rc<T>);
+
+impl<T> PartialEq for ByRc<T> {
+    fn eq(&self, other: &Self) -> bool {
+        Rc::ptr_eq(&self.0, &other.0)
+    }
+}
+
+/// The copyholder, the writing, the marks, the check and the files.
+#[component]
+pub fn Desk(props: &DeskProps) -> Html {
     let settings = use_settings();
-    let key = props.set.as_ref().map_or_else(|| KEY.to_owned(), |set| super::work::name_of(KEY, &set.text));
+    let learner = use_learner();
     let set = props.set.clone();
-    let kept = use_memo(key.clone(), |key| {
-        let print = set.map_or_else(|| NOTICE.to_owned(), |set| set.text.clone());
-        store::load::<Kept>(key, VERSION).unwrap_or(Kept { print, lines: Vec::new() })
+    let key = if set.is_some() { "set-piece" } else { "transcribe" };
+    let payload = use_memo(set.clone(), |set| {
+        set.as_ref().map(|set| set.to_payload().unwrap_or_default()).unwrap_or_default()
     });
+    let kept = {
+        let (payload, set) = (payload.clone(), set.clone());
+        use_memo((), move |()| {
+            let kept = store::load::<Kept>(key, VERSION).filter(|kept| kept.set == *payload);
+            kept.unwrap_or_else(|| Kept {
+                print: set.map_or_else(|| NOTICE.to_owned(), |set| set.text.clone()),
+                set: payload.to_string(),
+                ..Kept::default()
+            })
+        })
+    };
     let print = use_state_eq(|| AttrValue::from(kept.print.clone()));
-    let changing = use_state_eq(|| false);
+    let sheet_size = use_state_eq(|| (kept.cells, kept.rows));
+    let bell = use_state_eq(|| kept.bell);
     let written = use_state_eq(Written::default);
     let given = use_state_eq(|| Given {
         version: 0,
         lines: Rc::new(kept.lines.iter().filter_map(|line| cell::from_ascii(line)).collect()),
     });
-    let marked = use_state_eq(|| None::<Rc<Vec<Finding>>>);
+    let turned = use_state_eq(|| 0isize);
+    let marked = use_state_eq(|| None::<ByRc<MarkedWork>>);
     let marks = use_state_eq(Rc::<Vec<LineMark>>::default);
+    let stale = use_state_eq(|| false);
     let checked = use_state_eq(|| None::<Rc<Vec<Item>>>);
     let volume = use_state_eq(|| false);
+    let print_copy = use_state_eq(|| false);
+    let touring = use_state_eq(|| None::<(Rc<Vec<Stop>>, Rc<Vec<Habit>>)>);
     let refused = use_state_eq(|| None::<String>);
-    let reader = use_mut_ref(|| None::<gloo::file::callbacks::FileReader>);
-    let contracted = settings.contracted;
-    let sheet = Sheet { contracted, ..Sheet::default() };
+    let reading = use_state_eq(|| false);
+    let helped = use_state_eq(|| false);
+    let answer = use_state_eq(|| false);
+    let tries = use_state_eq(Vec::<Attempt>::new);
+    let since = use_mut_ref(now);
+    let slip = use_state_eq(|| None::<Slip>);
+
+    let contracted = set.as_ref().map_or(settings.contracted, |set| set.contracted);
+    let sheet = Sheet { contracted, cells: sheet_size.0, lines: sheet_size.1, ..Sheet::default() }.bounded();
+    let help = set.as_ref().is_none_or(|set| set.help);
+    let trial = set.as_ref().and_then(|set| set.trial);
+    let handed_in =
+        slip.is_some() && trial.is_none_or(|trial| tries.len() >= usize::from(trial.tries.max(1)));
+    let before = kept.seconds;
 
     {
-        let (written, print, refused) = (written.clone(), (*print).clone(), refused.clone());
-        use_effect_with(((*written).clone(), print), move |(written, print)| {
-            let (written, print) = (written.clone(), print.to_string());
-            let timer = gloo::timers::callback::Timeout::new(600, move || {
-                let lines = written.cells().iter().map(|line| cell::to_ascii(line)).collect();
-                if let Err(error) = store::save(&key, VERSION, &Kept { print, lines }) {
-                    refused.set(Some(error.words().to_owned()));
-                }
-            });
-            move || drop(timer)
-        });
+        let (refused, since, payload) = (refused.clone(), since.clone(), payload.clone());
+        let size = *sheet_size;
+        use_effect_with(
+            ((*written).clone(), (*print).clone(), size, *bell),
+            move |(written, print, size, bell)| {
+                let (written, print, size, bell) = (written.clone(), print.to_string(), *size, *bell);
+                let timer = gloo::timers::callback::Timeout::new(600, move || {
+                    let kept = Kept {
+                        print,
+                        lines: written.cells().iter().map(|line| cell::to_ascii(line)).collect(),
+                        set: payload.to_string(),
+                        cells: size.0,
+                        rows: size.1,
+                        bell,
+                        seconds: before + (now().saturating_sub(*since.borrow()) / 1000) as u32,
+                    };
+                    if let Err(error) = store::save(key, VERSION, &kept) {
+                        refused.set(Some(error.words().to_owned()));
+                    }
+                });
+                move || drop(timer)
+            },
+        );
     }
 
-    // The copy, broken as a transcriber meets it: line n of the print above line n of the braille.
-    let copy = use_memo(((*print).clone(), contracted), |(print, _)| copy_lines(print, sheet));
-    let cells = written.cells();
-    let row = written.caret.line;
-    let left = sheet.cells as isize - written.caret.cell as isize;
-    let file = BrailleFile::from_pages(&pages(&cells, sheet.lines));
-    let brf = href(&file.to_text());
-    let unicode = href(&file.written_in(Notation::Unicode).to_text());
+    let copy = use_memo(((*print).clone(), sheet), |(print, sheet)| {
+        let title = Manuscript::from_print(print, *sheet).title_lines();
+        copy::lines(print, &title)
+    });
+    let words = words_before(&written, sheet);
+    let at = copy::at(&copy, words).saturating_add_signed(*turned).min(copy.len().saturating_sub(1));
 
     let on_change = {
-        let (written, marks) = (written.clone(), marks.clone());
+        let (written, stale, turned) = (written.clone(), stale.clone(), turned.clone());
         Callback::from(move |new: Written| {
-            if new.cells() != written.cells() {
-                marks.set(Rc::default());
+            if new.caret.line != written.caret.line {
+                turned.set(0);
             }
+            stale.set(true);
             written.set(new);
         })
     };
+    let on_turn = {
+        let turned = turned.clone();
+        Callback::from(move |by: isize| turned.set(*turned + by))
+    };
     let mark = {
-        let (cells, print, marked, marks) = (cells.clone(), (*print).clone(), marked.clone(), marks.clone());
+        let (written, print, marked, marks, stale) =
+            (written.clone(), (*print).clone(), marked.clone(), marks.clone(), stale.clone());
+        let (learner, tries, slip, set, since) =
+            (learner.clone(), tries.clone(), slip.clone(), set.clone(), since.clone());
+        let helped = *helped;
         Callback::from(move |_: MouseEvent| {
-            let (found, at) = findings(&print, &cells, contracted);
-            marked.set(Some(Rc::new(found)));
-            marks.set(Rc::new(at));
+            let cells = written.cells();
+            let pages = work::pages(&cells, sheet);
+            let work = work::mark(&print, &pages, sheet);
+            remember(&learner, &work, marked.is_none());
+            marks.set(Rc::new(line_marks(&work, sheet)));
+            stale.set(false);
+            if let Some(set) = &set {
+                let lines = Manuscript::from_print(&print, Sheet { numbered: false, ..sheet })
+                    .lines()
+                    .iter()
+                    .map(Vec::len)
+                    .sum();
+                let mut all = (*tries).clone();
+                all.push(Attempt::of(&work.marked.findings, lines, sheet.lines));
+                tries.set(all);
+                let seconds = before + (now().saturating_sub(*since.borrow()) / 1000) as u32;
+                slip.set(Some(slip_of(set, &work, &pages, seconds, helped)));
+            }
+            marked.set(Some(ByRc(Rc::new(work))));
         })
     };
     let hand_in = {
-        let (file, print, checked, volume) = (file.clone(), (*print).clone(), checked.clone(), *volume);
-        Callback::from(move |_: MouseEvent| {
+        let (written, print, checked, volume, print_copy) =
+            (written.clone(), (*print).clone(), checked.clone(), *volume, *print_copy);
+        Callback::from(move |()| {
             let scope = if volume { Scope::Volume } else { Scope::Piece };
-            checked.set(Some(Rc::new(check(
-                &file,
-                &Asked { scope, sheet, print: Some(&print), print_copy: false },
-            ))));
+            let file = BrailleFile::from_pages(&work::pages(&written.cells(), sheet));
+            checked
+                .set(Some(Rc::new(check(&file, &Asked { scope, sheet, print: Some(&print), print_copy }))));
         })
     };
-    let open = {
-        let (given, refused, marked, marks) = (given.clone(), refused.clone(), marked.clone(), marks.clone());
-        Callback::from(move |event: Event| {
-            let input: web_sys::HtmlInputElement = event.target_unchecked_into();
-            let Some(chosen) = input.files().and_then(|files| files.get(0)) else { return };
-            let (given, refused) = (given.clone(), refused.clone());
-            let (marked, marks) = (marked.clone(), marks.clone());
-            let blob = gloo::file::File::from(chosen);
-            if blob.size() > file::LIMIT as u64 {
-                refused.set(Some(file::FileError::TooLarge(blob.size() as usize).to_string()));
-                return;
-            }
-            *reader.borrow_mut() = Some(gloo::file::callbacks::read_as_bytes(&blob, move |bytes| {
-                let opened = bytes.map_err(|error| error.to_string());
-                match opened.and_then(|bytes| BrailleFile::open(&bytes).map_err(|error| error.to_string())) {
-                    Ok(file) => {
-                        marked.set(None);
-                        marks.set(Rc::default());
-                        refused.set(None);
-                        let lines = file.cells().into_iter().flatten().collect();
-                        given.set(Given { version: given.version + 1, lines: Rc::new(lines) });
-                    }
-                    Err(say) => refused.set(Some(say)),
-                }
-            }));
+    let tour_now = {
+        let (written, print, touring, learner) =
+            (written.clone(), (*print).clone(), touring.clone(), learner.clone());
+        Callback::from(move |_: MouseEvent| {
+            let habits = own_slips::habits(&learner);
+            let stops = tour::stops(Some(&print), &work::pages(&written.cells(), sheet), sheet, &habits);
+            touring.set(Some((Rc::new(stops), Rc::new(habits))));
         })
     };
-    let own_text = {
-        let print = print.clone();
-        Callback::from(move |event: InputEvent| {
-            let area: web_sys::HtmlTextAreaElement = event.target_unchecked_into();
-            print.set(area.value().into());
+    let go = {
+        let given = given.clone();
+        let _ = &given;
+        Callback::from(move |(page, line, cell): (usize, usize, usize)| {
+            go_to(page * sheet.lines + line, cell)
         })
     };
-    let toggle = {
-        let changing = changing.clone();
-        Callback::from(move |_: MouseEvent| changing.set(!*changing))
+    let put = {
+        let (given, marked, marks, refused, checked) =
+            (given.clone(), marked.clone(), marks.clone(), refused.clone(), checked.clone());
+        Callback::from(move |lines: Vec<Vec<Cell>>| {
+            marked.set(None);
+            marks.set(Rc::default());
+            checked.set(None);
+            refused.set(None);
+            given.set(Given { version: given.version + 1, lines: Rc::new(lines) });
+        })
+    };
+    let refuse = {
+        let refused = refused.clone();
+        Callback::from(move |why: String| refused.set(Some(why)))
+    };
+    let set_print = {
+        let (print, marked, marks, checked) = (print.clone(), marked.clone(), marks.clone(), checked.clone());
+        Callback::from(move |text: AttrValue| {
+            marked.set(None);
+            marks.set(Rc::default());
+            checked.set(None);
+            print.set(text);
+        })
+    };
+    let set_bell = {
+        let bell = bell.clone();
+        Callback::from(move |on| bell.set(on))
+    };
+    let set_reading = {
+        let (reading, helped) = (reading.clone(), helped.clone());
+        Callback::from(move |on| {
+            reading.set(on);
+            helped.set(true);
+        })
     };
     let set_volume = {
         let volume = volume.clone();
         Callback::from(move |on| volume.set(on))
     };
+    let set_copy = {
+        let (print_copy, hand_in) = (print_copy.clone(), checked.clone());
+        Callback::from(move |on| {
+            print_copy.set(on);
+            // The confirmation is one item of the check.
+            if let Some(items) = &*hand_in {
+                let mut items = (**items).clone();
+                for item in items.iter_mut().filter(|item| item.rule == "title-page-print") {
+                    item.result = if on {
+                        crate::manuscript::check::Outcome::Passed
+                    } else {
+                        crate::manuscript::check::Outcome::YourCall
+                    };
+                }
+                hand_in.set(Some(Rc::new(items)));
+            }
+        })
+    };
+    let end_tour = {
+        let touring = touring.clone();
+        Callback::from(move |()| touring.set(None))
+    };
+    let toggle_answer = {
+        let (answer, helped) = (answer.clone(), helped.clone());
+        Callback::from(move |_: MouseEvent| {
+            answer.set(!*answer);
+            helped.set(true);
+        })
+    };
+    let title = use_memo(((*print).clone(), sheet, *volume), |(print, sheet, volume)| {
+        if *volume { Manuscript::from_print(print, *sheet).title_lines() } else { Vec::new() }
+    });
+    let may_answer = set.as_ref().is_some_and(|set| set.answers);
+    let answer_line = copy.get(at).filter(|_| *answer && may_answer).map(|line| {
+        Rc::<[Cell]>::from(crate::ueb::transcribe(
+            &line.print(),
+            &crate::ueb::Options { contracted, marks: false },
+        ))
+    });
+    let shown_reading = help && *reading;
+    let tries_left = trial.map(|trial| usize::from(trial.tries.max(1)).saturating_sub(tries.len()));
+    let first_of_trial = trial.is_some() && !handed_in;
 
     html! {
-        <>
-            if props.set.is_none() { <h1>{ "Transcribe" }</h1> }
-            <div class="desk">
-                <div class="copyholder">
-                    <p class="print">
-                        <span class="from">{ "Copy" }</span>
-                        { copy.get(row).cloned().unwrap_or_else(|| "The copy ends here.".to_owned()) }
-                    </p>
-                    <div class="controls">
-                        <span class="where">{ format!("page {}, line {} of {}", row / sheet.lines + 1, row % sheet.lines + 1, sheet.lines) }</span>
-                        <span class="where" role="status" aria-label="Margin">
-                            { if left < 0 { format!("{} cells over the margin", -left) } else if left <= 7 { format!("bell: {left} cells left") } else { format!("{left} cells left") } }
-                        </span>
-                    </div>
-                </div>
-                <BrailleInput given={(*given).clone()} {on_change} marks={(*marks).clone()} reads={!settings.hide_reading} />
-                <div class="controls under">
-                    <button type="button" class="quiet" onclick={toggle}>{ if *changing { "Put the copy away" } else { "Change the copy" } }</button>
-                    <span class="push">
-                        <button type="button" onclick={hand_in}>{ "Check before hand-in" }</button>
-                        <button type="button" class="main" onclick={mark} disabled={written.is_empty()}>{ "Mark my work" }</button>
-                    </span>
-                </div>
-                if let Some(say) = refused.as_ref() { <p class="alert" role="alert">{ say }</p> }
-                if *changing {
-                    <label>{ "The print to copy (# heading, - list item, *emphasis*)" }
-                        <textarea rows="10" value={(*print).clone()} oninput={own_text} />
-                    </label>
-                }
-                if let Some(found) = marked.as_ref() { <Found found={found.clone()} {contracted} /> }
-                if let Some(items) = checked.as_ref() { <Checked items={items.clone()} /> }
-                <ReadsAs written={(*written).clone()} />
-                <div class="controls">
-                    <a class="button" href={brf} download="work.brf">{ "Save as .brf" }</a>
-                    <a class="button" href={unicode} download="work.txt">{ "Save as Unicode braille" }</a>
-                    <label>{ "Open a braille file " }<input type="file" accept=".brf,.txt" onchange={open} /></label>
-                    <super::write::Switch label="A whole volume, with its title page" on={*volume} set={set_volume} />
-                </div>
+        <div class="desk">
+            <Copyholder copy={copy.clone()} {at} caret={(written.caret.line, written.caret.cell)} {sheet} bell={*bell} {set_bell} {on_turn} />
+            <BrailleInput given={(*given).clone()} {on_change} contracted={Some(contracted)} read_only={handed_in}
+                marks={if first_of_trial { Rc::default() } else { (*marks).clone() }} reads={shown_reading} />
+            <div class="controls under">
+                if help { <Switch label="Show what it reads as" on={*reading} set={set_reading} /> }
+                if may_answer { <button type="button" class="quiet" onclick={toggle_answer}>{ "The answer to this line" }</button> }
+                <span class="push">
+                    if set.is_none() {
+                        <button type="button" class="quiet" onclick={tour_now} disabled={written.is_empty()}>{ "Tour of my slips" }</button>
+                        <button type="button" onclick={hand_in.reform(|_: MouseEvent| ())} disabled={written.is_empty()}>{ "Check before hand-in" }</button>
+                    }
+                    if !handed_in {
+                        <button type="button" class="main" onclick={mark} disabled={written.is_empty()}>{ match (&set, tries_left) {
+                            (None, _) => "Mark my work".to_owned(),
+                            (Some(_), None) => "Hand in".to_owned(),
+                            (Some(_), Some(1)) if !tries.is_empty() => "Hand in, the last try".to_owned(),
+                            (Some(_), Some(_)) => "Hand in".to_owned(),
+                        } }</button>
+                    }
+                </span>
             </div>
-        </>
+            if let Some(cells) = answer_line { <p class="answer"><super::cells_line::CellsLine {cells} /></p> }
+            if let Some(say) = refused.as_ref() { <p class="alert" role="alert">{ say }</p> }
+            if let Some((stops, habits)) = &*touring { <Tour stops={stops.clone()} habits={habits.clone()} go={go.clone()} end={end_tour} /> }
+            if let Some(trial) = trial { if !tries.is_empty() { <TrialResult {trial} tries={(*tries).clone()} /> } }
+            if let Some(ByRc(work)) = &*marked {
+                if !first_of_trial {
+                    if *stale && !handed_in { <p class="note">{ "You have written on since this was marked. Mark again to see what is left." }</p> }
+                    <WorkFindings work={work.clone()} go={go.clone()} />
+                }
+            }
+            if let Some(slip) = &*slip { if !first_of_trial { <HandIn slip={slip.clone()} /> } }
+            if let Some(items) = checked.as_ref() {
+                <CheckPanel items={items.clone()} title={title} print_copy={*print_copy} set_print_copy={set_copy}
+                    go={go.reform(|(page, line)| (page, line, 0))} />
+            }
+            if shown_reading { <ReadsAs written={(*written).clone()} /> }
+            if set.is_none() {
+                <DeskFiles written={(*written).clone()} {sheet} print={(*print).clone()} {set_print} {put} {refuse}
+                    size={*sheet_size} set_size={{ let size = sheet_size.clone(); Callback::from(move |to| size.set(to)) }}
+                    volume={*volume} {set_volume} />
+                <OwnSlips learner={learner.clone()} />
+            }
+        </div>
     }
 }
 
-/// A text as the address of a file to save.
-pub fn href(text: &str) -> String {
-    format!("data:text/plain;charset=utf-8,{}", String::from(web_sys::js_sys::encode_uri_component(text)))
+/// Whole words before the caret; page numbers at the right end of a page's first or last line are none.
+fn words_before(written: &Written, sheet: Sheet) -> usize {
+    let mut words = 0;
+    for (at, line) in written.lines().enumerate().take(written.caret.line + 1) {
+        let edge = at % sheet.lines == 0 || (at + 1) % sheet.lines == 0;
+        let end = if edge {
+            number::at_end(&line.cells).map_or(line.cells.len(), |(_, from)| from)
+        } else {
+            line.cells.len()
+        };
+        if at < written.caret.line {
+            let cells = &line.cells[..end];
+            words += cells.split(|cell| cell.is_blank()).filter(|word| !word.is_empty()).count();
+        } else {
+            // The word at the caret is still being written.
+            let cells = &line.cells[..written.caret.cell.min(end)];
+            let mut parts: Vec<&[Cell]> = cells.split(|cell| cell.is_blank()).collect();
+            parts.pop();
+            words += parts.iter().filter(|word| !word.is_empty()).count();
+        }
+    }
+    words
 }
 
-/// Lines as pages.
-fn pages(cells: &[Vec<Cell>], lines: usize) -> Vec<Vec<Vec<Cell>>> {
-    cells.chunks(lines).map(<[Vec<Cell>]>::to_vec).collect()
-}
-
-/// The print, one block a line as long as its braille takes lines, so that the caret's line has its copy above it.
-fn copy_lines(print: &str, sheet: Sheet) -> Vec<String> {
-    let manuscript = Manuscript::from_print(print, sheet);
-    let options = ueb::ReadOptions { contracted: sheet.contracted, ..ueb::ReadOptions::default() };
-    let all = manuscript.lines();
-    all.iter()
-        .flatten()
-        .map(|line| {
-            let said = ueb::read(line, &options).print.trim().to_owned();
-            if said.is_empty() { "(a blank line)".to_owned() } else { said }
+/// The findings at the lines of the surface.
+fn line_marks(work: &MarkedWork, sheet: Sheet) -> Vec<LineMark> {
+    let findings = work.marked.findings.iter().enumerate();
+    findings
+        .map(|(number, finding)| {
+            let (page, line) = work.place(finding);
+            let mark = CellMark { from: finding.written.from, to: finding.written.to, number: number + 1 };
+            LineMark { line: page * sheet.lines + line, mark }
         })
         .collect()
 }
 
-/// What is wrong in the work, and where: each word against the print, page numbers left out.
-fn findings(print: &str, cells: &[Vec<Cell>], contracted: bool) -> (Vec<Finding>, Vec<LineMark>) {
-    let (_, blocks) = crate::manuscript::source::read(print);
-    let text: Vec<&str> = blocks
-        .iter()
-        .filter(|block| block.kind != crate::manuscript::source::Kind::PrintPage)
-        .map(|block| block.print.as_str())
-        .collect();
-    let options = Options { contracted, marks: true };
-    let mut all = Vec::new();
-    let mut starts = Vec::new();
-    for line in cells {
-        starts.push(all.len());
-        let text = crate::manuscript::number::at_end(line).map_or(line.len(), |(_, from)| from);
-        all.extend_from_slice(&line[..text]);
-        all.push(Cell::BLANK);
-    }
-    let (mut found, mut marks) = (Vec::new(), Vec::new());
-    for mark in judge(&text.join(" "), &all, &options) {
-        if mark.verdict == Verdict::Right {
+/// The sign memories of the course learn from marked work: every sign that went wrong, and at the first marking every
+/// sign that came out right wherever it was asked for.
+fn remember(learner: &LearnerHandle, work: &MarkedWork, first: bool) {
+    let answer = |sign: &str, right: bool, instead: &str, cause: &str| {
+        learner.answer(Answer {
+            at: now(),
+            sign: sign.to_owned(),
+            direction: Direction::Write,
+            right,
+            ms: UNTIMED,
+            clues: 0,
+            instead: instead.to_owned(),
+            cause: cause.to_owned(),
+        });
+    };
+    let mut wrong = std::collections::HashSet::new();
+    for finding in &work.marked.findings {
+        let Some(sign) = finding.sign.filter(|_| finding.kind != crate::marking::Kind::YourCall) else {
             continue;
-        }
-        let line = starts.partition_point(|start| *start <= mark.written.start).saturating_sub(1);
-        let start = starts.get(line).copied().unwrap_or_default();
-        let (from, to) = (mark.written.start - start, mark.written.end.max(mark.written.start) - start);
-        let say = match mark.verdict {
-            Verdict::Extra => "is not in the print",
-            Verdict::Missing => "is left out",
-            _ => "is written otherwise",
         };
-        let expected = ueb::transcribe(&mark.print, &options).into();
-        marks.push(LineMark { line, mark: CellMark { from, to, number: found.len() + 1 } });
-        found.push(Finding { line, print: mark.print, say, expected });
+        let key = register::get(sign).key;
+        wrong.insert(key);
+        let instead = register::by_cells(&finding.cells).next().map_or("", |sign| sign.key);
+        answer(key, false, instead, own_slips::cause(finding.kind));
     }
-    (found, marks)
-}
-
-#[derive(Properties, PartialEq)]
-struct FoundProps {
-    found: Rc<Vec<Finding>>,
-    contracted: bool,
-}
-
-/// The findings, each with what was meant and why.
-#[component]
-fn Found(props: &FoundProps) -> Html {
-    html! {
-        <section class="marked" aria-label="Findings">
-            <h2>{ if props.found.is_empty() { "Everything is right".to_owned() } else { format!("{} to look at", props.found.len()) } }</h2>
-            <ol class="findings">
-                { for props.found.iter().enumerate().map(|(at, finding)| html! {
-                    <li>
-                        <span class="no">{ at + 1 }</span>
-                        <div>
-                            <p>{ format!("Line {}: ", finding.line + 1) }<span class="kind">{ &finding.print }</span>{ format!(" {}.", finding.say) }</p>
-                            if !finding.expected.is_empty() {
-                                <details>
-                                    <summary>{ "What the print asks for, and why" }</summary>
-                                    <CellsLine cells={finding.expected.clone()} />
-                                    <Why print={finding.print.clone()} contracted={props.contracted} />
-                                </details>
-                            }
-                        </div>
-                    </li>
-                }) }
-            </ol>
-        </section>
+    // Work that was given up half-way says nothing about the rest.
+    let missing = work.marked.summary.kinds.get(&crate::marking::Kind::LeftOut).copied().unwrap_or(0);
+    if first && missing * 4 < work.expected.units.len() {
+        let mut right = std::collections::BTreeSet::new();
+        for sign in work.expected.units.iter().filter_map(|unit| unit.sign) {
+            let sign = register::get(sign);
+            if sign.class != register::Class::Space && !wrong.contains(sign.key) {
+                right.insert(sign.key);
+            }
+        }
+        for key in right {
+            answer(key, true, "", "");
+        }
     }
 }
 
-#[derive(Properties, PartialEq)]
-struct CheckedProps {
-    items: Rc<Vec<Item>>,
+/// The slip of finished work.
+fn slip_of(set: &Exercise, work: &MarkedWork, pages: &[Vec<Vec<Cell>>], seconds: u32, helped: bool) -> Slip {
+    let summary = &work.marked.summary;
+    let mut findings: Vec<Count> = summary
+        .kinds
+        .iter()
+        .map(|(kind, times)| Count {
+            name: super::proofread::kind_words(*kind).to_owned(),
+            times: *times as u32,
+        })
+        .collect();
+    findings.sort_by_key(|count| std::cmp::Reverse(count.times));
+    Slip {
+        title: set.title.clone(),
+        task: Task::Transcribe,
+        right: summary.words.saturating_sub(summary.errors) as u32,
+        asked: summary.words as u32,
+        seconds,
+        helped,
+        findings,
+        work: BrailleFile::from_pages(pages).to_text(),
+        set: Some(set.clone()),
+        ..Slip::default()
+    }
 }
 
-/// The check before hand-in, item by item; it can be printed.
-#[component]
-fn Checked(props: &CheckedProps) -> Html {
-    let settings = use_settings();
-    let fix = props.items.iter().filter(|item| item.result == Outcome::ToFix).count();
-    html! {
-        <section class="marked" aria-label="Check before hand-in">
-            <h2>{ if fix == 0 { "The check passes".to_owned() } else { format!("{fix} to fix before hand-in") } }</h2>
-            <table>
-                <thead><tr><th>{ "Result" }</th><th>{ "Place" }</th><th>{ "What" }</th></tr></thead>
-                <tbody>
-                    { for props.items.iter().map(|item| {
-                        let result = match item.result {
-                            Outcome::Passed => "✓ passed",
-                            Outcome::ToFix => "✗ to fix",
-                            Outcome::YourCall => "? your call",
-                        };
-                        let place = match (item.page, item.line) {
-                            (Some(page), Some(line)) => format!("page {page}, line {line}"),
-                            _ => String::new(),
-                        };
-                        let say = if settings.dot_numbers_only { super::cells_line::without_glyphs(&item.say) } else { item.say.clone() };
-                        html! { <tr><td>{ result }</td><td>{ place }</td><td>{ say }</td></tr> }
-                    }) }
-                </tbody>
-            </table>
-        </section>
+/// Brings a line of the surface into view, with the surface in focus.
+fn go_to(line: usize, _cell: usize) {
+    let document = gloo::utils::document();
+    if let Ok(Some(line)) = document.query_selector(&format!(".surface [data-line=\"{line}\"]")) {
+        line.scroll_into_view();
     }
 }

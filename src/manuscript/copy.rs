@@ -1,0 +1,166 @@
+//! The copy on the holder: the print in lines, with the typeforms its marks stand for, and which line is being written.
+
+use super::source::{self, Kind};
+
+/// A stretch of print in one typeform.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Run {
+    /// The print.
+    pub print: String,
+    /// Whether it is in italics.
+    pub italic: bool,
+    /// Whether it is bold.
+    pub bold: bool,
+    /// Whether it is underlined.
+    pub underlined: bool,
+}
+
+/// A line of the copy.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct CopyLine {
+    /// What it is, where a block begins: "heading, centred". Empty where the block goes on.
+    pub what: &'static str,
+    /// Its print.
+    pub runs: Vec<Run>,
+    /// How many words stand before it.
+    pub before: usize,
+}
+
+impl CopyLine {
+    /// The print without its typeforms.
+    pub fn print(&self) -> String {
+        self.runs.iter().map(|run| run.print.as_str()).collect()
+    }
+}
+
+/// The longest line of the copy, in characters, where spaces allow it.
+const LONG: usize = 64;
+
+fn what(kind: Kind) -> &'static str {
+    match kind {
+        Kind::Centred => "heading, centred",
+        Kind::Cell5 => "heading, cell 5",
+        Kind::Cell7 => "heading, cell 7",
+        Kind::Paragraph => "paragraph, 3-1",
+        Kind::Continued => "the paragraph goes on",
+        Kind::Item(1, 1) => "list, 1-3",
+        Kind::Item(..) => "list",
+        Kind::PrintPage => "new print page",
+    }
+}
+
+/// A text's copy, line by line; `title` are the lines of its title page, if it has one.
+pub fn lines(text: &str, title: &[String]) -> Vec<CopyLine> {
+    let mut out: Vec<CopyLine> = Vec::new();
+    let mut before = 0;
+    for line in title {
+        push(&mut out, "title page", line, &mut before);
+    }
+    for block in source::read(text).1 {
+        if block.kind == Kind::PrintPage {
+            let print = if block.print == super::number::MADE { String::new() } else { block.print };
+            let run = Run { print, ..Run::default() };
+            out.push(CopyLine { what: "new print page", runs: vec![run], before });
+        } else {
+            push(&mut out, what(block.kind), &block.print, &mut before);
+        }
+    }
+    out
+}
+
+fn push(out: &mut Vec<CopyLine>, what: &'static str, print: &str, before: &mut usize) {
+    let mut line: Vec<(char, Run)> = Vec::new();
+    let mut what = what;
+    let mut flush = |line: &mut Vec<(char, Run)>, before: &mut usize| {
+        let mut runs: Vec<Run> = Vec::new();
+        for (c, style) in line.drain(..) {
+            match runs.last_mut() {
+                Some(run) if Run { print: String::new(), ..run.clone() } == style => run.print.push(c),
+                _ => runs.push(Run { print: c.to_string(), ..style }),
+            }
+        }
+        let words = runs.iter().map(|run| run.print.as_str()).collect::<String>().split(' ').count();
+        out.push(CopyLine { what: std::mem::take(&mut what), runs, before: *before });
+        *before += words;
+    };
+    for word in styled(print).split_inclusive(|(c, _)| *c == ' ') {
+        let length = word.len() - usize::from(word.last().is_some_and(|(c, _)| *c == ' '));
+        if !line.is_empty() && line.len() + length > LONG {
+            line.pop();
+            flush(&mut line, before);
+        }
+        line.extend_from_slice(word);
+    }
+    if !line.is_empty() {
+        flush(&mut line, before);
+    }
+}
+
+/// The characters of print, each with the typeform its marks give it.
+fn styled(print: &str) -> Vec<(char, Run)> {
+    let mut out: Vec<(char, Run)> = Vec::new();
+    let mut style = Run::default();
+    let mut rest = print;
+    while let Some(c) = rest.chars().next() {
+        let after = &rest[c.len_utf8()..];
+        let opens = |mark: &str, on: bool| {
+            let next = rest[mark.len()..].chars().next();
+            if on {
+                out.last().is_none_or(|(c, _)| *c != ' ')
+            } else {
+                next.is_some_and(|c| c != ' ') && rest[mark.len()..].contains(mark)
+            }
+        };
+        let (bold, italic) = (style.bold, style.italic);
+        if let (true, Some(literal)) = (c == '\\', after.chars().next().filter(char::is_ascii_punctuation)) {
+            out.push((literal, style.clone()));
+            rest = &after[literal.len_utf8()..];
+        } else if rest.starts_with("**") && opens("**", bold) {
+            style.bold = !bold;
+            rest = &rest[2..];
+        } else if c == '*' && !rest.starts_with("**") && opens("*", italic) {
+            style.italic = !italic;
+            rest = after;
+        } else if rest.starts_with("<u>") {
+            style.underlined = true;
+            rest = &rest[3..];
+        } else if rest.starts_with("</u>") {
+            style.underlined = false;
+            rest = &rest[4..];
+        } else {
+            out.push((c, style.clone()));
+            rest = after;
+        }
+    }
+    out
+}
+
+/// The line being written once so many words are.
+pub fn at(lines: &[CopyLine], words: usize) -> usize {
+    lines.partition_point(|line| line.before <= words).saturating_sub(1)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_copy_follows_the_words_written() {
+        let text = "# The winter timetable\n\nFrom *Monday the* boats of the **Skerry** Line keep these hours. Be on the quay ten minutes before, and mind the step.\n\n- 7:15 Orrin\n";
+        let copy = lines(text, &[]);
+        let print: Vec<String> = copy.iter().map(CopyLine::print).collect();
+        assert_eq!(print[0], "The winter timetable");
+        assert!(print[1].starts_with("From Monday the boats of the Skerry Line"));
+        assert!(print.iter().all(|line| line.chars().count() <= LONG));
+        assert_eq!(copy[0].what, "heading, centred");
+        assert_eq!(copy[2].what, "");
+        assert_eq!((at(&copy, 0), at(&copy, 2), at(&copy, 3)), (0, 0, 1));
+        let all: usize = print.iter().map(|line| line.split(' ').count()).sum();
+        assert_eq!(at(&copy, all - 1), copy.len() - 1);
+        assert_eq!(at(&copy, all + 5), copy.len() - 1);
+        // Typeforms go on over the words of a line, and stars that mark nothing stay.
+        assert_eq!(copy[1].runs[1], Run { print: "Monday the".into(), italic: true, ..Run::default() });
+        let stars = lines("2 * 3 and \\*this\\*", &[]);
+        assert_eq!(stars[0].print(), "2 * 3 and *this*");
+    }
+}

@@ -1,0 +1,114 @@
+//! The copyholder: the line of print that is being written, the margin's count and its bell.
+
+use std::rc::Rc;
+
+use yew::prelude::*;
+
+use super::write::Switch;
+use crate::manuscript::Sheet;
+use crate::manuscript::copy::{CopyLine, Run};
+
+/// The bell rings so many cells before the margin (common practice on braille writers, from memory).
+pub const BELL: usize = 7;
+
+/// What the holder shows.
+#[derive(Properties, PartialEq)]
+pub struct CopyholderProps {
+    /// The copy.
+    pub copy: Rc<Vec<CopyLine>>,
+    /// Which of its lines is being written.
+    pub at: usize,
+    /// The caret's line and cell, from 0.
+    pub caret: (usize, usize),
+    /// The sheet.
+    pub sheet: Sheet,
+    /// Whether the bell is heard.
+    pub bell: bool,
+    /// Called with whether it is to be heard.
+    pub set_bell: Callback<bool>,
+    /// Moves the copy by lines, by hand.
+    pub on_turn: Callback<isize>,
+}
+
+/// A run in its typeform.
+pub fn run(run: &Run) -> Html {
+    let mut shown = html! { { &run.print } };
+    if run.underlined {
+        shown = html! { <u>{ shown }</u> };
+    }
+    if run.bold {
+        shown = html! { <b>{ shown }</b> };
+    }
+    if run.italic {
+        shown = html! { <i>{ shown }</i> };
+    }
+    shown
+}
+
+/// The copyholder above the writing.
+#[component]
+pub fn Copyholder(props: &CopyholderProps) -> Html {
+    let (row, cell) = props.caret;
+    let sheet = props.sheet;
+    let left = sheet.cells as isize - cell as isize;
+    let line = props.copy.get(props.at);
+    let turn = |by: isize| {
+        let on_turn = props.on_turn.clone();
+        Callback::from(move |_: MouseEvent| on_turn.emit(by))
+    };
+    // The bell rings once, when the caret comes to its place by writing.
+    let rings = use_state_eq(|| false);
+    {
+        let (bell, rings) = (props.bell, rings.clone());
+        use_effect_with((row, cell), move |(_, cell)| {
+            let now = cell + BELL == sheet.cells;
+            if now && bell {
+                ring();
+            }
+            rings.set(now);
+        });
+    }
+    let count = match left {
+        left if left < 0 => format!("{} cells over the margin", -left),
+        0 => "the line is full".to_owned(),
+        1 => "1 cell left".to_owned(),
+        left if left <= BELL as isize => format!("bell: {left} cells left"),
+        left => format!("{left} cells left"),
+    };
+    html! {
+        <div class="copyholder" role="region" aria-label="Copy">
+            <p class="print">
+                <span class="from">
+                    { match line {
+                        None => "nothing to copy".to_owned(),
+                        Some(line) if line.what.is_empty() => format!("copy, line {} of {}", props.at + 1, props.copy.len()),
+                        Some(line) => format!("copy, line {} of {} · {}", props.at + 1, props.copy.len(), line.what),
+                    } }
+                </span>
+                if let Some(line) = line { { for line.runs.iter().map(run) } }
+            </p>
+            <div class="controls">
+                <button type="button" aria-label="Copy: line before" onclick={turn(-1)}>{ "↑" }</button>
+                <button type="button" aria-label="Copy: next line" onclick={turn(1)}>{ "↓" }</button>
+                <span class={classes!("where", (left <= 0).then_some("over"))}>{ format!("page {}, line {} of {}", row / sheet.lines + 1, row % sheet.lines + 1, sheet.lines) }</span>
+                <span class={classes!("where", "margin", rings.then_some("rings"), (left < 0).then_some("over"))} role="status" aria-label="Margin" aria-live="off">{ count }</span>
+                <span class="sr" aria-live="assertive">{ if *rings { "margin bell" } else if left < 0 { "over the margin" } else { "" } }</span>
+                <Switch label="Ring the bell" on={props.bell} set={props.set_bell.clone()} />
+            </div>
+        </div>
+    }
+}
+
+/// A short, soft bell.
+fn ring() {
+    let Ok(sound) = web_sys::AudioContext::new() else { return };
+    let (Ok(tone), Ok(volume)) = (sound.create_oscillator(), sound.create_gain()) else { return };
+    tone.frequency().set_value(1760.0);
+    volume.gain().set_value(0.2);
+    let end = sound.current_time() + 0.35;
+    let _ = volume.gain().exponential_ramp_to_value_at_time(0.001, end);
+    let _ = tone.connect_with_audio_node(&volume);
+    let _ = volume.connect_with_audio_node(&sound.destination());
+    let _ = tone.start();
+    let _ = tone.stop_with_when(end);
+}

@@ -1,0 +1,203 @@
+//! What lies beside the desk: the copy to choose or to type, the sheet's size, files in and out, the punching guide.
+
+use std::rc::Rc;
+
+use yew::prelude::*;
+
+use super::braille_input::Written;
+use super::cells_line::CellsLine;
+use super::data::{Stock, use_supply};
+use super::open_file::OpenFile;
+use super::saving::{print_sheet, save};
+use super::write::Switch;
+use crate::cell::Cell;
+use crate::manuscript::file::{BrailleFile, Notation};
+use crate::manuscript::layout::Manuscript;
+use crate::manuscript::{Sheet, reflow, slate, work};
+use crate::ueb::{self, ReadOptions};
+
+/// What the desk has, and what happens to it.
+#[derive(Properties, PartialEq)]
+pub struct DeskFilesProps {
+    /// The work.
+    pub written: Written,
+    /// The sheet.
+    pub sheet: Sheet,
+    /// The print.
+    pub print: AttrValue,
+    /// Lays other print on the holder.
+    pub set_print: Callback<AttrValue>,
+    /// Lays other braille on the desk.
+    pub put: Callback<Vec<Vec<Cell>>>,
+    /// Says why a file is refused.
+    pub refuse: Callback<String>,
+    /// Cells in a line and lines on a page.
+    pub size: (usize, usize),
+    /// Changes them.
+    pub set_size: Callback<(usize, usize)>,
+    /// Whether the work is a whole volume.
+    pub volume: bool,
+    /// Says whether it is.
+    pub set_volume: Callback<bool>,
+}
+
+/// A file's lines as the surface holds them: every page as long as the sheet, so that pages stay pages.
+pub fn lines_of(file: &BrailleFile, sheet: Sheet) -> Vec<Vec<Cell>> {
+    let pages = file.cells();
+    let count = pages.len();
+    let mut lines = Vec::new();
+    for (at, mut page) in pages.into_iter().enumerate() {
+        if at + 1 < count {
+            page.resize(page.len().max(sheet.lines), Vec::new());
+        }
+        lines.extend(page);
+    }
+    lines
+}
+
+/// Copy, sheet, files.
+#[component]
+pub fn DeskFiles(props: &DeskFilesProps) -> Html {
+    let supply = use_supply();
+    let guide = use_state_eq(|| None::<Rc<Vec<Vec<Cell>>>>);
+    let DeskFilesProps { written, sheet, .. } = props;
+    let sheet = *sheet;
+    let passage = {
+        let (set_print, supply) = (props.set_print.clone(), supply.clone());
+        Callback::from(move |event: Event| {
+            let select: web_sys::HtmlSelectElement = event.target_unchecked_into();
+            let chosen = select.value().parse::<usize>().ok();
+            if let Some(passage) = supply.here().and_then(|supply| supply.passages.get(chosen?)) {
+                set_print.emit(format!("# {}\n\n{}", passage.title, passage.text).into());
+            }
+        })
+    };
+    let typed = {
+        let set_print = props.set_print.clone();
+        Callback::from(move |event: InputEvent| {
+            let area: web_sys::HtmlTextAreaElement = event.target_unchecked_into();
+            set_print.emit(area.value().into());
+        })
+    };
+    let open_print = {
+        let set_print = props.set_print.clone();
+        Callback::from(move |(_, text): (String, Rc<str>)| set_print.emit(AttrValue::from(text.to_string())))
+    };
+    let open_braille = {
+        let put = props.put.clone();
+        Callback::from(move |(_, text): (String, Rc<str>)| {
+            put.emit(lines_of(&BrailleFile::from_text(&text), sheet))
+        })
+    };
+    let file = {
+        let written = written.clone();
+        move || BrailleFile::from_pages(&work::pages(&trimmed(written.cells()), sheet))
+    };
+    let brf = {
+        let file = file.clone();
+        Callback::from(move |_: MouseEvent| save("work.brf", &file().to_text()))
+    };
+    let unicode = {
+        let file = file.clone();
+        Callback::from(move |_: MouseEvent| save("work.txt", &file().written_in(Notation::Unicode).to_text()))
+    };
+    let plain = {
+        let written = written.clone();
+        Callback::from(move |_: MouseEvent| {
+            let read = ReadOptions { contracted: sheet.contracted, ..ReadOptions::default() };
+            let print: Vec<String> =
+                written.cells().iter().map(|line| ueb::read(line, &read).print).collect();
+            save("work-in-print.txt", &(print.join("\n") + "\n"));
+        })
+    };
+    let punch = {
+        let (guide, written) = (guide.clone(), written.clone());
+        Callback::from(move |_: MouseEvent| {
+            let lines = trimmed(written.cells());
+            guide.set(Some(Rc::new(slate::guide(&lines, sheet.cells))));
+        })
+    };
+    let size = |which: usize| {
+        let (set_size, size) = (props.set_size.clone(), props.size);
+        Callback::from(move |event: Event| {
+            let input: web_sys::HtmlInputElement = event.target_unchecked_into();
+            if let Ok(value) = input.value().parse::<usize>() {
+                let wanted = if which == 0 { (value, size.1) } else { (size.0, value) };
+                let sheet = Sheet { cells: wanted.0, lines: wanted.1, ..Sheet::default() }.bounded();
+                set_size.emit((sheet.cells, sheet.lines));
+            }
+        })
+    };
+    let reflow_now = {
+        let (put, written) = (props.put.clone(), written.clone());
+        Callback::from(move |_: MouseEvent| {
+            let pages = work::pages(&trimmed(written.cells()), sheet);
+            let anew = Manuscript::from_braille(reflow::blocks(&pages, sheet), sheet);
+            put.emit(anew.lines().into_iter().flatten().collect());
+        })
+    };
+    html! {
+        <>
+            <details class="more">
+                <summary>{ "The copy" }</summary>
+                <div class="set">
+                    <label>{ "A text of this page" }<br />
+                        <select onchange={passage}>
+                            <option value="">{ "choose" }</option>
+                            if let Stock::Here(supply) = &supply {
+                                { for supply.passages.iter().enumerate().filter(|(_, p)| p.contracted == sheet.contracted).map(|(n, passage)| html! {
+                                    <option value={n.to_string()}>{ &passage.title }</option>
+                                }) }
+                            }
+                        </select>
+                    </label>
+                    <OpenFile label="Open print (.txt, .md)" accept=".txt,.md,text/plain,text/markdown" open={open_print} refuse={props.refuse.clone()} />
+                </div>
+                <label>{ "The print to copy" }
+                    <textarea rows="10" value={props.print.clone()} oninput={typed} />
+                </label>
+                <p class="note">{ "# centred heading, ## cell-5, ### cell-7, - list item, *italic*, **bold**, <u>underline</u>. An empty line parts paragraphs. Between two lines --- at the top: title, author, publisher, copyright, transcriber, year, volumes, running-head, each as “title: words”. A form feed with a number begins a print page." }</p>
+            </details>
+            <details class="more">
+                <summary>{ "Sheet and files" }</summary>
+                <div class="set">
+                    <label>{ "Cells in a line" }<br /><input type="number" min="12" max="60" value={props.size.0.to_string()} onchange={size(0)} /></label>
+                    <label>{ "Lines on a page" }<br /><input type="number" min="5" max="40" value={props.size.1.to_string()} onchange={size(1)} /></label>
+                    <Switch label="A whole volume, with its title page" on={props.volume} set={props.set_volume.clone()} />
+                </div>
+                <div class="controls">
+                    <button type="button" onclick={brf}>{ "Save as .brf" }</button>
+                    <button type="button" onclick={unicode}>{ "Save as Unicode braille" }</button>
+                    <button type="button" onclick={plain}>{ "Save what it reads as" }</button>
+                </div>
+                <OpenFile label="Open a braille file" accept=".brf,.txt,text/plain" open={open_braille} refuse={props.refuse.clone()} />
+                <div class="controls">
+                    <button type="button" onclick={reflow_now}>{ "Set my braille anew on this sheet" }</button>
+                    <button type="button" onclick={punch}>{ "A punching guide for the slate" }</button>
+                </div>
+                if let Some(lines) = guide.as_ref() {
+                    <section class="printable guide" data-sheet="guide" aria-label="Punching guide">
+                        <p>{ "Punch from the right, line for line: each line is mirrored as the slate has it." }</p>
+                        { for lines.iter().enumerate().map(|(at, line)| html! {
+                            <div class={classes!("guide-line", (at > 0 && at % sheet.lines == 0).then_some("new-page"))}>
+                                <span class="no">{ at % sheet.lines + 1 }</span><CellsLine cells={Rc::from(line.as_slice())} dot={Some(5.0)} frames={Some(true)} />
+                            </div>
+                        }) }
+                        <div class="controls"><button type="button" onclick={Callback::from(|_: MouseEvent| print_sheet("guide"))}>{ "Print the guide" }</button></div>
+                    </section>
+                }
+            </details>
+        </>
+    }
+}
+
+/// Lines without blank cells at their ends, and without empty lines at the end of the work.
+fn trimmed(mut lines: Vec<Vec<Cell>>) -> Vec<Vec<Cell>> {
+    for line in &mut lines {
+        line.truncate(work::end(line));
+    }
+    while lines.last().is_some_and(Vec::is_empty) {
+        lines.pop();
+    }
+    lines
+}

@@ -1,0 +1,101 @@
+//! Handing in: a finished exercise becomes a result slip, by link or by file.
+
+use yew::prelude::*;
+
+use super::cells_line;
+use super::settings::use_settings;
+use super::shared;
+use crate::exercise::Slip;
+
+/// Longer links are cut by some programs (common practice).
+pub const LINK: usize = 2000;
+
+/// The slip to hand in, still without a name.
+#[derive(Properties, PartialEq)]
+pub struct HandInProps {
+    /// The slip.
+    pub slip: Slip,
+}
+
+/// Today, as `2026-11-25`.
+pub fn today() -> String {
+    let date = web_sys::js_sys::Date::new_0();
+    format!("{:04}-{:02}-{:02}", date.get_full_year(), date.get_month() + 1, date.get_date())
+}
+
+/// A text as the address of a file to save.
+pub fn href(text: &str) -> String {
+    format!("data:text/plain;charset=utf-8,{}", String::from(web_sys::js_sys::encode_uri_component(text)))
+}
+
+/// Puts a text on the clipboard and says what became of it.
+pub async fn copy_text(text: &str) -> String {
+    let clipboard = gloo::utils::window().navigator().clipboard();
+    match wasm_bindgen_futures::JsFuture::from(clipboard.write_text(text)).await {
+        Ok(_) => "It is on the clipboard.".to_owned(),
+        Err(_) => "This browser does not let the page copy. Select the text and copy it yourself.".to_owned(),
+    }
+}
+
+/// The slip's link and file, with the learner's name on it if they want: `<HandIn slip=.. />`.
+#[component]
+pub fn HandIn(props: &HandInProps) -> Html {
+    let settings = use_settings();
+    let by = use_state_eq(String::new);
+    let said = use_state_eq(String::new);
+    let slip = Slip { by: (*by).clone(), day: today(), ..props.slip.clone() };
+    let link = slip
+        .to_payload()
+        .map(|payload| format!("{}#/r/{payload}", super::from_file::site().unwrap_or_default()));
+    let oninput = {
+        let by = by.clone();
+        Callback::from(move |event: InputEvent| {
+            let input: web_sys::HtmlInputElement = event.target_unchecked_into();
+            by.set(input.value().chars().take(60).collect());
+        })
+    };
+    let copy = {
+        let (said, link) = (said.clone(), link.clone());
+        Callback::from(move |_: MouseEvent| {
+            let (said, link) = (said.clone(), link.clone());
+            wasm_bindgen_futures::spawn_local(async move {
+                if let Ok(link) = link {
+                    said.set(shared::copy(&link).await);
+                }
+            });
+        })
+    };
+    let summary = format!(
+        "{} of {} right, {} min {:02} s",
+        slip.right,
+        slip.asked,
+        slip.seconds / 60,
+        slip.seconds % 60
+    );
+    html! {
+        <section class="marked" aria-label="Result slip">
+            <h2>{ "Result slip for your teacher" }</h2>
+            <p>{ summary }{ if slip.helped { ", with help" } else { ", without help" } }{ ". It holds the work itself. Your teacher sees that it is what your own computer reported." }</p>
+            <p><label>{ "Name on the slip, if you like " }<input type="text" autocomplete="off" value={(*by).clone()} {oninput} /></label></p>
+            { match &link {
+                Err(error) => html! { <p class="alert" role="alert">{ format!("{error} Save the work as a file and send that.") }</p> },
+                Ok(link) => html! {
+                    <>
+                        <p><input type="text" readonly=true class="wide" value={link.clone()} aria-label="Slip link" /></p>
+                        if link.len() > LINK {
+                            <p class="alert">{ format!("This link has {} characters; some programs cut links above {LINK}. Send the file instead.", link.len()) }</p>
+                        }
+                        <div class="controls">
+                            <button type="button" class="main" onclick={copy}>{ "Copy the slip’s link" }</button>
+                            <a class="button" href={href(link)} download="result-slip.txt">{ "Save the slip as a file" }</a>
+                            <span role="status" aria-label="Slip copied" class="note">{ (*said).clone() }</span>
+                        </div>
+                    </>
+                },
+            } }
+            if settings.dot_numbers_only && !slip.findings.is_empty() {
+                <p class="note">{ cells_line::without_glyphs(&slip.findings.iter().map(|one| format!("{} {}", one.name, one.times)).collect::<Vec<_>>().join(", ")) }</p>
+            }
+        </section>
+    }
+}
