@@ -105,6 +105,18 @@ impl MarkedWork {
     }
 }
 
+impl MarkedWork {
+    /// The findings with their place counted in all lines of the pages, each page `sheet.lines` long.
+    pub fn on_lines(&self, sheet: Sheet) -> Marked {
+        let mut marked = self.marked.clone();
+        for finding in &mut marked.findings {
+            let (page, line) = self.place(finding);
+            finding.written.line = page * sheet.lines.max(1) + line;
+        }
+        marked
+    }
+}
+
 /// Lines as pages.
 pub fn pages(lines: &[Vec<Cell>], sheet: Sheet) -> Vec<Vec<Vec<Cell>>> {
     lines.chunks(sheet.lines.max(1)).map(<[Vec<Cell>]>::to_vec).collect()

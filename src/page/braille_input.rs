@@ -5,6 +5,7 @@
 
 use std::rc::Rc;
 
+use wasm_bindgen::JsCast;
 use web_sys::HtmlElement;
 use yew::prelude::*;
 
@@ -79,6 +80,17 @@ pub struct Given {
     pub lines: Rc<Vec<Vec<Cell>>>,
 }
 
+/// A place that the caret is to go to; a new `version` sends it there.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Go {
+    /// Changes when the caret is to go.
+    pub version: u32,
+    /// Where to.
+    pub place: Place,
+    /// Whether the focus goes there as well.
+    pub focus: bool,
+}
+
 /// Cells of a line that a finding is about.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct LineMark {
@@ -106,6 +118,12 @@ pub struct BrailleInputProps {
     /// Findings to mark.
     #[prop_or_default]
     pub marks: Rc<Vec<LineMark>>,
+    /// Where the caret is to go.
+    #[prop_or_default]
+    pub go: Go,
+    /// Print that stands right above the line being written.
+    #[prop_or_default]
+    pub copy: Option<AttrValue>,
     /// Called for every cell written with keys, with the times of its keys.
     #[prop_or_default]
     pub on_stroke: Callback<Stroke>,
@@ -296,6 +314,18 @@ impl Component for Surface {
             self.editor.read_as(options);
             self.tell(ctx);
         }
+        if new.props.go != old.props.go {
+            self.editor.go(new.props.go.place, false);
+            self.moved = true;
+            self.tell(ctx);
+            let text_box = self.surface.cast::<HtmlElement>();
+            let text_box = text_box.and_then(|surface| surface.query_selector(".text-box").ok().flatten());
+            if let Some(text_box) = text_box.and_then(|element| element.dyn_into::<HtmlElement>().ok())
+                && new.props.go.focus
+            {
+                let _ = text_box.focus();
+            }
+        }
         true
     }
 
@@ -423,7 +453,7 @@ impl Component for Surface {
             let part = selection.filter(|(from, to)| from.line < lines.end && to.line >= lines.start);
             html! {
                 <ChunkView key={number} chunk={ByPtr(chunk.clone())} shown={near} {row}
-                    caret={here.then_some(caret)} selection={part}
+                    caret={here.then_some(caret)} selection={part} copy={props.copy.clone().filter(|_| here)}
                     numbers={settings.dot_numbers_only} frames={settings.frames} reads={props.reads}
                     marks={props.marks.iter().filter(|mark| lines.contains(&mark.line)).cloned().collect::<Vec<_>>()} />
             }

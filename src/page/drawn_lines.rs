@@ -55,6 +55,9 @@ pub struct ChunkProps {
     pub row: usize,
     /// Where the caret is, if in these lines.
     pub caret: Option<Place>,
+    /// Print above the caret's line.
+    #[prop_or_default]
+    pub copy: Option<AttrValue>,
     /// What is selected.
     pub selection: Option<(Place, Place)>,
     /// Dot numbers instead of dots.
@@ -85,7 +88,7 @@ pub fn ChunkView(props: &ChunkProps) -> Html {
                     (start, stop)
                 });
                 html! {
-                    <LineView key={number} line={ByPtr(line.clone())} {number} {caret} {selection}
+                    <LineView key={number} line={ByPtr(line.clone())} {number} {caret} {selection} copy={caret.and(props.copy.clone())}
                         numbers={props.numbers} frames={props.frames} reads={props.reads}
                         marks={props.marks.iter().filter(|mark| mark.line == number).map(|mark| mark.mark.clone()).collect::<Vec<_>>()} />
                 }
@@ -99,6 +102,7 @@ struct LineProps {
     line: ByPtr<Line>,
     number: usize,
     caret: Option<usize>,
+    copy: Option<AttrValue>,
     selection: Option<(usize, usize)>,
     numbers: bool,
     frames: bool,
@@ -114,6 +118,7 @@ fn LineView(props: &LineProps) -> Html {
     let last = words.len() - 1;
     html! {
         <div class={classes!("line", props.caret.map(|_| "here"))} data-line={props.number.to_string()}>
+            if let Some(copy) = &props.copy { <span class="copy-line" aria-hidden="true">{ copy }</span> }
             <span class="sr">{ cells_line::as_text(&line.cells, props.numbers) }</span>
             <span class="words" aria-hidden="true">
                 { for words.iter().enumerate().map(|(place, word)| {

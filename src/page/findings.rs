@@ -25,6 +25,9 @@ pub struct FindingsProps {
     pub lines: Rc<Vec<Vec<Cell>>>,
     /// The findings and their summary.
     pub marked: Rc<Marked>,
+    /// How many lines a page has, where places are told by page and line.
+    #[prop_or_default]
+    pub page: Option<usize>,
     /// The finding that is open, from 0.
     #[prop_or_default]
     pub open: Option<usize>,
@@ -163,7 +166,7 @@ pub fn Findings(props: &FindingsProps) -> Html {
                 <ol class="findings">
                     { for shown.iter().map(|&at| html! {
                         <One key={at} number={at} print={props.print.clone()} finding={marked.findings[at].clone()}
-                            lines={props.lines.clone()} open={props.open == Some(at)} on_open={props.on_open.clone()} ask={props.ask.clone()}>
+                            lines={props.lines.clone()} page={props.page} open={props.open == Some(at)} on_open={props.on_open.clone()} ask={props.ask.clone()}>
                             if props.open == Some(at) { { props.children.clone() } }
                         </One>
                     }) }
@@ -210,6 +213,7 @@ struct OneProps {
     print: AttrValue,
     finding: Finding,
     lines: Rc<Vec<Vec<Cell>>>,
+    page: Option<usize>,
     open: bool,
     on_open: Callback<Option<usize>>,
     ask: Option<Callback<usize>>,
@@ -245,12 +249,16 @@ fn One(props: &OneProps) -> Html {
         numbers.join(", ")
     };
     let (before, piece, after) = around(&props.print, finding);
+    let line = match props.page {
+        Some(page) => format!("page {}, line {}", place.line / page + 1, place.line % page + 1),
+        None => format!("line {}", place.line + 1),
+    };
     let at = if place.from == place.to {
-        format!("line {}, before cell {}", place.line + 1, place.from + 1)
+        format!("{line}, before cell {}", place.from + 1)
     } else if place.to == place.from + 1 {
-        format!("line {}, cell {}", place.line + 1, place.to)
+        format!("{line}, cell {}", place.to)
     } else {
-        format!("line {}, cells {} to {}", place.line + 1, place.from + 1, place.to)
+        format!("{line}, cells {} to {}", place.from + 1, place.to)
     };
     let say = if settings.dot_numbers_only { without_glyphs(&finding.say) } else { finding.say.clone() };
     let name = format!("{}: {}, {at}", number + 1, finding.kind.words());

@@ -20,7 +20,7 @@
 //! | [`from_file`] | the page opened as a file: where its links lead; a link or exercise file opened by hand |
 //! | [`work`] | work in progress, kept text by text |
 //! | [`set_rooms`] | what an exercise opens: the room of its task |
-//! | [`copyholder`], [`work_findings`], [`check_panel`], [`own_slips`], [`desk_files`], [`trial_result`] | the parts of the Transcribe room |
+//! | [`copyholder`], [`check_panel`], [`own_slips`], [`desk_files`], [`trial_result`] | the parts of the Transcribe room |
 //! | [`sheet`], [`reading_desk`] | a sheet with a cell cursor; a file of one's own on it |
 //! | [`hand_in`], [`open_file`], [`saving`] | result slips; files in and out, printing |
 //! | [`learner`] | the learner's record, kept in this browser |
@@ -74,7 +74,6 @@ pub mod trial_result;
 pub mod typing;
 pub mod why;
 pub mod work;
-pub mod work_findings;
 pub mod write;
 
 /// Called by the browser once the module is loaded: puts the page into `#app`.

@@ -6,7 +6,6 @@ use yew::prelude::*;
 
 use super::hand_in::today;
 use super::learner::{LearnerHandle, now};
-use super::proofread::kind_words;
 use super::store;
 use crate::exercise::proofread::KINDS;
 use crate::manuscript::tour::{self, Habit, Stop};
@@ -156,7 +155,7 @@ pub fn OwnSlips(props: &OwnSlipsProps) -> Html {
                 <label>{ "Line" }<br /><input type="number" min="1" value={new.line.to_string()} oninput={typed(|slip, value| slip.line = value.parse().unwrap_or(1))} /></label>
                 <label>{ "What kind" }<br />
                     <select onchange={chosen(|slip, value| slip.kind = value)}>
-                        { for KINDS.iter().map(|kind| html! { <option value={kind.name()} selected={kind.name() == new.kind}>{ kind_words(*kind) }</option> }) }
+                        { for KINDS.iter().map(|kind| html! { <option value={kind.name()} selected={kind.name() == new.kind}>{ kind.words() }</option> }) }
                     </select>
                 </label>
                 <label>{ "At which sign" }<br />
@@ -178,7 +177,7 @@ pub fn OwnSlips(props: &OwnSlipsProps) -> Html {
             <ul>
                 { for slips.iter().enumerate().map(|(at, slip)| html! {
                     <li>
-                        { format!("{} · page {}, line {} · {}", slip.day, slip.page, slip.line, Kind::named(&slip.kind).map_or("", kind_words)) }
+                        { format!("{} · page {}, line {} · {}", slip.day, slip.page, slip.line, Kind::named(&slip.kind).map_or("", Kind::words)) }
                         { if slip.habit.sign.is_empty() { String::new() } else { format!(" · {}", habit_words(&slip.habit)) } }
                         { if slip.note.is_empty() { String::new() } else { format!(" · {}", slip.note) } }
                         { " " }<button type="button" class="quiet" onclick={remove(at)}>{ "Remove" }</button>

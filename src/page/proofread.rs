@@ -161,7 +161,7 @@ fn Own() -> Html {
                     <legend>{ "Kinds of mistakes (none chosen: all of them)" }</legend>
                     <div class="set">
                         { for KINDS.iter().map(|one| html! {
-                            <Switch label={kind_words(*one)} on={plants.kinds.iter().any(|name| name == one.name())} set={kind(*one)} />
+                            <Switch label={one.words()} on={plants.kinds.iter().any(|name| name == one.name())} set={kind(*one)} />
                         }) }
                     </div>
                 </fieldset>
@@ -170,28 +170,6 @@ fn Own() -> Html {
             <Work key={format!("{:?}{}", *plants, &*text)} text={(*text).clone()} contracted={settings.contracted} plants={(*plants).clone()} />
             <div class="controls"><button type="button" onclick={again}>{ "Another sheet" }</button></div>
         </>
-    }
-}
-
-/// The names of the kinds as a proofreader says them.
-pub fn kind_words(kind: Kind) -> &'static str {
-    match kind {
-        Kind::Mirrored => "reversed cell",
-        Kind::Shifted => "cell too low or too high",
-        Kind::DotSlip => "a dot too many or too few",
-        Kind::MissingIndicator => "indicator missing",
-        Kind::ExtraIndicator => "indicator too many",
-        Kind::WrongIndicator => "wrong indicator",
-        Kind::MissedContraction => "contraction missed",
-        Kind::BarredContraction => "contraction not allowed",
-        Kind::WrongContraction => "wrong contraction",
-        Kind::LostPrefix => "prefix lost",
-        Kind::RetiredSign => "sign no longer in the code",
-        Kind::Spacing => "spacing",
-        Kind::LeftOut => "left out",
-        Kind::Added => "added",
-        Kind::WrongSign => "wrong sign",
-        Kind::YourCall => "your call",
     }
 }
 
@@ -351,7 +329,7 @@ pub fn Work(props: &WorkProps) -> Html {
                             <select onchange={said_kind}>
                                 <option value="" selected={marked_here.map_or(*kind, |call| call.kind).is_none()}>{ "not said" }</option>
                                 { for KINDS.iter().map(|one| html! {
-                                    <option value={one.name()} selected={marked_here.map_or(*kind, |call| call.kind) == Some(*one)}>{ kind_words(*one) }</option>
+                                    <option value={one.name()} selected={marked_here.map_or(*kind, |call| call.kind) == Some(*one)}>{ one.words() }</option>
                                 }) }
                             </select>
                         </label>
@@ -395,7 +373,7 @@ pub fn score_words(proof: &Proof, score: &Score) -> String {
 fn slip(set: &Exercise, proof: &Proof, score: &Score, calls: &[Call], seconds: u32, helped: bool) -> Slip {
     let mut findings: Vec<Count> = Vec::new();
     for at in &score.missed {
-        let name = format!("missed: {}", kind_words(proof.planted[*at].kind));
+        let name = format!("missed: {}", proof.planted[*at].kind.words());
         match findings.iter_mut().find(|count| count.name == name) {
             Some(count) => count.times += 1,
             None => findings.push(Count { name, times: 1 }),
@@ -464,14 +442,14 @@ pub fn Scored(props: &ScoredProps) -> Html {
                     let outcome = match call_of(number) {
                         None => "✗ missed".to_owned(),
                         Some((Some(true), _)) => "✓ found, kind right".to_owned(),
-                        Some((Some(false), Some(said))) => format!("✓ found; you said {}", kind_words(said)),
+                        Some((Some(false), Some(said))) => format!("✓ found; you said {}", said.words()),
                         Some(_) => "✓ found; kind not said".to_owned(),
                     };
                     html! {
                         <li>
                             <span class="no">{ number + 1 }</span>
                             <div>
-                                <p><span class="kind">{ outcome }</span>{ format!(" · line {}, cell {} · {}", mistake.line + 1, mistake.cells.start + 1, kind_words(mistake.kind)) }
+                                <p><span class="kind">{ outcome }</span>{ format!(" · line {}, cell {} · {}", mistake.line + 1, mistake.cells.start + 1, mistake.kind.words()) }
                                     { " " }<button type="button" class="quiet" onclick={jump(mistake.line, mistake.cells.start)}>{ "Show it" }</button></p>
                                 <p>{ clean(&mistake.say) }{ if mistake.section.is_empty() { String::new() } else { format!(" Section {}.", mistake.section) } }</p>
                                 <p><span class="tag">{ "asked" }</span><CellsLine cells={Rc::from(mistake.expected.as_slice())} /></p>

@@ -4,11 +4,11 @@ use std::rc::Rc;
 
 use yew::prelude::*;
 
-use super::braille_input::{BrailleInput, Given, LineMark, Written};
-use super::cells_line::CellMark;
+use super::braille_input::{BrailleInput, Given, Go, LineMark, Written};
 use super::check_panel::CheckPanel;
 use super::copyholder::Copyholder;
 use super::desk_files::DeskFiles;
+use super::findings::{Findings, line_marks};
 use super::hand_in::HandIn;
 use super::learner::{LearnerHandle, now, use_learner};
 use super::own_slips::{self, OwnSlips, Tour, UNTIMED};
@@ -16,7 +16,6 @@ use super::reads_as::ReadsAs;
 use super::settings::use_settings;
 use super::store;
 use super::trial_result::TrialResult;
-use super::work_findings::WorkFindings;
 use super::write::Switch;
 use crate::cell::{self, Cell};
 use crate::exercise::trial::Attempt;
@@ -28,8 +27,10 @@ use crate::manuscript::layout::Manuscript;
 use crate::manuscript::tour::{self, Habit, Stop};
 use crate::manuscript::work::{self, MarkedWork};
 use crate::manuscript::{Sheet, number};
+use crate::marking::{Kind, Marked};
 use crate::practice::record::{Answer, Direction};
 use crate::ueb::register;
+use crate::writing::Place;
 
 const VERSION: u32 = 1;
 
@@ -85,14 +86,12 @@ pub struct DeskProps {
     pub set: Option<Rc<Exercise>>,
 }
 
-/// Marked work, compared by identity.
-#[derive(Clone)]
-struct ByRc<T>(Rc<T>);
-
-impl<T> PartialEq for ByRc<T> {
-    fn eq(&self, other: &Self) -> bool {
-        Rc::ptr_eq(&self.0, &other.0)
-    }
+/// Marked work.
+#[derive(Clone, PartialEq)]
+struct Came {
+    marked: Rc<Marked>,
+    lines: Rc<Vec<Vec<Cell>>>,
+    print: AttrValue,
 }
 
 /// The copyholder, the writing, the marks, the check and the files.
@@ -125,7 +124,10 @@ pub fn Desk(props: &DeskProps) -> Html {
         lines: Rc::new(kept.lines.iter().filter_map(|line| cell::from_ascii(line)).collect()),
     });
     let turned = use_state_eq(|| 0isize);
-    let marked = use_state_eq(|| None::<ByRc<MarkedWork>>);
+    // What was marked: the findings on the surface's lines, those lines, and the print they were held against.
+    let marked = use_state_eq(|| None::<Came>);
+    let open = use_state_eq(|| None::<usize>);
+    let goal = use_state_eq(Go::default);
     let marks = use_state_eq(Rc::<Vec<LineMark>>::default);
     let stale = use_state_eq(|| false);
     let checked = use_state_eq(|| None::<Rc<Vec<Item>>>);
@@ -196,6 +198,7 @@ pub fn Desk(props: &DeskProps) -> Html {
         Callback::from(move |by: isize| turned.set(*turned + by))
     };
     let mark = {
+        let open = open.clone();
         let (written, print, marked, marks, stale) =
             (written.clone(), (*print).clone(), marked.clone(), marks.clone(), stale.clone());
         let (learner, tries, slip, set, since) =
@@ -206,7 +209,9 @@ pub fn Desk(props: &DeskProps) -> Html {
             let pages = work::pages(&cells, sheet);
             let work = work::mark(&print, &pages, sheet);
             remember(&learner, &work, marked.is_none());
-            marks.set(Rc::new(line_marks(&work, sheet)));
+            let on_lines = work.on_lines(sheet);
+            marks.set(Rc::new(line_marks(&on_lines)));
+            open.set(None);
             stale.set(false);
             if let Some(set) = &set {
                 let lines = Manuscript::from_print(&print, Sheet { numbered: false, ..sheet })
@@ -220,7 +225,8 @@ pub fn Desk(props: &DeskProps) -> Html {
                 let seconds = before + (now().saturating_sub(*since.borrow()) / 1000) as u32;
                 slip.set(Some(slip_of(set, &work, &pages, seconds, helped)));
             }
-            marked.set(Some(ByRc(Rc::new(work))));
+            let print = work.expected.print.iter().collect::<String>().into();
+            marked.set(Some(Came { marked: Rc::new(on_lines), lines: Rc::new(cells), print }));
         })
     };
     let hand_in = {
@@ -243,10 +249,23 @@ pub fn Desk(props: &DeskProps) -> Html {
         })
     };
     let go = {
-        let given = given.clone();
-        let _ = &given;
+        let goal = goal.clone();
         Callback::from(move |(page, line, cell): (usize, usize, usize)| {
-            go_to(page * sheet.lines + line, cell)
+            goal.set(Go {
+                version: goal.version + 1,
+                place: Place { line: page * sheet.lines + line, cell },
+            });
+        })
+    };
+    let on_open = {
+        let (open, goal, marked) = (open.clone(), goal.clone(), marked.clone());
+        Callback::from(move |at: Option<usize>| {
+            open.set(at);
+            let found = marked.as_ref().and_then(|came| came.marked.findings.get(at?));
+            if let Some(finding) = found {
+                let place = Place { line: finding.written.line, cell: finding.written.from };
+                goal.set(Go { version: goal.version + 1, place, focus: false });
+            }
         })
     };
     let put = {
@@ -334,7 +353,8 @@ pub fn Desk(props: &DeskProps) -> Html {
     html! {
         <div class="desk">
             <Copyholder copy={copy.clone()} {at} caret={(written.caret.line, written.caret.cell)} {sheet} bell={*bell} {set_bell} {on_turn} />
-            <BrailleInput given={(*given).clone()} {on_change} contracted={Some(contracted)} read_only={handed_in}
+            <BrailleInput given={(*given).clone()} {on_change} contracted={Some(contracted)} read_only={handed_in} go={*goal}
+                copy={copy.get(at).map(|line| AttrValue::from(line.print()))}
                 marks={if first_of_trial { Rc::default() } else { (*marks).clone() }} reads={shown_reading} />
             <div class="controls under">
                 if help { <Switch label="Show what it reads as" on={*reading} set={set_reading} /> }
@@ -356,18 +376,19 @@ pub fn Desk(props: &DeskProps) -> Html {
             </div>
             if let Some(cells) = answer_line { <p class="answer"><super::cells_line::CellsLine {cells} /></p> }
             if let Some(say) = refused.as_ref() { <p class="alert" role="alert">{ say }</p> }
-            if let Some((stops, habits)) = &*touring { <Tour stops={stops.clone()} habits={habits.clone()} go={go.clone()} end={end_tour} /> }
+            if let Some((stops, habits)) = &*touring { <Tour stops={stops.clone()} habits={habits.clone()} go={go(false)} end={end_tour} /> }
             if let Some(trial) = trial { if !tries.is_empty() { <TrialResult {trial} tries={(*tries).clone()} /> } }
-            if let Some(ByRc(work)) = &*marked {
+            if let Some(came) = &*marked {
                 if !first_of_trial {
                     if *stale && !handed_in { <p class="note">{ "You have written on since this was marked. Mark again to see what is left." }</p> }
-                    <WorkFindings work={work.clone()} go={go.clone()} />
+                    <Findings print={came.print.clone()} lines={came.lines.clone()} marked={came.marked.clone()} page={Some(sheet.lines)}
+                        open={*open} {on_open} />
                 }
             }
             if let Some(slip) = &*slip { if !first_of_trial { <HandIn slip={slip.clone()} /> } }
             if let Some(items) = checked.as_ref() {
                 <CheckPanel items={items.clone()} title={title} print_copy={*print_copy} set_print_copy={set_copy}
-                    go={go.reform(|(page, line)| (page, line, 0))} />
+                    go={go(true).reform(|(page, line)| (page, line, 0))} />
             }
             if shown_reading { <ReadsAs written={(*written).clone()} /> }
             if set.is_none() {
@@ -404,18 +425,6 @@ fn words_before(written: &Written, sheet: Sheet) -> usize {
     words
 }
 
-/// The findings at the lines of the surface.
-fn line_marks(work: &MarkedWork, sheet: Sheet) -> Vec<LineMark> {
-    let findings = work.marked.findings.iter().enumerate();
-    findings
-        .map(|(number, finding)| {
-            let (page, line) = work.place(finding);
-            let mark = CellMark { from: finding.written.from, to: finding.written.to, number: number + 1 };
-            LineMark { line: page * sheet.lines + line, mark }
-        })
-        .collect()
-}
-
 /// The sign memories of the course learn from marked work: every sign that went wrong, and at the first marking every
 /// sign that came out right wherever it was asked for.
 fn remember(learner: &LearnerHandle, work: &MarkedWork, first: bool) {
@@ -433,7 +442,7 @@ fn remember(learner: &LearnerHandle, work: &MarkedWork, first: bool) {
     };
     let mut wrong = std::collections::HashSet::new();
     for finding in &work.marked.findings {
-        let Some(sign) = finding.sign.filter(|_| finding.kind != crate::marking::Kind::YourCall) else {
+        let Some(sign) = finding.sign.filter(|_| finding.kind != Kind::YourCall) else {
             continue;
         };
         let key = register::get(sign).key;
@@ -442,7 +451,7 @@ fn remember(learner: &LearnerHandle, work: &MarkedWork, first: bool) {
         answer(key, false, instead, own_slips::cause(finding.kind));
     }
     // Work that was given up half-way says nothing about the rest.
-    let missing = work.marked.summary.kinds.get(&crate::marking::Kind::LeftOut).copied().unwrap_or(0);
+    let missing = work.marked.summary.kinds.get(&Kind::LeftOut).copied().unwrap_or(0);
     if first && missing * 4 < work.expected.units.len() {
         let mut right = std::collections::BTreeSet::new();
         for sign in work.expected.units.iter().filter_map(|unit| unit.sign) {
@@ -463,10 +472,7 @@ fn slip_of(set: &Exercise, work: &MarkedWork, pages: &[Vec<Vec<Cell>>], seconds:
     let mut findings: Vec<Count> = summary
         .kinds
         .iter()
-        .map(|(kind, times)| Count {
-            name: super::proofread::kind_words(*kind).to_owned(),
-            times: *times as u32,
-        })
+        .map(|(kind, times)| Count { name: kind.words().to_owned(), times: *times as u32 })
         .collect();
     findings.sort_by_key(|count| std::cmp::Reverse(count.times));
     Slip {
@@ -480,13 +486,5 @@ fn slip_of(set: &Exercise, work: &MarkedWork, pages: &[Vec<Vec<Cell>>], seconds:
         work: BrailleFile::from_pages(pages).to_text(),
         set: Some(set.clone()),
         ..Slip::default()
-    }
-}
-
-/// Brings a line of the surface into view, with the surface in focus.
-fn go_to(line: usize, _cell: usize) {
-    let document = gloo::utils::document();
-    if let Ok(Some(line)) = document.query_selector(&format!(".surface [data-line=\"{line}\"]")) {
-        line.scroll_into_view();
     }
 }

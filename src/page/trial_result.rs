@@ -2,7 +2,6 @@
 
 use yew::prelude::*;
 
-use super::proofread::kind_words;
 use crate::exercise::trial::{Attempt, Cause, Trial, compare};
 use crate::marking::Kind;
 
@@ -20,7 +19,7 @@ fn tenths(count: usize) -> String {
 }
 
 fn cause_words(cause: &Cause) -> String {
-    let kind = Kind::named(&cause.kind).map_or("", kind_words);
+    let kind = Kind::named(&cause.kind).map_or("", Kind::words);
     if cause.sign.is_empty() { kind.to_owned() } else { format!("{kind}: {}", cause.sign) }
 }
 
