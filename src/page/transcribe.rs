@@ -248,13 +248,11 @@ pub fn Desk(props: &DeskProps) -> Html {
             touring.set(Some((Rc::new(stops), Rc::new(habits))));
         })
     };
-    let go = {
+    let go = |focus: bool| {
         let goal = goal.clone();
         Callback::from(move |(page, line, cell): (usize, usize, usize)| {
-            goal.set(Go {
-                version: goal.version + 1,
-                place: Place { line: page * sheet.lines + line, cell },
-            });
+            let place = Place { line: page * sheet.lines + line, cell };
+            goal.set(Go { version: goal.version + 1, place, focus });
         })
     };
     let on_open = {
