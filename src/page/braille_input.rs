@@ -123,7 +123,7 @@ pub struct BrailleInputProps {
     pub go: Go,
     /// Print that stands right above the line being written.
     #[prop_or_default]
-    pub copy: Option<AttrValue>,
+    pub copy: Option<Html>,
     /// Called for every cell written with keys, with the times of its keys.
     #[prop_or_default]
     pub on_stroke: Callback<Stroke>,

@@ -77,15 +77,13 @@ pub fn Copyholder(props: &CopyholderProps) -> Html {
     };
     html! {
         <div class="copyholder" role="region" aria-label="Copy">
-            <p class="print">
-                <span class="from">
-                    { match line {
-                        None => "nothing to copy".to_owned(),
-                        Some(line) if line.what.is_empty() => format!("copy, line {} of {}", props.at + 1, props.copy.len()),
-                        Some(line) => format!("copy, line {} of {} · {}", props.at + 1, props.copy.len(), line.what),
-                    } }
-                </span>
-                if let Some(line) = line { { for line.runs.iter().map(run) } }
+            <p class="from">
+                { match line {
+                    None => "nothing to copy".to_owned(),
+                    Some(line) if line.what.is_empty() => format!("copy, line {} of {}", props.at + 1, props.copy.len()),
+                    Some(line) => format!("copy, line {} of {} · {}", props.at + 1, props.copy.len(), line.what),
+                } }
+                if let Some(line) = line { <span class="sr">{ ": " }{ line.print() }</span> }
             </p>
             <div class="controls">
                 <button type="button" aria-label="Copy: line before" onclick={turn(-1)}>{ "↑" }</button>

@@ -57,7 +57,7 @@ pub struct ChunkProps {
     pub caret: Option<Place>,
     /// Print above the caret's line.
     #[prop_or_default]
-    pub copy: Option<AttrValue>,
+    pub copy: Option<Html>,
     /// What is selected.
     pub selection: Option<(Place, Place)>,
     /// Dot numbers instead of dots.
@@ -102,7 +102,7 @@ struct LineProps {
     line: ByPtr<Line>,
     number: usize,
     caret: Option<usize>,
-    copy: Option<AttrValue>,
+    copy: Option<Html>,
     selection: Option<(usize, usize)>,
     numbers: bool,
     frames: bool,
@@ -118,7 +118,7 @@ fn LineView(props: &LineProps) -> Html {
     let last = words.len() - 1;
     html! {
         <div class={classes!("line", props.caret.map(|_| "here"))} data-line={props.number.to_string()}>
-            if let Some(copy) = &props.copy { <span class="copy-line" aria-hidden="true">{ copy }</span> }
+            if let Some(copy) = &props.copy { <span class="copy-line" aria-hidden="true">{ copy.clone() }</span> }
             <span class="sr">{ cells_line::as_text(&line.cells, props.numbers) }</span>
             <span class="words" aria-hidden="true">
                 { for words.iter().enumerate().map(|(place, word)| {

@@ -320,7 +320,7 @@ pub fn Work(props: &WorkProps) -> Html {
     html! {
         <section aria-label="Sheet to proofread">
             <p class="note">{ "Move to a cell that is wrong, by pointer or arrow keys, say what kind of mistake it is, and mark it (Enter). Where something is missing, mark a cell beside the gap." }</p>
-            <div class="reading-room">
+            <div class="reading-room wide-sheet">
                 <Sheet label="Braille to proofread" lines={lines.clone()} look={props.plants.look} above={above.clone()} marks={marks} at={*at} {on_move} on_act={call} />
                 <aside aria-label="At the cursor" class="beside">
                     <p class="place">{ said(&lines, *at) }</p>

@@ -161,7 +161,7 @@ pub fn ReadingDesk() -> Html {
                 </label>
             </div>
             if let Some(why) = trouble.as_ref() { <p class="alert" role="alert">{ why }</p> }
-            <div class="reading-room">
+            <div class="reading-room wide-sheet">
                 <Sheet label="Braille on the desk" lines={lines.clone()} look={*look} marks={Rc::new(marks)} at={*at} {on_move} />
                 <aside aria-label="At the cursor" class="beside">
                     <p class="place">{ said(&lines, *at) }</p>

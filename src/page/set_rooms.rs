@@ -6,8 +6,8 @@ use yew::prelude::*;
 
 use super::learner::use_learner;
 use super::read_line::ReadLine;
-use super::transcribe;
 use super::write::Desk;
+use super::{proofread, transcribe};
 use crate::cell::Cell;
 use crate::exercise::{Exercise, Task};
 use crate::ueb::{self, Options};
@@ -33,8 +33,12 @@ pub fn TaskRoom(props: &TaskRoomProps) -> Html {
     match exercise.task {
         Task::Read => html! { <ReadThrough exercise={exercise.clone()} /> },
         Task::DotNumbers => html! { <NameNumbers exercise={exercise.clone()} /> },
-        Task::Transcribe => html! { <transcribe::Room set={exercise.clone()} /> },
-        Task::Write | Task::Slate | Task::Proofread => html! {
+        Task::Transcribe => html! { <transcribe::Desk set={exercise.clone()} /> },
+        Task::Proofread => html! {
+            <proofread::Work text={AttrValue::from(exercise.text.clone())} contracted={exercise.contracted}
+                plants={exercise.plants.clone().unwrap_or_default()} set={exercise.clone()} />
+        },
+        Task::Write | Task::Slate => html! {
             <Desk set={AttrValue::from(items(exercise).join("\n"))} contracted={exercise.contracted}
                 slate={exercise.task == Task::Slate} hide={exercise.hide_reading}
                 title={AttrValue::from(exercise.title.clone())} />

@@ -6,7 +6,7 @@ use yew::prelude::*;
 
 use super::braille_input::{BrailleInput, Given, Go, LineMark, Written};
 use super::check_panel::CheckPanel;
-use super::copyholder::Copyholder;
+use super::copyholder::{self, Copyholder};
 use super::desk_files::DeskFiles;
 use super::findings::{Findings, line_marks};
 use super::hand_in::HandIn;
@@ -16,8 +16,9 @@ use super::reads_as::ReadsAs;
 use super::settings::use_settings;
 use super::store;
 use super::trial_result::TrialResult;
+use super::work as work_kept;
 use super::write::Switch;
-use crate::cell::{self, Cell};
+use crate::cell::Cell;
 use crate::exercise::trial::Attempt;
 use crate::exercise::{Count, Exercise, Slip, Task};
 use crate::manuscript::check::{Asked, Item, Scope, check};
@@ -37,14 +38,11 @@ const VERSION: u32 = 1;
 /// The notice that lies on the desk at first; written for this project.
 const NOTICE: &str = "# The winter timetable\n\nFrom Monday the boats of the Skerry Line keep these hours. Be on the quay ten minutes before.\n\n- 7:15 Hallam Quay to Orrin\n- 10:30 Hallam Quay to Little Fenn\n- 16:45 Orrin to Hallam Quay\n\nThe galley is open on every crossing.\n";
 
-/// What is kept between visits: the print, and the braille written, in braille ASCII.
+/// What is kept between visits beside the braille itself: the print, the sheet, the bell, the time taken.
 #[derive(Clone, PartialEq, serde::Serialize, serde::Deserialize)]
 #[serde(default)]
 struct Kept {
     print: String,
-    lines: Vec<String>,
-    /// The exercise that is at work; empty for the learner's own desk.
-    set: String,
     /// Cells in a line and lines on a page.
     cells: usize,
     rows: usize,
@@ -55,15 +53,7 @@ struct Kept {
 impl Default for Kept {
     fn default() -> Self {
         let sheet = Sheet::default();
-        Kept {
-            print: NOTICE.to_owned(),
-            lines: Vec::new(),
-            set: String::new(),
-            cells: sheet.cells,
-            rows: sheet.lines,
-            bell: false,
-            seconds: 0,
-        }
+        Kept { print: NOTICE.to_owned(), cells: sheet.cells, rows: sheet.lines, bell: false, seconds: 0 }
     }
 }
 
@@ -100,17 +90,16 @@ pub fn Desk(props: &DeskProps) -> Html {
     let settings = use_settings();
     let learner = use_learner();
     let set = props.set.clone();
-    let key = if set.is_some() { "set-piece" } else { "transcribe" };
-    let payload = use_memo(set.clone(), |set| {
-        set.as_ref().map(|set| set.to_payload().unwrap_or_default()).unwrap_or_default()
+    // The learner's own desk and each exercise keep their work apart.
+    let name = use_memo(set.clone(), |set| match set {
+        None => "work.transcribe.own".to_owned(),
+        Some(set) => work_kept::name_of("transcribe", &set.to_payload().unwrap_or_default()),
     });
     let kept = {
-        let (payload, set) = (payload.clone(), set.clone());
+        let (name, set) = (name.clone(), set.clone());
         use_memo((), move |()| {
-            let kept = store::load::<Kept>(key, VERSION).filter(|kept| kept.set == *payload);
-            kept.unwrap_or_else(|| Kept {
+            store::load::<Kept>(&format!("{name}.desk"), VERSION).unwrap_or_else(|| Kept {
                 print: set.map_or_else(|| NOTICE.to_owned(), |set| set.text.clone()),
-                set: payload.to_string(),
                 ..Kept::default()
             })
         })
@@ -119,10 +108,7 @@ pub fn Desk(props: &DeskProps) -> Html {
     let sheet_size = use_state_eq(|| (kept.cells, kept.rows));
     let bell = use_state_eq(|| kept.bell);
     let written = use_state_eq(Written::default);
-    let given = use_state_eq(|| Given {
-        version: 0,
-        lines: Rc::new(kept.lines.iter().filter_map(|line| cell::from_ascii(line)).collect()),
-    });
+    let given = use_state_eq(|| Given { version: 0, lines: Rc::new(work_kept::load(&name)) });
     let turned = use_state_eq(|| 0isize);
     // What was marked: the findings on the surface's lines, those lines, and the print they were held against.
     let marked = use_state_eq(|| None::<Came>);
@@ -150,28 +136,18 @@ pub fn Desk(props: &DeskProps) -> Html {
         slip.is_some() && trial.is_none_or(|trial| tries.len() >= usize::from(trial.tries.max(1)));
     let before = kept.seconds;
 
+    let unkept = work_kept::use_kept(name.to_string(), &written);
     {
-        let (refused, since, payload) = (refused.clone(), since.clone(), payload.clone());
-        let size = *sheet_size;
+        let (refused, since) = (refused.clone(), since.clone());
         use_effect_with(
-            ((*written).clone(), (*print).clone(), size, *bell),
-            move |(written, print, size, bell)| {
-                let (written, print, size, bell) = (written.clone(), print.to_string(), *size, *bell);
-                let timer = gloo::timers::callback::Timeout::new(600, move || {
-                    let kept = Kept {
-                        print,
-                        lines: written.cells().iter().map(|line| cell::to_ascii(line)).collect(),
-                        set: payload.to_string(),
-                        cells: size.0,
-                        rows: size.1,
-                        bell,
-                        seconds: before + (now().saturating_sub(*since.borrow()) / 1000) as u32,
-                    };
-                    if let Err(error) = store::save(key, VERSION, &kept) {
-                        refused.set(Some(error.words().to_owned()));
-                    }
-                });
-                move || drop(timer)
+            ((*print).clone(), *sheet_size, *bell, written.caret.line),
+            move |(print, size, bell, _)| {
+                let seconds = before + (now().saturating_sub(*since.borrow()) / 1000) as u32;
+                let kept =
+                    Kept { print: print.to_string(), cells: size.0, rows: size.1, bell: *bell, seconds };
+                if let Err(error) = store::save(&format!("{name}.desk"), VERSION, &kept) {
+                    refused.set(Some(error.words().to_owned()));
+                }
             },
         );
     }
@@ -344,6 +320,7 @@ pub fn Desk(props: &DeskProps) -> Html {
             &crate::ueb::Options { contracted, marks: false },
         ))
     });
+    let over = copy.get(at).map(|line| html! { { for line.runs.iter().map(copyholder::run) } });
     let shown_reading = help && *reading;
     let tries_left = trial.map(|trial| usize::from(trial.tries.max(1)).saturating_sub(tries.len()));
     let first_of_trial = trial.is_some() && !handed_in;
@@ -352,7 +329,7 @@ pub fn Desk(props: &DeskProps) -> Html {
         <div class="desk">
             <Copyholder copy={copy.clone()} {at} caret={(written.caret.line, written.caret.cell)} {sheet} bell={*bell} {set_bell} {on_turn} />
             <BrailleInput given={(*given).clone()} {on_change} contracted={Some(contracted)} read_only={handed_in} go={*goal}
-                copy={copy.get(at).map(|line| AttrValue::from(line.print()))}
+                copy={over}
                 marks={if first_of_trial { Rc::default() } else { (*marks).clone() }} reads={shown_reading} />
             <div class="controls under">
                 if help { <Switch label="Show what it reads as" on={*reading} set={set_reading} /> }
@@ -374,6 +351,7 @@ pub fn Desk(props: &DeskProps) -> Html {
             </div>
             if let Some(cells) = answer_line { <p class="answer"><super::cells_line::CellsLine {cells} /></p> }
             if let Some(say) = refused.as_ref() { <p class="alert" role="alert">{ say }</p> }
+            if let Some(say) = unkept { <p class="alert" role="alert">{ say }</p> }
             if let Some((stops, habits)) = &*touring { <Tour stops={stops.clone()} habits={habits.clone()} go={go(false)} end={end_tour} /> }
             if let Some(trial) = trial { if !tries.is_empty() { <TrialResult {trial} tries={(*tries).clone()} /> } }
             if let Some(came) = &*marked {
