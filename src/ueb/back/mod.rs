@@ -7,6 +7,7 @@ mod alone;
 mod indicators;
 mod letters;
 mod live;
+mod memory;
 mod number;
 mod places;
 mod retired;
@@ -22,11 +23,9 @@ mod word;
 pub use live::{LiveReading, ReadWord};
 pub use waiting::{Waiting, could_become};
 
-use std::collections::HashMap;
-use std::ops::Range;
-
 use crate::cell::Cell;
 use crate::ueb::{ReadOptions, Reading, Remark};
+use memory::Memory;
 use sink::Sink;
 use tables::tables;
 use word::{Gap, Mode, Word};
@@ -34,51 +33,43 @@ use word::{Gap, Mode, Word};
 /// Braille to print, with the meaning of each sign.
 pub fn read(cells: &[Cell], options: &ReadOptions) -> Reading {
     let mut out = Sink::new(true);
+    if let Some(pieces) = &mut out.pieces {
+        pieces.reserve(cells.len() * 3 / 4);
+    }
     read_into(cells, options, &mut out);
     Reading { print: out.print, pieces: out.pieces.unwrap_or_default() }
 }
 
-/// Words of at most this many cells are remembered while a text is read for its print alone.
-const REMEMBERED_CELLS: usize = 24;
-/// At most this many words are remembered, so that memory stays bounded.
-const REMEMBERED_WORDS: usize = 1 << 16;
-
-/// Braille to print: the print alone. A word that comes again in no mode is not read again.
+/// Braille to print: the print alone.
 pub fn read_print(cells: &[Cell], options: &ReadOptions) -> String {
     let mut out = Sink::new(false);
-    out.print.reserve(cells.len() + cells.len() / 2);
-    let mut seen: HashMap<&[Cell], Range<usize>> = HashMap::new();
-    let mut kept = String::new();
-    let (mut mode, mut at) = (Mode::default(), 0);
-    while at < cells.len() {
-        let end = run_end(cells, at);
-        let run = &cells[at..end];
-        // What a word says depends on the modes at its beginning; at the end of the text, a prefix may wait; with
-        // marks, on the next word.
-        let plain =
-            mode == Mode::default() && !options.marks && end < cells.len() && run.len() <= REMEMBERED_CELLS;
-        if plain && let Some(range) = seen.get(run) {
-            out.print.push_str(&kept[range.clone()]);
-        } else {
-            let from = out.print.len();
-            mode = read_run(run, at, options, &mut out, mode, &cells[end..]);
-            if plain && mode == Mode::default() && seen.len() < REMEMBERED_WORDS {
-                let start = kept.len();
-                kept.push_str(&out.print[from..]);
-                seen.insert(run, start..kept.len());
-            }
-        }
-        at = end;
-    }
+    read_into(cells, options, &mut out);
     out.print
 }
 
 fn read_into(cells: &[Cell], options: &ReadOptions, out: &mut Sink) {
+    out.print.reserve(cells.len() + cells.len() / 2);
+    let mut memory = Memory::new(cells.len());
     let mut mode = Mode::default();
     let mut at = 0;
     while at < cells.len() {
-        let end = run_end(cells, at);
-        mode = read_run(&cells[at..end], at, options, out, mode, &cells[end..]);
+        out.base = at;
+        if cells[at].is_blank() {
+            let end = run_end(cells, at);
+            read_blanks(end - at, out, mode);
+            at = end;
+            continue;
+        }
+        let (end, key) = memory::run(cells, at);
+        // With marks, a word's print depends on the next word.
+        let key = key.filter(|_| mode == Mode::default() && !options.marks);
+        if !key.is_some_and(|key| memory.say(key, out)) {
+            let before = (out.print.len(), out.chars, out.pieces.as_ref().map_or(0, Vec::len));
+            mode = Word::new(tables(), &cells[at..end], options, out, mode, &cells[end..]).read();
+            if let Some(key) = key.filter(|_| mode == Mode::default()) {
+                memory.keep(key, out, before.0, before.1, before.2);
+            }
+        }
         at = end;
     }
 }
@@ -99,19 +90,24 @@ fn read_run(
     rest: &[Cell],
 ) -> Mode {
     out.base = base;
-    let t = tables();
     if cells.first().is_some_and(|c| c.is_blank()) {
-        for k in 0..cells.len() {
-            let print = match mode.number.filter(|_| k == 0) {
-                Some(Gap::LineEnd) => "",
-                Some(Gap::NumericSpace) => "\u{a0}",
-                Some(Gap::Spaces) | None => " ",
-            };
-            out.put(k, k + 1, print, t.keys.space, "", Remark::None);
-        }
+        read_blanks(cells.len(), out, mode);
         return mode;
     }
-    Word::new(t, cells, options, out, mode, rest).read()
+    Word::new(tables(), cells, options, out, mode, rest).read()
+}
+
+/// Reads blanks; the first of them may stand for another gap within a number.
+fn read_blanks(count: usize, out: &mut Sink, mode: Mode) {
+    let space = tables().keys.space;
+    for k in 0..count {
+        let print = match mode.number.filter(|_| k == 0) {
+            Some(Gap::LineEnd) => "",
+            Some(Gap::NumericSpace) => "\u{a0}",
+            Some(Gap::Spaces) | None => " ",
+        };
+        out.put(k, k + 1, print, space, "", Remark::None);
+    }
 }
 
 #[cfg(test)]
