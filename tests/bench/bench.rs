@@ -66,13 +66,15 @@ fn one_more(cells: &[Cell], length: usize) -> (f64, f64) {
 }
 
 fn main() {
-    let prose = std::env::args().nth(1).map(|file| std::fs::read(&file).expect("the file of prose can be read"));
+    let prose =
+        std::env::args().nth(1).map(|file| std::fs::read(&file).expect("the file of prose can be read"));
     let prose = prose.map_or_else(|| kinds::prose(10_000_000), |b| String::from_utf8_lossy(&b).into_owned());
     let one = cut(&prose, 1_000_000);
     let options = Options::default();
     let letters: Vec<&str> =
         register::signs().iter().filter(|s| s.class.is_contraction()).map(|s| s.print).collect();
-    let scan = AhoCorasick::builder().match_kind(MatchKind::LeftmostLongest).build(&letters).expect("plain words");
+    let scan =
+        AhoCorasick::builder().match_kind(MatchKind::LeftmostLongest).build(&letters).expect("plain words");
     let megabytes = one.len() as f64 / 1e6;
     let words = best(15, || one.unicode_words().count());
     let found = best(15, || scan.find_iter(one).count());
@@ -90,7 +92,11 @@ fn main() {
     println!("read back, with meanings {:8.1} MB/s of print", megabytes / meanings);
     println!("transcribe : splitting   {:.2} (at least 0.25)", words / cells);
     println!("transcribe : scan        {:.2} (at least 0.10)", found / cells);
-    println!("read back : transcribe   {:.2} (at least 1; with meanings {:.2})", cells / read, cells / meanings);
+    println!(
+        "read back : transcribe   {:.2} (at least 1; with meanings {:.2})",
+        cells / read,
+        cells / meanings
+    );
     println!("reasons                  {:.1} times the cells alone", reasons / cells);
     let mut long = braille.clone();
     while long.len() < 101_000 {

@@ -13,8 +13,12 @@ pub const ALL: [Kind; 11] = [
     ("hyphens", |size| invented(size).replace(' ', "-")),
     ("digits", |size| digits(size, ' ')),
     ("one huge number", |size| digits(size, ',')),
-    ("quotes", |size| prose(size).split(' ').map(|w| format!("\"{w}' '{w} ")).collect::<String>()[..size].to_owned()),
-    ("brackets", |size| prose(size).split(' ').map(|w| format!("([{{{w}). ")).collect::<String>()[..size].to_owned()),
+    ("quotes", |size| {
+        prose(size).split(' ').map(|w| format!("\"{w}' '{w} ")).collect::<String>()[..size].to_owned()
+    }),
+    ("brackets", |size| {
+        prose(size).split(' ').map(|w| format!("([{{{w}). ")).collect::<String>()[..size].to_owned()
+    }),
     ("any characters", anything),
 ];
 

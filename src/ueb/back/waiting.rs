@@ -31,7 +31,9 @@ fn longer(prefix: &[Cell]) -> impl Iterator<Item = &'static register::Sign> {
 
 /// Where the prefix begins that these cells, prefixes all, end with; `None` when no sign begins so.
 pub(super) fn begins(prefixes: &[Cell]) -> Option<usize> {
-    (0..prefixes.len()).find(|&from| longer(&prefixes[from..]).next().is_some())
+    // No sign begins with more prefixes than these.
+    let from = prefixes.len().saturating_sub(5);
+    (from..prefixes.len()).find(|&from| longer(&prefixes[from..]).next().is_some())
 }
 
 /// The prefix at the end of a word's cells; `None` when the last sign there is complete.
