@@ -3,6 +3,7 @@
 //! [`KeyMap`] says which physical key is which dot; [`Chords`] turns presses and lifts into [`Stroke`]s; [`Dots`] and
 //! [`Halves`] do the same for hands that press one key at a time, or have one hand's keys only; [`Hands`] is whichever of
 //! these the writer has chosen. [`Holes`] notices a keyboard that swallows chords.
+//! [`run`] says how a run of chords went.
 //!
 //! ```
 //! use cellwright::keys::Chords;
@@ -17,6 +18,7 @@ mod chords;
 mod hands;
 mod holes;
 mod map;
+pub mod run;
 mod single;
 
 pub use chords::{Chords, KeyTime, Stroke};

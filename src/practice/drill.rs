@@ -1,9 +1,6 @@
-//! Single signs to name or to write: which comes next, and whether the answer is right.
+//! Single signs to name or to write, and whether the answer is right.
 
-use std::collections::HashMap;
-
-use super::due::{Known, Memories};
-use super::record::{Answer, Direction, Record};
+use super::record::Direction;
 use super::{lookalike, units};
 use crate::cell::Cell;
 use crate::ueb::register::{self, Class, Sign};
@@ -166,83 +163,10 @@ pub fn dots(cells: &[Cell]) -> String {
     format!("dots {}", numbers.join(", "))
 }
 
-/// How often two signs were taken for each other.
-pub fn confusions(record: &Record) -> HashMap<(String, String), u32> {
-    let mut pairs = HashMap::new();
-    for Answer { sign, instead, right, .. } in record.answers() {
-        if !right && register::by_key(&instead).is_some() {
-            let pair = if sign < instead { (sign, instead) } else { (instead, sign) };
-            *pairs.entry(pair).or_insert(0) += 1;
-        }
-    }
-    pairs
-}
-
-/// The signs open to the learner: those of units up to `unit` (from 0).
-pub fn open(unit: usize) -> impl Iterator<Item = &'static str> {
-    units::units().iter().take(unit + 1).flat_map(|unit| unit.signs.iter().copied())
-}
-
-/// The first unit with a sign that is neither asked nor marked as learned; the last unit when there is none.
-pub fn current_unit(memories: &Memories, record: &Record) -> usize {
-    let marks = record.marks();
-    let new = |key: &&str| memories.known(key) == Known::New && !marks.contains(*key);
-    units::units()
-        .iter()
-        .position(|unit| unit.signs.iter().any(new))
-        .unwrap_or(units::units().len().saturating_sub(1))
-}
-
-/// The next item: weighted to what is due and to what this learner confuses; new signs enter, in the order of the
-/// course, as the learner keeps pace. Never the same sign twice running. `None` when no sign is open.
-pub fn next(
-    memories: &Memories,
-    record: &Record,
-    direction: Direction,
-    unit: usize,
-    now: u64,
-    last: Option<&str>,
-    chance: &mut fastrand::Rng,
-) -> Option<Item> {
-    let marks = record.marks();
-    let confused = confusions(record);
-    let pace = memories.keeps_pace(now);
-    let mut new_left = if pace { 4 } else { 0 };
-    let mut choices: Vec<(&'static str, f64)> = Vec::new();
-    for key in open(unit) {
-        let mut weight = match memories.get(key, direction) {
-            None if marks.contains(key) => 0.2,
-            None if new_left > 0 => {
-                new_left -= 1;
-                1.5
-            }
-            None => continue,
-            Some(memory) if memory.due() <= now => 3.0 + 4.0 * (1.0 - memory.recall(now)),
-            Some(memory) if memory.known() == Known::Fresh => 1.0,
-            Some(_) => 0.2,
-        };
-        let slips: u32 = confused.iter().filter(|((a, b), _)| a == key || b == key).map(|(_, n)| *n).sum();
-        weight += 1.5 * f64::from(slips.min(6));
-        if Some(key) != last {
-            choices.push((key, weight));
-        }
-    }
-    if choices.is_empty() {
-        choices = open(unit).filter(|key| Some(*key) != last).map(|key| (key, 1.0)).collect();
-    }
-    let total: f64 = choices.iter().map(|(_, weight)| weight).sum();
-    let mut at = chance.f64() * total;
-    let pick = choices.iter().find(|(_, weight)| {
-        at -= weight;
-        at <= 0.0
-    });
-    pick.or(choices.last()).map(|(sign, _)| Item { sign, direction })
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::practice::record::{Event, Id};
+    use crate::practice::units;
 
     #[test]
     fn every_sign_has_an_item_in_each_direction_and_its_own_answer_is_right() {
@@ -256,6 +180,11 @@ mod tests {
             assert!(judge_cells(sign, Direction::Slate, &slate).right);
             let numbers: Vec<String> = sign.cells.iter().map(|cell| cell.dot_numbers()).collect();
             assert!(judge_numbers(sign, &numbers.join(" ")).right);
+            for direction in Direction::SIGNS {
+                assert!(Item { sign: sign.key, direction }.sign().is_some());
+                assert!(!asked_as(sign).is_empty() && !taken_as(sign.class).is_empty());
+            }
+            assert!(judge_cells(sign, Direction::NumbersCell, &sign.cells).right);
             assert!(!judge_numbers(sign, "").right);
         }
     }
@@ -266,43 +195,5 @@ mod tests {
         let judged = judge_meaning(sign, "i");
         assert_eq!((judged.right, judged.cause, judged.instead.as_str()), (false, "eye", "letter i"));
         assert_eq!(judge_cells(sign, Direction::Write, &[sign.cells[0].mirror()]).cause, "eye");
-    }
-
-    /// A virtual learner that takes e for i and d for f: the pairs come up more often than chance.
-    #[test]
-    fn confused_pairs_come_up_more_often_than_chance() {
-        let (mut record, mut memories) = (Record::default(), Memories::default());
-        let mut chance = fastrand::Rng::with_seed(11);
-        let pairs = [("letter e", "letter i"), ("letter d", "letter f")];
-        let (mut asked, mut hits, mut last) = (0u32, 0u32, None);
-        for n in 0..600u64 {
-            let now = 1_700_000_000_000 + n * 4_000;
-            let item = next(&memories, &record, Direction::Read, 1, now, last, &mut chance).unwrap();
-            let other = pairs.iter().find_map(|(a, b)| match item.sign {
-                s if s == *a => Some(*b),
-                s if s == *b => Some(*a),
-                _ => None,
-            });
-            let wrong = other.filter(|_| chance.f64() < 0.4);
-            let answer = Answer {
-                at: now,
-                sign: item.sign.to_owned(),
-                direction: Direction::Read,
-                right: wrong.is_none(),
-                ms: 1_000,
-                clues: 0,
-                instead: wrong.unwrap_or_default().to_owned(),
-                cause: String::new(),
-            };
-            memories.take(&answer);
-            record.add(Id { tab: "t".to_owned(), n }, now, Event::Answer(answer));
-            if n >= 200 {
-                asked += 1;
-                hits += u32::from(other.is_some());
-            }
-            last = Some(item.sign);
-        }
-        let share = f64::from(hits) / f64::from(asked);
-        assert!(share > 2.0 * 4.0 / 20.0, "the confused pairs came up in {share}");
     }
 }

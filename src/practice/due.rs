@@ -151,7 +151,7 @@ impl Memories {
 
     /// How well a sign is known in the direction it is known worst of those asked; new when never asked.
     pub fn known(&self, sign: &str) -> Known {
-        Direction::ALL
+        Direction::SIGNS
             .iter()
             .filter_map(|direction| self.get(sign, *direction))
             .map(Memory::known)

@@ -8,6 +8,8 @@
 
 use std::collections::BTreeMap;
 
+use crate::cell::Cell;
+
 /// The head line of a journal or file.
 pub const HEAD: &str = "cellwright record 1";
 
@@ -26,15 +28,36 @@ pub enum Direction {
     Slate,
     /// From the mirrored back of a sheet to the meaning.
     Back,
+    /// From dot numbers to the cell.
+    NumbersCell,
+    /// From the cell to its dot numbers.
+    CellNumbers,
+    /// Whether a word uses the sign, and why.
+    Rule,
 }
 
 impl Direction {
     /// All of them.
-    pub const ALL: [Direction; 6] = [
+    pub const ALL: [Direction; 9] = [
         Direction::Read,
         Direction::Write,
         Direction::Numbers,
         Direction::SayNumbers,
+        Direction::Slate,
+        Direction::Back,
+        Direction::NumbersCell,
+        Direction::CellNumbers,
+        Direction::Rule,
+    ];
+
+    /// Those in which a sign is asked on its own.
+    pub const SIGNS: [Direction; 8] = [
+        Direction::Read,
+        Direction::Write,
+        Direction::Numbers,
+        Direction::SayNumbers,
+        Direction::NumbersCell,
+        Direction::CellNumbers,
         Direction::Slate,
         Direction::Back,
     ];
@@ -48,6 +71,9 @@ impl Direction {
             Direction::SayNumbers => "to dot numbers",
             Direction::Slate => "slate",
             Direction::Back => "back of the sheet",
+            Direction::NumbersCell => "dot numbers to cell",
+            Direction::CellNumbers => "cell to dot numbers",
+            Direction::Rule => "rule",
         }
     }
 
@@ -115,6 +141,17 @@ pub enum Event {
         ms: u64,
         /// Words that had to be uncovered or were wrong.
         missed: u32,
+    },
+    /// A run of chords against the clock.
+    Run {
+        /// Cells written.
+        cells: u32,
+        /// Cells written right.
+        right: u32,
+        /// Time, in milliseconds.
+        ms: u64,
+        /// The hard changes, cell after cell in braille ASCII, two by two.
+        hard: String,
     },
 }
 
@@ -199,6 +236,9 @@ pub fn line(id: &Id, at: u64, event: &Event) -> String {
         Event::Text { title, words, cells, ms, missed } => {
             format!("{head}\ttext\t{}\t{words}\t{cells}\t{ms}\t{missed}", escape(title))
         }
+        Event::Run { cells, right, ms, hard } => {
+            format!("{head}\trun\t{cells}\t{right}\t{ms}\t{}", escape(hard))
+        }
     }
 }
 
@@ -234,6 +274,12 @@ fn event(line: &str) -> Option<(Id, u64, Event)> {
             cells: cells.parse().ok()?,
             ms: ms.parse().ok()?,
             missed: missed.parse().ok()?,
+        },
+        ("run", [cells, right, ms, hard]) => Event::Run {
+            cells: cells.parse().ok()?,
+            right: right.parse().ok()?,
+            ms: ms.parse().ok()?,
+            hard: unescape(hard),
         },
         _ => return None,
     };
@@ -335,6 +381,24 @@ impl Record {
             }
         }
         marks
+    }
+
+    /// The hard changes of the latest runs, the latest first, without repeats.
+    pub fn hard_changes(&self) -> Vec<(Cell, Cell)> {
+        let mut found = Vec::new();
+        for (_, event) in self.in_time().into_iter().rev() {
+            let Event::Run { hard, .. } = event else { continue };
+            let cells: Vec<Cell> = hard.chars().filter_map(Cell::from_ascii).collect();
+            for pair in cells.chunks_exact(2).map(|pair| (pair[0], pair[1])) {
+                if !found.contains(&pair) {
+                    found.push(pair);
+                }
+            }
+            if found.len() >= 12 {
+                break;
+            }
+        }
+        found
     }
 
     /// The notes, by sign.

@@ -1,0 +1,194 @@
+//! A word or a sentence to read or to write: judged with the causes of `marking`, and booked to its signs.
+
+use super::due::PAUSE;
+use super::record::{Answer, Direction};
+use super::units;
+use crate::cell::Cell;
+use crate::marking::{self, Expected, Kind};
+use crate::ueb::{self, Options, register};
+
+/// One slip in a line.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Slip {
+    /// The key of the sign at fault; empty where there is none.
+    pub sign: &'static str,
+    /// What kind of slip.
+    pub kind: Kind,
+    /// What stood there instead: a sign's key, or dot numbers.
+    pub instead: String,
+    /// What to say.
+    pub say: String,
+}
+
+/// How a line came out.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Judged {
+    /// Whether nothing was wrong.
+    pub right: bool,
+    /// What was wrong, in order.
+    pub slips: Vec<Slip>,
+    /// The keys of the line's signs that the course teaches, each once.
+    pub signs: Vec<&'static str>,
+}
+
+/// Whether eye, hand or rule failed, as the record names it; empty where it cannot be told.
+pub fn cause(kind: Kind, reading: bool) -> &'static str {
+    match kind {
+        Kind::Mirrored | Kind::Shifted | Kind::DotSlip if reading => "eye",
+        Kind::DotSlip => "hand",
+        Kind::Mirrored | Kind::Shifted => "eye",
+        Kind::MissingIndicator
+        | Kind::ExtraIndicator
+        | Kind::WrongIndicator
+        | Kind::MissedContraction
+        | Kind::BarredContraction
+        | Kind::WrongContraction
+        | Kind::LostPrefix
+        | Kind::RetiredSign => "rule",
+        _ => "",
+    }
+}
+
+fn judge(print: &str, contracted: bool, written: &[Vec<Cell>]) -> Judged {
+    let options = Options { contracted, marks: false };
+    let expected = Expected::from_print(print, &options);
+    let marked = marking::mark(&expected, written);
+    let mut signs: Vec<&'static str> = Vec::new();
+    for used in ueb::explain(print, &options).signs {
+        let key = register::get(used.sign).key;
+        if units::unit_of(key).is_some() && !signs.contains(&key) {
+            signs.push(key);
+        }
+    }
+    let slips: Vec<Slip> = marked
+        .findings
+        .iter()
+        .filter(|found| found.kind != Kind::YourCall)
+        .map(|found| Slip {
+            sign: found.sign.map_or("", |sign| register::get(sign).key),
+            kind: found.kind,
+            instead: register::by_cells(&found.cells)
+                .find(|sign| units::unit_of(sign.key).is_some())
+                .map_or_else(|| numbers(&found.cells), |sign| sign.key.to_owned()),
+            say: found.say.clone(),
+        })
+        .collect();
+    Judged { right: slips.is_empty(), slips, signs }
+}
+
+fn numbers(cells: &[Cell]) -> String {
+    cells.iter().map(|cell| cell.dot_numbers()).collect::<Vec<_>>().join(" ")
+}
+
+/// Judges cells that were written for a line of print.
+pub fn judge_written(print: &str, contracted: bool, written: &[Vec<Cell>]) -> Judged {
+    judge(print, contracted, written)
+}
+
+/// Print without the differences that reading does not show: letter case is kept, quotation marks are straight, runs
+/// of blanks are one.
+fn plain(text: &str) -> String {
+    let text = text.replace(['’', '‘'], "'").replace(['“', '”'], "\"").replace(['—', '–'], "-");
+    text.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+/// Judges print that was typed as what a line says. Small letters for capitals are taken as right: who types fast
+/// seldom reaches for the shift key.
+pub fn judge_read(print: &str, contracted: bool, typed: &str) -> Judged {
+    let (wanted, typed) = (plain(print), plain(typed));
+    let options = Options { contracted, marks: false };
+    if wanted == typed || wanted.to_lowercase() == typed {
+        return judge(print, contracted, &[ueb::transcribe(print, &options)]);
+    }
+    // Case as print has it, word by word, so that a small letter is no slip beside a real one.
+    let mut words: Vec<String> = typed.split(' ').map(str::to_owned).collect();
+    for (word, asked) in words.iter_mut().zip(wanted.split(' ')) {
+        if *word == asked.to_lowercase() {
+            *word = asked.to_owned();
+        } else if let (Some(first), true) =
+            (word.chars().next(), asked.starts_with(|c: char| c.is_uppercase()))
+        {
+            *word = first.to_uppercase().chain(word.chars().skip(1)).collect();
+        }
+    }
+    let mut judged = judge(print, contracted, &[ueb::transcribe(&words.join(" "), &options)]);
+    // Cells that agree do not make another text the same text.
+    if judged.slips.is_empty() {
+        judged.right = false;
+        judged.slips.push(Slip {
+            sign: "",
+            kind: Kind::WrongSign,
+            instead: String::new(),
+            say: format!("It says: {print}"),
+        });
+    }
+    judged
+}
+
+/// What the record keeps of a line: an answer for every sign in it, the time shared out evenly. A time so long that the
+/// learner must have walked away counts as a pause for each of them.
+pub fn answers(judged: &Judged, direction: Direction, at: u64, ms: u64, clues: u8) -> Vec<Answer> {
+    let count = judged.signs.len().max(1) as u64;
+    let each = if ms > PAUSE * count.min(4) { PAUSE + 1 } else { ms / count };
+    let reading = direction != Direction::Write && direction != Direction::Slate;
+    judged
+        .signs
+        .iter()
+        .map(|key| {
+            let slip = judged.slips.iter().find(|slip| slip.sign == *key);
+            Answer {
+                at,
+                sign: (*key).to_owned(),
+                direction,
+                right: slip.is_none(),
+                ms: each,
+                clues,
+                instead: slip.map(|slip| slip.instead.clone()).unwrap_or_default(),
+                cause: slip.map(|slip| cause(slip.kind, reading)).unwrap_or_default().to_owned(),
+            }
+        })
+        .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::cell;
+
+    #[test]
+    fn a_line_read_right_is_right_whatever_the_case() {
+        for typed in ["Wait for me, Ada.", "wait for me, ada.", "  Wait  for me, Ada. "] {
+            assert!(judge_read("Wait for me, Ada.", true, typed).right, "{typed}");
+        }
+        assert!(!judge_read("Wait for me, Ada.", true, "Wait for me.").right);
+        assert!(!judge_read("Wait for me, Ada.", true, "").right);
+        assert!(judge_read("\"It's here,\" said Jo.", true, "“It’s here,” said Jo.").right);
+    }
+
+    #[test]
+    fn a_letter_taken_for_its_mirror_is_the_eyes() {
+        let judged = judge_read("met", false, "mit");
+        let slip = &judged.slips[0];
+        assert_eq!((slip.kind, slip.sign), (Kind::Mirrored, "letter e"));
+        let answers = answers(&judged, Direction::Read, 5, 3_000, 0);
+        let of = |key: &str| answers.iter().find(|answer| answer.sign == key).unwrap();
+        assert!(
+            !of("letter e").right && of("letter e").cause == "eye" && of("letter e").instead == "letter i"
+        );
+        assert!(of("letter m").right && of("letter m").ms == 1_000);
+    }
+
+    #[test]
+    fn a_missed_contraction_is_the_rules() {
+        let judged = judge_written("card", true, &[cell::from_ascii("card").unwrap()]);
+        assert_eq!(judged.slips.len(), 1);
+        assert_eq!(cause(judged.slips[0].kind, false), "rule");
+        assert!(judge_written("card", true, &[cell::from_ascii("c>d").unwrap()]).right);
+    }
+
+    #[test]
+    fn a_pause_is_no_slowness() {
+        let judged = judge_read("met", false, "met");
+        assert!(answers(&judged, Direction::Read, 0, 900_000, 0).iter().all(|answer| answer.ms > PAUSE));
+    }
+}
