@@ -2,12 +2,14 @@
 
 use yew::prelude::*;
 
+use super::course::Course;
 use super::data::{Stock, use_supply};
 use super::from_file::OpenWork;
 use super::learner::{LearnerHandle, now, seed, use_learner};
 use super::practise::Practise;
 use super::read_line::ReadLine;
-use crate::practice::{drill, units};
+use super::store;
+use crate::practice::{choose, units};
 
 /// The unit from which on texts are contracted.
 fn contracted_from() -> usize {
@@ -28,8 +30,21 @@ fn line_for(
         return (text, contracted);
     }
     let examples = units::units().get(unit).map(|unit| unit.examples.as_slice()).unwrap_or_default();
+    // Words of the list while there is no sentence yet, now and then an example of the unit's own.
+    let word = stock
+        .here()
+        .filter(|_| chance.bool())
+        .and_then(|s| s.word(unit, contracted, &due, chance).map(str::to_owned));
     let pick = if examples.is_empty() { None } else { examples.get(chance.usize(..examples.len())) };
-    (pick.map_or_else(|| "a cab".to_owned(), |text| (*text).to_owned()), contracted)
+    (word.or(pick.map(|text| (*text).to_owned())).unwrap_or_else(|| "a cab".to_owned()), contracted)
+}
+
+/// Where the learner has chosen to be in the course, as this browser keeps it.
+const START: &str = "unit";
+
+fn start(learner: &LearnerHandle) -> usize {
+    let reached = choose::current_unit(&learner.memories, &learner.record);
+    store::load::<usize>(START, 1).map_or(reached, |chosen| chosen.max(reached)).min(units::units().len() - 1)
 }
 
 /// The room.
@@ -39,7 +54,7 @@ pub fn Room() -> Html {
     let stock = use_supply();
     let level = {
         let learner = learner.clone();
-        use_state_eq(move || drill::current_unit(&learner.memories, &learner.record))
+        use_state_eq(move || start(&learner))
     };
     let chance = use_mut_ref(|| fastrand::Rng::with_seed(seed()));
     let line = {
@@ -47,24 +62,37 @@ pub fn Room() -> Html {
         use_state_eq(move || line_for(level, &learner, &stock, &mut chance.borrow_mut()))
     };
     let practising = use_state_eq(|| false);
+    let said = use_state_eq(String::new);
     let turn = use_state_eq(|| 0u32);
-    let go = |by: isize| {
+    let to = {
         let (learner, stock, chance, level, line, turn) =
             (learner.clone(), stock.clone(), chance.clone(), level.clone(), line.clone(), turn.clone());
-        move || {
-            let to = level.saturating_add_signed(by).min(units::units().len() - 1);
-            level.set(to);
-            line.set(line_for(to, &learner, &stock, &mut chance.borrow_mut()));
+        move |unit: usize| {
+            let unit = unit.min(units::units().len() - 1);
+            level.set(unit);
+            line.set(line_for(unit, &learner, &stock, &mut chance.borrow_mut()));
             turn.set(*turn + 1);
         }
     };
     let on_next = {
-        let go = go(0);
-        Callback::from(move |()| go())
+        let (to, level, said) = (to.clone(), *level, said.clone());
+        Callback::from(move |(_, says): (bool, String)| {
+            said.set(says);
+            to(level);
+        })
+    };
+    let choose = {
+        let (to, said) = (to.clone(), said.clone());
+        Callback::from(move |unit: usize| {
+            // Kept if the browser keeps anything; it holds for this visit in any case.
+            let _ = store::save(START, 1, &unit);
+            said.set(String::new());
+            to(unit);
+        })
     };
     let shift = |by: isize| {
-        let go = go(by);
-        Callback::from(move |_: MouseEvent| go())
+        let (choose, level) = (choose.clone(), *level);
+        Callback::from(move |_: MouseEvent| choose.emit(level.saturating_add_signed(by)))
     };
     let due = learner.memories.due(now()).len();
     let unit = &units::units()[*level];
@@ -72,21 +100,29 @@ pub fn Room() -> Html {
         let practising = practising.clone();
         Callback::from(move |_: MouseEvent| practising.set(!*practising))
     };
+    let trouble =
+        html! { if let Some(trouble) = learner.trouble { <p class="alert" role="alert">{ trouble }</p> } };
+    if *practising {
+        return html! {
+            <>
+                <h1>{ "Practise" }</h1>
+                { trouble }
+                <Practise key={*level} learner={learner.clone()} unit={*level} />
+                <p><button type="button" class="quiet" onclick={practise}>{ "Back to the line" }</button></p>
+            </>
+        };
+    }
     html! {
         <>
             <h1>{ "One line to read" }</h1>
-            if let Some(trouble) = learner.trouble { <p class="alert" role="alert">{ trouble }</p> }
-            <ReadLine key={*turn} print={line.0.clone()} contracted={line.1} learner={learner.clone()} {on_next} />
+            { trouble }
+            <ReadLine key={*turn} print={line.0.clone()} contracted={line.1} focus={*turn > 0} learner={learner.clone()} {on_next} />
+            <p role="status" class="before">{ (*said).clone() }</p>
             <div class="controls level">
                 <span>{ format!("Unit {}: {}", *level + 1, unit.title) }</span>
                 <button type="button" onclick={shift(-1)} disabled={*level == 0}>{ "Easier" }</button>
                 <button type="button" onclick={shift(1)} disabled={*level + 1 == units::units().len()}>{ "Harder" }</button>
             </div>
-            <details>
-                <summary>{ "About this unit" }</summary>
-                <p>{ unit.about }</p>
-                <p class="note">{ format!("Sections {}.", unit.sections.join(", ")) }</p>
-            </details>
             <section class="due">
                 <h2>{ "Due now" }</h2>
                 <p>{ match due {
@@ -94,9 +130,12 @@ pub fn Room() -> Html {
                     1 => "1 sign, less than a minute.".to_owned(),
                     n => format!("{n} signs, about {} min.", (n * 6).div_ceil(60)),
                 } }</p>
-                <button type="button" class="main" onclick={practise}>{ if *practising { "Put practice away" } else { "Practise" } }</button>
-                if *practising { <Practise key={*level} learner={learner.clone()} unit={*level} /> }
+                <button type="button" class="main" onclick={practise}>{ "Practise" }</button>
             </section>
+            <details class="units">
+                <summary>{ "The course: all units" }</summary>
+                <Course learner={learner.clone()} unit={*level} on_start={choose} />
+            </details>
             <OpenWork />
         </>
     }

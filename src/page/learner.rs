@@ -1,14 +1,17 @@
 //! The learner's record in the browser: a journal per open page, read back as their union.
 
+use std::cell::RefCell;
 use std::rc::Rc;
 
 use yew::prelude::*;
 
 use super::store::{self, StoreError};
 use crate::practice::due::Memories;
-use crate::practice::record::{self, Answer, Event, Id, Record};
+use crate::practice::record::{self, Answer, Event, Id, Record, RecordError};
 
 const PREFIX: &str = "cellwright.journal.";
+/// What the key of a part that could not be read ends with.
+const SET_ASIDE: &str = ".aside";
 /// Events in one journal, after which the page begins a new one, so that keeping an answer stays cheap.
 const LONGEST: u64 = 300;
 
@@ -39,46 +42,84 @@ fn tab_name() -> String {
     format!("{:x}{:x}", now(), seed() & 0xffff)
 }
 
-/// Reads all journals that this browser keeps; what cannot be read is set aside.
-pub fn load() -> Learner {
+const ASIDE: &str = "A part of your record could not be read. It was set aside, and the Record room can save it; the rest is here.";
+const LATER: &str = "A part of your record was written by a later version of this page. It is left as it is; reload the page to see it.";
+
+/// Reads all journals that this browser keeps. What cannot be read is set aside, once; the readable part stays.
+fn load() -> Learner {
     let mut learner = Learner { tab: tab_name(), ..Learner::default() };
     if !store::works() {
         learner.trouble = Some(StoreError::Refused.words());
     }
-    let journals = |key: &String| key.starts_with(PREFIX) && !key.ends_with(".aside");
+    let journals = |key: &String| key.starts_with(PREFIX) && !key.ends_with(SET_ASIDE);
     for key in store::keys().into_iter().filter(journals) {
         let Some(text) = store::text(&key) else { continue };
-        let damaged = match Record::parse(&text) {
+        let readable = match Record::parse(&text) {
             Ok((record, damaged)) => {
-                learner.record.merge(record);
-                !damaged.is_empty()
+                learner.record.merge(record.clone());
+                if damaged.is_empty() {
+                    continue;
+                }
+                record.to_text()
             }
-            Err(_) => true,
+            Err(RecordError::Later) => {
+                learner.trouble = Some(LATER);
+                continue;
+            }
+            Err(RecordError::NotARecord) => format!("{}\n", record::HEAD),
         };
-        if damaged && store::keep_text(&format!("{key}.aside"), &text).is_ok() {
-            learner.trouble =
-                Some("A part of your record could not be read. It was set aside; the rest is here.");
+        learner.trouble = Some(ASIDE);
+        // Only when the copy is safe is the journal itself cleaned.
+        if store::keep_text(&format!("{key}{SET_ASIDE}"), &text).is_ok() {
+            let _ = store::keep_text(&key, &readable);
         }
     }
     learner.memories = Memories::of(&learner.record);
     learner
 }
 
+/// What was set aside because it could not be read, as one text; empty when nothing was.
+pub fn set_aside() -> String {
+    let aside = |key: &String| key.starts_with(PREFIX) && key.ends_with(SET_ASIDE);
+    store::keys()
+        .iter()
+        .filter(|key| aside(key))
+        .filter_map(|key| store::text(key))
+        .collect::<Vec<_>>()
+        .join("\n")
+}
+
 impl Learner {
-    fn keep(&mut self, at: u64, event: &Event) -> Id {
+    fn keep(&mut self, at: u64, events: &[Event]) {
         if self.count >= LONGEST {
             self.tab = tab_name();
             self.count = 0;
         }
-        let id = Id { tab: self.tab.clone(), n: self.count };
-        self.count += 1;
         let key = format!("{PREFIX}{}", self.tab);
-        let before = store::text(&key).unwrap_or_else(|| format!("{}\n", record::HEAD));
-        if let Err(error) = store::keep_text(&key, &format!("{before}{}\n", record::line(&id, at, event))) {
+        let mut text = store::text(&key).unwrap_or_else(|| format!("{}\n", record::HEAD));
+        for event in events {
+            let id = Id { tab: self.tab.clone(), n: self.count };
+            self.count += 1;
+            text.push_str(&record::line(&id, at, event));
+            text.push('\n');
+            if let Event::Answer(answer) = event {
+                self.memories.take(answer);
+            }
+            self.record.add(id, at, event.clone());
+        }
+        if let Err(error) = store::keep_text(&key, &text) {
             self.trouble = Some(error.words());
         }
-        id
     }
+}
+
+thread_local! {
+    /// The one learner of this page. Rooms show it; whoever changes it starts from here, not from what a room showed.
+    static HERE: RefCell<Option<Rc<Learner>>> = const { RefCell::new(None) };
+}
+
+fn here() -> Rc<Learner> {
+    HERE.with_borrow_mut(|here| here.get_or_insert_with(|| Rc::new(load())).clone())
 }
 
 /// The learner, handed to every room.
@@ -101,16 +142,24 @@ impl std::ops::Deref for LearnerHandle {
 }
 
 impl LearnerHandle {
+    fn change(&self, with: impl FnOnce(&mut Learner)) {
+        let mut learner = (*here()).clone();
+        with(&mut learner);
+        let learner = Rc::new(learner);
+        HERE.set(Some(learner.clone()));
+        self.state.set(learner);
+    }
+
     /// Records what happened, and keeps it at once.
     pub fn add(&self, event: Event) {
-        let mut learner = (**self.state).clone();
-        let at = now();
-        let id = learner.keep(at, &event);
-        if let Event::Answer(answer) = &event {
-            learner.memories.take(answer);
+        self.add_all(&[event]);
+    }
+
+    /// Records several things that happened together, and keeps them at once.
+    pub fn add_all(&self, events: &[Event]) {
+        if !events.is_empty() {
+            self.change(|learner| learner.keep(now(), events));
         }
-        learner.record.add(id, at, event);
-        self.state.set(Rc::new(learner));
     }
 
     /// Records an answer.
@@ -120,19 +169,39 @@ impl LearnerHandle {
 
     /// Takes in a saved record: what it has and this browser has not. What was here stays.
     pub fn merge(&self, other: Record) {
-        let mut learner = (**self.state).clone();
-        let key = format!("{PREFIX}file{}", now());
-        if let Err(error) = store::keep_text(&key, &other.to_text()) {
-            learner.trouble = Some(error.words());
-        }
-        learner.record.merge(other);
-        learner.memories = Memories::of(&learner.record);
-        self.state.set(Rc::new(learner));
+        self.change(|learner| {
+            if let Err(error) = store::keep_text(&format!("{PREFIX}file{}", tab_name()), &other.to_text()) {
+                learner.trouble = Some(error.words());
+            }
+            learner.record.merge(other);
+            learner.memories = Memories::of(&learner.record);
+        });
+    }
+
+    /// Puts a saved record in the place of the one here. What was here is gone from this browser.
+    pub fn replace(&self, other: Record) {
+        self.change(|learner| {
+            // The new one first: when the browser has no room for it, nothing is lost.
+            let key = format!("{PREFIX}file{}", tab_name());
+            if let Err(error) = store::keep_text(&key, &other.to_text()) {
+                learner.trouble = Some(error.words());
+                return;
+            }
+            for old in store::keys().into_iter().filter(|old| old.starts_with(PREFIX) && *old != key) {
+                store::forget_text(&old);
+            }
+            *learner = Learner {
+                tab: tab_name(),
+                memories: Memories::of(&other),
+                record: other,
+                ..Learner::default()
+            };
+        });
     }
 }
 
 /// The learner, in a room.
 #[hook]
 pub fn use_learner() -> LearnerHandle {
-    LearnerHandle { state: use_state(|| Rc::new(load())) }
+    LearnerHandle { state: use_state(here) }
 }

@@ -24,7 +24,8 @@
 //! | [`sheet`], [`reading_desk`] | a sheet with a cell cursor; a file of one's own on it |
 //! | [`hand_in`], [`open_file`], [`saving`] | result slips; files in and out, printing |
 //! | [`learner`] | the learner's record, kept in this browser |
-//! | [`practise`], [`read_line`] | a sign at a time; one line to read |
+//! | [`practise`], [`drills`] | the practice and its drills |
+//! | [`course`], [`read_line`] | the units of the course; one line to read |
 //! | [`first`], [`read`], [`write`], [`transcribe`], [`proofread`], [`signs`], [`record`], [`set_work`], [`slip`] | the rooms |
 //!
 //! A room is one file with a component `Room` without properties; the shell only calls it. No rule of braille and no
@@ -36,9 +37,11 @@ pub mod braille_input;
 pub mod cells_line;
 pub mod check_panel;
 pub mod copyholder;
+pub mod course;
 pub mod data;
 pub mod desk_files;
 pub mod drawn_lines;
+pub mod drills;
 pub mod findings;
 pub mod first;
 pub mod from_file;

@@ -1,13 +1,16 @@
 //! One line to read: large cells, what they say, clues a step at a time.
 
+use std::collections::BTreeSet;
 use std::rc::Rc;
 
 use yew::prelude::*;
 
-use super::cells_line::CellsLine;
+use super::cells_line::{CellMark, CellsLine};
+use super::drills::text_of;
 use super::learner::{LearnerHandle, now};
-use crate::practice::clues;
-use crate::practice::record::Event;
+use crate::keys::slate_order;
+use crate::practice::record::{Direction, Event};
+use crate::practice::{clues, lines};
 use crate::ueb::{self, Options, Piece, Remark, register};
 
 /// What is to be read.
@@ -17,27 +20,39 @@ pub struct ReadLineProps {
     pub print: AttrValue,
     /// Contracted or not.
     pub contracted: bool,
+    /// Shown as the back of a sheet: mirrored, from right to left.
+    #[prop_or_default]
+    pub back: bool,
+    /// Takes the focus when it appears.
+    #[prop_or_default]
+    pub focus: bool,
     /// The learner.
     pub learner: LearnerHandle,
-    /// Called when it is read.
-    pub on_next: Callback<()>,
-}
-
-fn plain(text: &str) -> String {
-    let text: String = text.to_lowercase().replace(['’', '‘'], "'").replace(['“', '”'], "\"");
-    text.split_whitespace().collect::<Vec<_>>().join(" ")
+    /// Called when it is read or given up: whether it was right at first sight, and what to say of it.
+    pub on_next: Callback<(bool, String)>,
 }
 
 /// One line to read; give it a `key` that changes with the line.
 #[component]
 pub fn ReadLine(props: &ReadLineProps) -> Html {
     let typed = use_state_eq(String::new);
-    let said = use_state_eq(String::new);
+    let slips = use_state_eq(Vec::<String>::new);
+    let tries = use_state_eq(|| 0u32);
     let shown = use_state_eq(|| 0usize);
     let at = use_state_eq(|| 0usize);
     let open = use_state_eq(|| 0usize);
-    let done = use_state_eq(|| false);
+    // The signs that clues were asked for.
+    let helped = use_mut_ref(BTreeSet::<&'static str>::new);
     let since = use_mut_ref(now);
+    let field = use_node_ref();
+    {
+        let (field, focus) = (field.clone(), props.focus);
+        use_effect_with((), move |()| {
+            if let (true, Some(field)) = (focus, field.cast::<web_sys::HtmlElement>()) {
+                let _ = field.focus();
+            }
+        });
+    }
     let explained = use_memo((props.print.clone(), props.contracted), |(print, contracted)| {
         ueb::explain(print, &Options { contracted: *contracted, marks: false })
     });
@@ -49,86 +64,126 @@ pub fn ReadLine(props: &ReadLineProps) -> Html {
             cells: used.cells.clone(),
             print: used.print.clone(),
             sign: Some(used.sign),
-            section: register::get(used.sign).section,
+            section: used.section,
             remark: Remark::None,
         })
         .collect();
+    let sign_at = {
+        let explained = explained.clone();
+        move |at: usize| {
+            let used = explained.signs.iter().find(|used| used.cells.contains(&at))?;
+            Some(register::get(used.sign).key)
+        }
+    };
     let oninput = {
         let typed = typed.clone();
-        Callback::from(move |event: InputEvent| {
-            typed.set(event.target_unchecked_into::<web_sys::HtmlInputElement>().value());
-        })
+        Callback::from(move |event: InputEvent| typed.set(text_of(&event)))
     };
     let words: Vec<String> = props.print.split_whitespace().map(str::to_owned).collect();
     let check = {
-        let (typed, said, done, since, learner, on_next) = (
-            typed.clone(),
-            said.clone(),
-            done.clone(),
-            since.clone(),
-            props.learner.clone(),
-            props.on_next.clone(),
-        );
-        let (print, words, cells, missed) =
-            (props.print.clone(), words.clone(), cells.len() as u32, *open as u32);
+        let (typed, slips, tries, since, helped) =
+            (typed.clone(), slips.clone(), tries.clone(), since.clone(), helped.clone());
+        let (learner, on_next, print, contracted) =
+            (props.learner.clone(), props.on_next.clone(), props.print.clone(), props.contracted);
+        let (words, cells, missed) = (words.len() as u32, cells.len() as u32, *open as u32);
+        let direction = if props.back { Direction::Back } else { Direction::Read };
         Callback::from(move |event: SubmitEvent| {
             event.prevent_default();
-            if *done {
-                on_next.emit(());
-            } else if plain(&typed) == plain(&print) {
-                said.set("Right. Enter again for the next line.".to_owned());
-                done.set(true);
-                learner.add(Event::Text {
-                    title: "One line".to_owned(),
-                    words: words.len() as u32,
-                    cells,
-                    ms: now().saturating_sub(*since.borrow()),
-                    missed,
-                });
+            if typed.trim().is_empty() {
+                slips
+                    .set(vec!["Type what the line says, then Enter. A clue helps with one cell.".to_owned()]);
+                return;
+            }
+            let judged = lines::judge_read(&print, contracted, &typed);
+            let ms = now().saturating_sub(*since.borrow());
+            let mut events: Vec<Event> = Vec::new();
+            if *tries == 0 {
+                let helped = helped.borrow();
+                events.extend(lines::answers(&judged, direction, now(), ms, 0).into_iter().map(
+                    |mut answer| {
+                        answer.clues = u8::from(helped.contains(answer.sign.as_str()));
+                        Event::Answer(answer)
+                    },
+                ));
+            }
+            if judged.right {
+                events.push(Event::Text { title: "One line".to_owned(), words, cells, ms, missed });
+            }
+            learner.add_all(&events);
+            tries.set(*tries + 1);
+            if judged.right {
+                let first = *tries == 0 && helped.borrow().is_empty() && missed == 0;
+                on_next.emit((first, format!("Right: {print}")));
             } else {
-                let answer = plain(&typed);
-                let wanted = plain(&print);
-                let bad = wanted
-                    .split(' ')
-                    .zip(answer.split(' ').chain(std::iter::repeat("")))
-                    .position(|(a, b)| a != b);
-                said.set(match bad {
-                    Some(n) => format!("Not yet: look again at word {}.", n + 1),
-                    None => "Not yet: there is more in your answer than in the line.".to_owned(),
-                });
+                slips.set(judged.slips.iter().take(3).map(|slip| slip.say.clone()).collect());
             }
         })
     };
+    let help = {
+        let (helped, sign_at) = (helped.clone(), sign_at.clone());
+        move |at: usize| {
+            if let Some(key) = sign_at(at) {
+                helped.borrow_mut().insert(key);
+            }
+        }
+    };
     let more = {
-        let shown = shown.clone();
-        Callback::from(move |_: MouseEvent| shown.set((*shown + 1).min(6)))
+        let (shown, at, help) = (shown.clone(), at.clone(), help.clone());
+        Callback::from(move |_: MouseEvent| {
+            help(*at);
+            shown.set((*shown + 1).min(6));
+        })
     };
     let step = |by: isize| {
-        let (at, shown, most) = (at.clone(), shown.clone(), cells.len());
+        let (at, shown, most, help) = (at.clone(), shown.clone(), cells.len(), help.clone());
         Callback::from(move |_: MouseEvent| {
-            at.set(at.saturating_add_signed(by).min(most.saturating_sub(1)));
+            let to = at.saturating_add_signed(by).min(most.saturating_sub(1));
+            help(to);
+            at.set(to);
             shown.set((*shown).min(1));
         })
     };
     let uncover = {
-        let open = open.clone();
-        Callback::from(move |_: MouseEvent| open.set(*open + 1))
+        let (open, help, count, cells) = (open.clone(), help.clone(), words.len(), cells.clone());
+        Callback::from(move |_: MouseEvent| {
+            // The signs of the word that is uncovered are not yet known.
+            let mut word = 0;
+            for (place, cell) in cells.iter().enumerate() {
+                if cell.is_blank() {
+                    word += 1;
+                } else if word == *open {
+                    help(place);
+                }
+            }
+            open.set((*open + 1).min(count));
+        })
+    };
+    let give_up = {
+        let (on_next, print) = (props.on_next.clone(), props.print.clone());
+        Callback::from(move |_: MouseEvent| on_next.emit((false, format!("It said: {print}"))))
     };
     let clues = clues::for_cell(&cells, *at, &pieces);
-    let mark = (*shown > 0).then_some(super::cells_line::CellMark { from: *at, to: *at + 1, number: 1 });
+    let drawn = if props.back { slate_order(&cells) } else { cells.clone() };
+    let place = if props.back { cells.len().saturating_sub(*at + 1) } else { *at };
+    let mark = (*shown > 0).then_some(CellMark { from: place, to: place + 1, number: 1 });
     html! {
         <section class="one-line">
-            <div class="sheet"><CellsLine cells={Rc::from(cells.as_slice())} dot={Some(13.0)} marks={mark.into_iter().collect::<Vec<_>>()} /></div>
+            <div class="sheet"><CellsLine cells={Rc::from(drawn)} dot={Some(13.0)} marks={mark.into_iter().collect::<Vec<_>>()} /></div>
+            if props.back { <p class="note">{ "The back of the sheet: read from the right, every cell mirrored." }</p> }
             <form onsubmit={check}>
                 <label>{ "It says " }
-                    <input type="text" autocomplete="off" autocapitalize="off" spellcheck="false" value={(*typed).clone()} {oninput} />
+                    <input ref={field} type="text" autocomplete="off" autocapitalize="off" spellcheck="false" value={(*typed).clone()} {oninput} />
                 </label>
-                <button class="main" type="submit">{ if *done { "Next line" } else { "Check" } }</button>
+                <button class="main" type="submit">{ "Check" }</button>
                 <button class="quiet" type="button" onclick={more}>{ "A clue" }</button>
                 <button class="quiet" type="button" onclick={uncover}>{ "Uncover a word" }</button>
+                <button class="quiet" type="button" onclick={give_up}>{ "Another line" }</button>
             </form>
             if *open > 0 { <p class="uncovered">{ words.iter().take(*open).cloned().collect::<Vec<_>>().join(" ") }</p> }
-            <p role="status">{ (*said).clone() }</p>
+            <div role="status" class={classes!((!slips.is_empty()).then_some("wrong"))}>
+                if !slips.is_empty() { <p>{ if *tries > 0 { "Not yet." } else { "" } }</p> }
+                { for slips.iter().map(|say| html! { <p>{ say }</p> }) }
+            </div>
             if *shown > 0 {
                 <div class="controls">
                     <span>{ format!("Clues for cell {} of {}", *at + 1, cells.len()) }</span>

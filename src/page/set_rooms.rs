@@ -51,18 +51,25 @@ pub fn TaskRoom(props: &TaskRoomProps) -> Html {
 fn ReadThrough(props: &TaskRoomProps) -> Html {
     let learner = use_learner();
     let at = use_state_eq(|| 0usize);
+    let said = use_state_eq(String::new);
     let items = use_memo(props.exercise.clone(), |exercise| items(exercise));
     let on_next = {
-        let at = at.clone();
-        Callback::from(move |()| at.set(*at + 1))
+        let (at, said) = (at.clone(), said.clone());
+        Callback::from(move |(_, says): (bool, String)| {
+            said.set(says);
+            at.set(*at + 1);
+        })
     };
     html! {
+        <>
+        if !said.is_empty() { <p role="status" class="before">{ (*said).clone() }</p> }
         if let Some(print) = items.get(*at) {
             <p class="where">{ format!("Line {} of {}", *at + 1, items.len()) }</p>
             <ReadLine key={*at} print={print.clone()} contracted={props.exercise.contracted} {learner} {on_next} />
         } else {
             <Done words={format!("All {} lines are read.", items.len())} again={Callback::from(move |()| at.set(0))} />
         }
+        </>
     }
 }
 

@@ -123,8 +123,13 @@ pub fn save<T: Serialize>(key: &str, version: u32, value: &T) -> Result<(), Stor
 
 /// Forgets the value under `key`.
 pub fn forget(key: &str) {
-    HELD.with_borrow_mut(|held| held.remove(&full_key(key)));
+    forget_text(&full_key(key));
+}
+
+/// Forgets the text under a whole key.
+pub fn forget_text(key: &str) {
+    HELD.with_borrow_mut(|held| held.remove(key));
     if let Some(storage) = storage() {
-        let _ = storage.remove_item(&full_key(key));
+        let _ = storage.remove_item(key);
     }
 }
