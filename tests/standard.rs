@@ -8,7 +8,9 @@ use cellwright::cell;
 use cellwright::ueb::{self, Options};
 
 /// Rows held to be a slip of the book or of its extraction: section, print, and the section that says so.
-const SLIPS: &[(&str, &str, &str)] = &[];
+///
+/// S—: a long dash is written only where print uses a short one too (7.2.4); what stands around it in the book does.
+const SLIPS: &[(&str, &str, &str)] = &[("10.12.13", "S—", "7.2.4")];
 
 struct Row {
     section: String,

@@ -23,8 +23,9 @@ pub use register::{Class, Sign, SignId};
 pub struct Options {
     /// Contracted braille (section 10), or uncontracted (2.5).
     pub contracted: bool,
-    /// Whether `*italic*`, `**bold**`, `<u>underline</u>`, `~script~`, `^{raised}`, `_{lowered}` and a backslash
-    /// before a literal mark are read as marks (sections 9 and 11.4) and not as print.
+    /// Whether `*italic*`, `**bold**`, `<u>underline</u>`, `~script~`, `^{raised}`, `_{lowered}`, `√{root}`,
+    /// `{upper}⁄{lower}` (with U+2044) and a backslash before a literal mark are read as marks (sections 9, 11.3 to
+    /// 11.5) and not as print.
     pub marks: bool,
 }
 

@@ -2,7 +2,9 @@
 //! passages, quotation marks, typeforms) is worked out together.
 
 use super::super::Options;
+use super::acronyms;
 use super::capitals;
+use super::grade1;
 use super::marks;
 use super::memory::{Memory, Packed};
 use super::quotes::{self, Habits, Open};
@@ -61,6 +63,7 @@ impl<'t, 's, S: Sink> Writer<'t, 's, S> {
     pub fn new(print: &str, options: &'t Options, sink: &'s mut S) -> Self {
         let mut room = Room::default();
         room.reasons = S::REASONS;
+        room.acronyms = acronyms::explained(print);
         Writer {
             options,
             habits: Habits::of(print),
@@ -75,8 +78,10 @@ impl<'t, 's, S: Sink> Writer<'t, 's, S> {
     /// Writes a line whose first character stands at `at`, and tells how many characters it has.
     pub fn line(&mut self, line: &'t str, at: usize) -> usize {
         self.open = Open::default();
-        let marked =
-            self.options.marks && line.bytes().any(|b| matches!(b, b'*' | b'<' | b'~' | b'^' | b'_' | b'\\'));
+        let marked = self.options.marks
+            && (line.bytes().any(|b| matches!(b, b'*' | b'<' | b'~' | b'^' | b'_' | b'\\'))
+                || line.contains("√{")
+                || line.contains("}⁄{"));
         if marked {
             let faces = marks::symbols(line, at, &mut self.symbols);
             self.pieces(&faces, true);
@@ -248,9 +253,13 @@ impl<'t, 's, S: Sink> Writer<'t, 's, S> {
 
     fn pieces(&mut self, runs: &[marks::FaceRun], starts: bool) {
         let symbols = &mut self.symbols;
-        quotes::settle(symbols, &mut self.open, self.habits);
+        quotes::settle(symbols, &mut self.open, &self.habits);
         let faces: Vec<FaceMark> = marks::place(symbols, runs);
         capitals::mark(symbols, starts, &faces);
+        let mut passages = match self.options.contracted {
+            true => grade1::passages(symbols, &faces, &mut self.room).into_iter().peekable(),
+            false => Vec::new().into_iter().peekable(),
+        };
         let mut i = 0;
         while i < symbols.len() {
             let from = i;
@@ -260,8 +269,20 @@ impl<'t, 's, S: Sink> Writer<'t, 's, S> {
             if i > from {
                 let a = faces.partition_point(|f| f.before < from);
                 let b = faces.partition_point(|f| f.before <= i);
-                let contracted = self.options.contracted;
+                let passage = passages.peek().filter(|p| p.contains(&from)).cloned();
+                if let Some(passage) = passage.as_ref().filter(|p| p.start == from) {
+                    let at = symbols[passage.start].at as usize;
+                    self.sink.sign(known().grade1_passage, at..at, "5.4");
+                }
+                self.room.passage = passage.is_some();
+                let contracted = self.options.contracted && passage.is_none();
                 sequence::sequence(symbols, from..i, &faces[a..b], contracted, &mut self.room, self.sink);
+                self.room.passage = false;
+                if passage.is_some_and(|p| p.end == i) {
+                    let end = (symbols[i - 1].at + symbols[i - 1].len) as usize;
+                    self.sink.sign(known().grade1_end, end..end, "5.4.2");
+                    passages.next();
+                }
             }
             let after_stop =
                 i > 0 && i < symbols.len() && matches!(symbols[i - 1].kind, Kind::Stop | Kind::CloseQuote);

@@ -1,6 +1,7 @@
 //! Typeforms, super- and subscripts given as marks in the text (9, 11.4).
 
 use super::super::register::{self, SignId};
+use super::index::index_start;
 use super::sequence::FaceMark;
 use super::symbols::{self, Kind, Symbol, known};
 
@@ -31,7 +32,7 @@ pub(crate) fn symbols(line: &str, at: usize, out: &mut Vec<Symbol>) -> Vec<FaceR
     let mut runs = Vec::new();
     let chars: Vec<char> = line.chars().collect();
     let mut open: [Option<usize>; 4] = [None; 4];
-    let mut groups: Vec<SignId> = Vec::new();
+    let mut groups: Vec<Group> = Vec::new();
     // How many closing marks lie ahead decides whether an opening one is a mark at all.
     let mut ahead = [0usize; 2];
     for (i, &c) in chars.iter().enumerate() {
@@ -117,27 +118,8 @@ pub(crate) fn symbols(line: &str, at: usize, out: &mut Vec<Symbol>) -> Vec<FaceR
             i += 4;
             continue;
         }
-        if matches!(c, '^' | '_') && rest.get(1) == Some(&'{') && groups.len() < 8 {
-            let sign = if c == '^' { known().superscript } else { known().subscript };
-            symbols::push(out, '{', at + i);
-            if let Some(last) = out.last_mut() {
-                last.kind = Kind::Index;
-                last.sign = sign;
-                last.len = 2;
-            }
-            groups.push(sign);
-            i += 2;
-            continue;
-        }
-        if c == '}'
-            && let Some(sign) = groups.pop()
-        {
-            symbols::push(out, '}', at + i);
-            if let Some(last) = out.last_mut() {
-                last.kind = Kind::IndexEnd;
-                last.sign = sign;
-            }
-            i += 1;
+        if let Some(taken) = group(&chars, i, at, &mut groups, out) {
+            i += taken;
             continue;
         }
         symbols::push(out, c, at + i);
@@ -150,6 +132,113 @@ pub(crate) fn symbols(line: &str, at: usize, out: &mut Vec<Symbol>) -> Vec<FaceR
     }
     runs.retain(|r| r.to > r.from);
     runs
+}
+
+/// What a closing brace ends.
+#[derive(Clone, Copy)]
+enum Group {
+    /// A super- or subscript.
+    Index(SignId),
+    /// What stands under a root sign.
+    Root,
+    /// The upper part of a general fraction.
+    Numerator,
+    /// Its lower part.
+    Denominator,
+}
+
+/// Groups within groups are read this deep.
+const DEEPEST: usize = 8;
+
+/// At most so many characters of a group are looked through for its end.
+const LONGEST: usize = 200;
+
+/// Reads the beginning or the end of a group at `i`, if one is there, and tells how many characters that takes.
+fn group(
+    chars: &[char],
+    i: usize,
+    at: usize,
+    groups: &mut Vec<Group>,
+    out: &mut Vec<Symbol>,
+) -> Option<usize> {
+    let know = known();
+    let mut mark = |kind, ch, sign, from: usize, len: usize| {
+        symbols::push(out, ' ', at + from);
+        if let Some(last) = out.last_mut() {
+            (last.kind, last.ch, last.sign, last.len) = (kind, ch, sign, len as u32);
+        }
+    };
+    if chars[i] == '}' {
+        match groups.pop()? {
+            Group::Index(sign) => mark(Kind::IndexEnd, '}', sign, i, 1),
+            Group::Root => mark(Kind::Other, '}', know.root_close, i, 1),
+            Group::Numerator => {
+                mark(Kind::Other, '⁄', know.general_line, i, 3);
+                groups.push(Group::Denominator);
+                return Some(3);
+            }
+            Group::Denominator => mark(Kind::Other, '}', know.general_close, i, 1),
+        }
+        return Some(1);
+    }
+    if groups.len() >= DEEPEST {
+        return None;
+    }
+    let opened = |from: usize| chars.get(from) == Some(&'{');
+    match chars[i] {
+        '^' | '_' if opened(i + 1) => {
+            let sign = if chars[i] == '^' { know.superscript } else { know.subscript };
+            mark(Kind::Index, '{', sign, i, 2);
+            groups.push(Group::Index(sign));
+            Some(2)
+        }
+        '√' if opened(i + 1) => {
+            mark(Kind::Other, '√', know.root_open, i, 2);
+            root_index(out);
+            groups.push(Group::Root);
+            Some(2)
+        }
+        '{' => {
+            let end = closing(chars, i)?;
+            if chars.get(end + 1) != Some(&'⁄') || !opened(end + 2) {
+                return None;
+            }
+            closing(chars, end + 2)?;
+            mark(Kind::Other, '{', know.general_open, i, 1);
+            groups.push(Group::Numerator);
+            Some(1)
+        }
+        _ => None,
+    }
+}
+
+/// The brace that closes the one at `from`.
+fn closing(chars: &[char], from: usize) -> Option<usize> {
+    let mut depth = 0;
+    for (k, &c) in chars.iter().enumerate().skip(from).take(LONGEST) {
+        match c {
+            '{' => depth += 1,
+            '}' => depth -= 1,
+            _ => {}
+        }
+        if depth == 0 {
+            return Some(k);
+        }
+    }
+    None
+}
+
+/// A superscript before the root sign is its index and stands after it in braille (11.5.2).
+fn root_index(out: &mut Vec<Symbol>) {
+    let Some(root) = out.len().checked_sub(1) else { return };
+    let index = out[..root].last().is_some_and(|s| s.kind == Kind::IndexEnd && s.sign == known().superscript);
+    if !index {
+        return;
+    }
+    let from = index_start(out, root - 1, 0);
+    if from == 0 || matches!(out[from - 1].kind, Kind::Space | Kind::Other | Kind::Open) {
+        out[from..].rotate_right(1);
+    }
 }
 
 /// Where each typeform's indicators and terminators stand.

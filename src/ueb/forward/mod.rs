@@ -1,6 +1,7 @@
 //! Print to braille (sections 2 to 11): symbols, then quotation marks, capitals and typeforms, then one
 //! symbols-sequence after the other.
 
+pub(crate) mod acronyms;
 pub(crate) mod capitals;
 pub(crate) mod choices;
 pub(crate) mod grade1;

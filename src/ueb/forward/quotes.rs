@@ -3,39 +3,57 @@
 use super::symbols::{Kind, Symbol, known};
 
 /// What the whole text decides: the predominant quotation marks and whether dashes have two lengths.
-#[derive(Clone, Copy, Debug, Default)]
+#[derive(Clone, Debug, Default)]
 pub(crate) struct Habits {
     /// Single quotation marks are the predominant ones (7.6.1).
     pub single: bool,
     /// Italian ones are.
     pub italian: bool,
-    /// Print uses both a short and a long dash, so that the em dash is the long one (7.2.4).
-    pub two_dashes: bool,
+    /// Print uses a shorter dash too, so that the em dash is the long one (7.2.4).
+    pub long_em: bool,
+    /// Print uses a shorter dash too, so that two em dashes together, and longer characters, are a long one.
+    pub long_row: bool,
+    /// Print has dashes of several lengths, and which of them are meant to differ is open.
+    pub lengths: bool,
 }
 
 impl Habits {
     /// Looks the text over once.
     pub fn of(text: &str) -> Habits {
         let (mut double, mut single, mut italian, mut closing) = (0usize, 0usize, 0usize, 0usize);
-        let (mut first, mut en, mut em) = (' ', false, false);
+        let mut first = ' ';
+        let (mut before, mut ems) = (' ', 0);
+        let (mut en, mut spaced_en, mut em, mut row) = (false, false, false, false);
         if text.is_ascii() && !text.contains('"') {
             let single = text.contains('\'');
             return Habits { single, ..Habits::default() };
         }
         for c in text.chars() {
+            // A spaced en dash is a dash; an unspaced one mostly stands for "to".
+            spaced_en |= before == '–' && c.is_whitespace() || c == '–' && before.is_whitespace();
+            row |= matches!(c, '―' | '⸺' | '⸻');
+            if c == '—' {
+                ems += 1;
+            } else if ems > 0 {
+                em |= ems == 1;
+                row |= ems > 1;
+                ems = 0;
+            }
+            before = c;
             match c {
                 '"' | '“' | '„' => double += 1,
                 '”' => closing += 1,
                 '‘' => single += 1,
                 '«' => italian += 1,
                 '–' => en = true,
-                '—' => em = true,
                 _ => {}
             }
             if first == ' ' && matches!(c, '"' | '“' | '‘' | '«') {
                 first = c;
             }
         }
+        em |= ems == 1;
+        row |= ems > 1;
         if text.contains('"') {
             double = double.div_ceil(2);
         }
@@ -49,7 +67,9 @@ impl Habits {
                 || single > double
                 || single == double && first == '‘' && single > 0,
             italian: italian > double + single,
-            two_dashes: en && em,
+            long_em: em && spaced_en,
+            long_row: row && (em || en),
+            lengths: usize::from(en) + usize::from(em) + usize::from(row) > 1,
         }
     }
 }
@@ -71,7 +91,7 @@ pub(crate) struct Open {
 }
 
 /// Settles every quotation mark and dash of `symbols`.
-pub(crate) fn settle(symbols: &mut [Symbol], open: &mut Open, habits: Habits) {
+pub(crate) fn settle(symbols: &mut [Symbol], open: &mut Open, habits: &Habits) {
     dashes(symbols, habits);
     let know = known();
     let mut last_single_close = None;
@@ -224,10 +244,9 @@ fn elision(after: &[Symbol]) -> bool {
     ) || n == 0 && after.first().is_some_and(|s| s.kind == Kind::Digit)
 }
 
-fn dashes(symbols: &mut [Symbol], habits: Habits) {
-    if habits.two_dashes {
-        for s in symbols.iter_mut().filter(|s| s.ch == '—') {
-            s.sign = known().long_dash;
-        }
+fn dashes(symbols: &mut [Symbol], habits: &Habits) {
+    for s in symbols.iter_mut().filter(|s| matches!(s.ch, '—' | '―' | '⸺' | '⸻')) {
+        let long = if s.ch == '—' && s.len == 1 { habits.long_em } else { habits.long_row };
+        s.sign = if long { known().long_dash } else { known().dash };
     }
 }

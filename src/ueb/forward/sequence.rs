@@ -3,7 +3,7 @@
 use std::ops::Range;
 
 use super::super::contract::{self, Context, Letter, Part, Passed};
-use super::super::register::SignId;
+use super::super::register::{self, SignId};
 use super::grade1;
 use super::index::index_end;
 use super::sink::Sink;
@@ -28,12 +28,31 @@ pub(crate) fn marked_at(faces: &[FaceMark], place: usize) -> bool {
 pub(crate) struct Room {
     /// Reasons are wanted.
     pub reasons: bool,
+    /// Acronyms whose letters are said one by one, in lower case, sorted.
+    pub acronyms: Vec<String>,
     letters: Vec<Letter>,
     pub parts: Vec<Part>,
     pub passed: Vec<Passed>,
     pub runs: Vec<Run>,
+    /// Within a grade 1 passage.
+    pub passage: bool,
+    /// The symbol before which a grade 1 word indicator is put.
+    pub word_from: Option<usize>,
+    /// Grade 1 indicators written: how many, in how many cells, and before which symbol the first.
+    pub guards: usize,
+    pub guard_cells: usize,
+    pub first_guard: Option<usize>,
     /// The letters-sequence whose contractions `parts` holds, and whether its end was spelt out.
     pub chosen: Option<(usize, bool)>,
+}
+
+impl Room {
+    /// Counts a grade 1 indicator before the symbol at `place`.
+    pub fn guarded(&mut self, place: usize, cells: usize) {
+        self.guards += 1;
+        self.guard_cells += cells;
+        self.first_guard.get_or_insert(place);
+    }
 }
 
 /// A letters-sequence inside the symbols-sequence.
@@ -86,6 +105,7 @@ pub(crate) fn sequence<S: Sink>(
     room: &mut Room,
     sink: &mut S,
 ) {
+    room.word_from = if contracted { grade1::word_from(symbols, &range, faces, room) } else { None };
     find_runs(symbols, range.clone(), faces, contracted, room);
     let mark = sink.mark();
     let last_lower = write(symbols, range.clone(), faces, contracted, room, sink);
@@ -104,7 +124,14 @@ pub(crate) fn sequence<S: Sink>(
     }
 }
 
-fn find_runs(symbols: &[Symbol], range: Range<usize>, faces: &[FaceMark], contracted: bool, room: &mut Room) {
+/// Finds the letters-sequences of `range` and what each is.
+pub(crate) fn find_runs(
+    symbols: &[Symbol],
+    range: Range<usize>,
+    faces: &[FaceMark],
+    contracted: bool,
+    room: &mut Room,
+) {
     room.runs.clear();
     room.chosen = None;
     let mut numeric = false;
@@ -266,11 +293,43 @@ pub(crate) fn choose(
             needs_upper: context.needs_upper && to == room.letters.len(),
         };
         let known = room.passed.len();
+        let symbols = &symbols[run.range.start + from..run.range.start + to];
+        if is_acronym(symbols, &room.acronyms) {
+            acronym(from..to, &piece, room);
+            from = to;
+            continue;
+        }
         let passed = room.reasons.then_some(&mut room.passed);
         contract::choose(&room.letters[from..to], &piece, &mut room.parts, passed);
         for passed in &mut room.passed[known..] {
             passed.at += from;
         }
         from = to;
+    }
+}
+
+/// Whether a letters-sequence is an acronym whose letters are said one by one: not within a capitals passage, where it
+/// may be a word.
+pub(crate) fn is_acronym(symbols: &[Symbol], acronyms: &[String]) -> bool {
+    !acronyms.is_empty()
+        && symbols.first().is_some_and(|s| s.capital == 2)
+        && symbols.iter().all(|s| s.upper)
+        && acronyms.binary_search_by(|known| known.chars().cmp(symbols.iter().map(|s| s.ch))).is_ok()
+}
+
+/// Spells an acronym; the contractions that it would have had are passed over.
+fn acronym(letters: Range<usize>, context: &Context, room: &mut Room) {
+    let first = room.parts.len();
+    contract::choose(&room.letters[letters.clone()], context, &mut room.parts, None);
+    let mut at = letters.start;
+    for part in room.parts.split_off(first) {
+        if part.len > 1 {
+            let (len, why) = (usize::from(part.len), "the letters are said one by one");
+            room.passed.push(Passed { sign: part.sign, at, len, section: "10.12.1", why });
+        }
+        at += usize::from(part.len);
+    }
+    for letter in &room.letters[letters] {
+        room.parts.push(Part { sign: register::letter(letter.ch), len: 1, section: "10.12.1" });
     }
 }

@@ -143,6 +143,13 @@ known! {
     subscript: "subscript indicator",
     group_open: "opening braille grouping indicator",
     group_close: "closing braille grouping indicator",
+    grade1_passage: "grade 1 passage indicator",
+    grade1_end: "grade 1 terminator",
+    root_open: "open radical",
+    root_close: "close radical",
+    general_open: "general fraction open indicator",
+    general_line: "general fraction line",
+    general_close: "general fraction close indicator",
     ligature: "ligature indicator",
     dash: "dash",
     long_dash: "long dash",
@@ -241,6 +248,8 @@ fn signs() -> &'static HashMap<char, (Kind, SignId)> {
             ('—', Kind::Dash, "dash"),
             ('\u{2012}', Kind::Dash, "dash"),
             ('\u{2015}', Kind::Dash, "long dash"),
+            ('⸺', Kind::Dash, "long dash"),
+            ('⸻', Kind::Dash, "long dash"),
             ('"', Kind::Quote, "nondirectional double quotation mark"),
             ('\'', Kind::Quote, "apostrophe"),
             ('’', Kind::Quote, "apostrophe"),
@@ -330,9 +339,6 @@ pub(crate) fn push(out: &mut Vec<Symbol>, c: char, at: usize) {
         // One dash or low line in braille for a row of them in print (7.2.3, 7.2.4).
         if let Some(last) = out.last_mut().filter(|s| s.ch == c && s.kind != Kind::Letter) {
             last.len += 1;
-            if c == '—' {
-                last.sign = known().long_dash;
-            }
             return;
         }
     }
@@ -529,6 +535,7 @@ pub(crate) fn terminator(sign: SignId) -> bool {
 }
 
 /// Signs whose cells would be read as a contraction outside grade 1 mode.
-pub(crate) fn needs_grade1(c: char) -> bool {
-    matches!(c, '∫')
+pub(crate) fn needs_grade1(s: &Symbol) -> bool {
+    let know = known();
+    s.ch == '∫' || [know.root_open, know.root_close, know.general_open, know.general_close].contains(&s.sign)
 }

@@ -8,7 +8,7 @@ use std::sync::OnceLock;
 use super::super::contract::{self, Part, Passed};
 use super::super::register::{self, Class, Sign, SignId};
 use super::memory::Quick;
-use super::sequence::{FaceMark, Room, Run, choose, marked_at};
+use super::sequence::{FaceMark, Room, Run, choose, is_acronym, marked_at};
 use super::sink::Sink;
 use super::symbols::{Kind, Symbol};
 
@@ -98,7 +98,7 @@ pub(crate) fn decide(
         *slot = s.ch as u8;
     }
     let text = std::str::from_utf8(&text[..letters.len()]).unwrap_or("");
-    if let (Some(&(sign, class)), true) = (wordsign(text), whole) {
+    if let (Some(&(sign, class)), true) = (wordsign(text), whole && !is_acronym(letters, &room.acronyms)) {
         let lower_neighbour = |s: Option<&Symbol>| s.is_some_and(|s| s.kind != Kind::Space && s.lower());
         let allowed = match (class, text) {
             (Class::LowerWordsign, "in") => true,

@@ -24,14 +24,20 @@ pub(crate) fn write<S: Sink>(
     let mut last_lower = None;
     let mut next_run = 0;
     let mut in_number = false; // digits may follow without an indicator (6.1.1)
-    let mut grade1 = false; // set by a number or a grade 1 word indicator
-    let mut word_mode = false;
+    // Set by a number or by a grade 1 word or passage indicator.
+    let mut grade1 = room.passage;
+    let mut word_mode = room.passage;
     let mut face = faces.partition_point(|f| f.before < range.start);
     let mut i = range.start;
     while i < range.end {
         let s = &symbols[i];
         let at = s.at as usize;
         let print = at..at + s.len as usize;
+        if room.word_from == Some(i) && !grade1 {
+            sink.sign(know.grade1_word, at..at, "5.9.1");
+            grade1 = true;
+            word_mode = true;
+        }
         if s.kind != Kind::Letter {
             while face < faces.len() && faces[face].before <= i {
                 in_number = false;
@@ -49,13 +55,16 @@ pub(crate) fn write<S: Sink>(
                     face += 1;
                 }
                 if run.guard_word && !grade1 {
+                    room.guarded(i, 2);
                     sink.sign(know.grade1_word, at..at, "5.3");
                     grade1 = true;
                     word_mode = true;
                 } else if run.guard && !grade1 {
                     let section = if run.range.len() == 1 { "5.7.1" } else { "5.7.2" };
+                    room.guarded(i, 1);
                     sink.sign(know.grade1, at..at, section);
                 } else if after_digit && low {
+                    room.guarded(i, 1);
                     sink.sign(know.grade1, at..at, "6.5.2");
                 }
                 in_number = false;
@@ -116,6 +125,7 @@ pub(crate) fn write<S: Sink>(
             Kind::Stop => {
                 in_number = false;
                 if !grade1 && let Some(section) = punctuation::guard(symbols, &range, i, faces, contracted) {
+                    room.guarded(i, 1);
                     sink.sign(know.grade1, at..at, section);
                 }
                 sink.sign(s.sign, print, "");
@@ -138,8 +148,10 @@ pub(crate) fn write<S: Sink>(
                 let one = inner.len() == 1 || number;
                 if !grade1 && contracted {
                     if one {
+                        room.guarded(i, 1);
                         sink.sign(know.grade1, at..at, "3.24");
                     } else {
+                        room.guarded(i, 2);
                         sink.sign(know.grade1_word, at..at, "5.3");
                         grade1 = true;
                         word_mode = true;
@@ -173,7 +185,8 @@ pub(crate) fn write<S: Sink>(
                 let alone = range.len() == 1;
                 let figure = technical::figure(s.ch);
                 let confusing = alone && (s.sign == know.one_close || s.ch == '′');
-                if !grade1 && contracted && (figure.is_some() || confusing || symbols::needs_grade1(s.ch)) {
+                if !grade1 && contracted && (figure.is_some() || confusing || symbols::needs_grade1(s)) {
+                    room.guarded(i, 1);
                     sink.sign(know.grade1, at..at, if figure.is_some() { "2.4.4" } else { "7.1.3" });
                 }
                 if let Some(figure) = figure {

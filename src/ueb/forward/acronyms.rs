@@ -1,0 +1,79 @@
+//! Acronyms that the text itself explains: their letters are said one by one (10.1.3, 10.12.1).
+
+/// The acronyms of a text in lower case, sorted: capitals beside their own words in parentheses, either way round,
+/// "IT (Information Technology)", "Information Technology (IT)". Those that could be said as a word are left out.
+pub(crate) fn explained(text: &str) -> Vec<String> {
+    let mut found = Vec::new();
+    for (at, _) in text.match_indices('(') {
+        let inside = &text[at + 1..];
+        // An explanation is a few words long.
+        let mut end = inside.len().min(LONGEST);
+        while !inside.is_char_boundary(end) {
+            end -= 1;
+        }
+        let Some(end) = inside[..end].find(')') else { continue };
+        let inside = &inside[..end];
+        let mut start = at.saturating_sub(LONGEST);
+        while !text.is_char_boundary(start) {
+            start += 1;
+        }
+        let before = text[start..at].trim_end_matches(' ');
+        let last = before.rsplit(|c: char| !c.is_alphanumeric()).next().unwrap_or("");
+        if is_acronym(last) && initials(inside.split(between)).any(|letters| letters == last) {
+            found.push(last.to_ascii_lowercase());
+        } else if is_acronym(inside) {
+            let words: Vec<&str> = before.split(between).filter(|word| !word.is_empty()).collect();
+            let most = words.len().min(inside.len() + 3);
+            let named = (2..=most).any(|count| {
+                initials(words[words.len() - count..].iter().copied()).any(|letters| letters == inside)
+            });
+            if named {
+                found.push(inside.to_ascii_lowercase());
+            }
+        }
+    }
+    found.sort_unstable();
+    found.dedup();
+    found
+}
+
+/// How far an explanation is looked for, in bytes.
+const LONGEST: usize = 120;
+
+fn between(c: char) -> bool {
+    matches!(c, ' ' | '-' | '\n' | ',')
+}
+
+/// Two or three capitals, or up to six that have no vowel among them: what cannot well be said as a word.
+fn is_acronym(word: &str) -> bool {
+    let vowel = word.bytes().any(|b| b"AEIOUY".contains(&b));
+    word.bytes().all(|b| b.is_ascii_uppercase()) && (2..=if vowel { 3 } else { 6 }).contains(&word.len())
+}
+
+/// The first letters of words in capitals: of all of them, and of those that are not small.
+fn initials<'w>(words: impl Iterator<Item = &'w str> + Clone) -> impl Iterator<Item = String> {
+    let first = |word: &str| word.chars().find(|c| c.is_alphanumeric()).map(|c| c.to_ascii_uppercase());
+    let small =
+        |word: &&str| !matches!(*word, "of" | "and" | "the" | "for" | "in" | "a" | "an" | "to" | "on");
+    let all: String = words.clone().filter_map(first).collect();
+    let main: String = words.filter(small).filter_map(first).collect();
+    [all, main].into_iter()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::explained;
+
+    // Expansions as given in the examples of 10.1.3 and 10.12.1; FORTRAN and CANDU are said as words there.
+    #[test]
+    fn from_the_text() {
+        assert_eq!(explained("IT (Information Technology)"), ["it"]);
+        assert_eq!(
+            explained("the World Health Organisation (WHO) and POW (prisoner of war)"),
+            ["pow", "who"]
+        );
+        assert!(
+            explained("CANDU (Canada Deuterium Uranium), IT (it is) and (see above) AND (so on)").is_empty()
+        );
+    }
+}
