@@ -63,7 +63,7 @@ fn measure(
 
 /// What grade 1 mode would save a symbols-sequence that has no contractions anyway: indicators and cells. `None` for
 /// one that has some.
-fn savings(
+pub(crate) fn savings(
     symbols: &[Symbol],
     range: &Range<usize>,
     faces: &[FaceMark],

@@ -64,9 +64,11 @@ impl<'t, 's, S: Sink> Writer<'t, 's, S> {
         let mut room = Room::default();
         room.reasons = S::REASONS;
         room.acronyms = acronyms::explained(print);
+        let habits = Habits::of(print);
+        room.lengths = habits.lengths;
         Writer {
             options,
-            habits: Habits::of(print),
+            habits,
             room,
             symbols: Vec::new(),
             memory: Memory::default(),

@@ -4,6 +4,7 @@ use std::ops::Range;
 
 use super::super::contract::{self, Context, Letter, Part, Passed};
 use super::super::register::{self, SignId};
+use super::choices::{self, Tweak};
 use super::grade1;
 use super::index::index_end;
 use super::sink::Sink;
@@ -34,6 +35,10 @@ pub(crate) struct Room {
     pub parts: Vec<Part>,
     pub passed: Vec<Passed>,
     pub runs: Vec<Run>,
+    /// The text has dashes of several lengths.
+    pub lengths: bool,
+    /// Another way of writing than the usual one.
+    pub tweak: Tweak,
     /// Within a grade 1 passage.
     pub passage: bool,
     /// The symbol before which a grade 1 word indicator is put.
@@ -105,7 +110,11 @@ pub(crate) fn sequence<S: Sink>(
     room: &mut Room,
     sink: &mut S,
 ) {
-    room.word_from = if contracted { grade1::word_from(symbols, &range, faces, room) } else { None };
+    room.word_from = match room.tweak {
+        Tweak::GradeOne(from) => Some(from),
+        Tweak::No if contracted => grade1::word_from(symbols, &range, faces, room),
+        _ => None,
+    };
     find_runs(symbols, range.clone(), faces, contracted, room);
     let mark = sink.mark();
     let last_lower = write(symbols, range.clone(), faces, contracted, room, sink);
@@ -119,8 +128,11 @@ pub(crate) fn sequence<S: Sink>(
             sink.back_to(mark);
             room.runs[run].spell_lower = true;
             room.runs[run].wordsign = None;
-            write(symbols, range, faces, contracted, room, sink);
+            write(symbols, range.clone(), faces, contracted, room, sink);
         }
+    }
+    if S::REASONS && contracted {
+        choices::in_sequence(symbols, &range, faces, room, mark, sink);
     }
 }
 
@@ -222,7 +234,9 @@ pub(crate) fn find_runs(
     for k in 0..room.runs.len() {
         wordsigns::decide(symbols, &range, k, faces, contracted, room);
     }
-    grade1::spelled(symbols, &range, room);
+    if room.tweak != Tweak::Singly {
+        grade1::spelled(symbols, &range, room);
+    }
     // A grouped index asks for a grade 1 word; a letter alone in front of it goes in (11.4.3).
     if contracted && room.runs.first().is_some_and(|r| r.range == (range.start..range.start + 1)) {
         let index = range.start + 1;
@@ -251,6 +265,10 @@ pub(crate) fn choose(
     }
     room.chosen = Some((k, run.spell_lower));
     room.letters.clear();
+    let apart = match room.tweak {
+        Tweak::NotLower(run, len) if run == k => 0..len,
+        _ => 0..0,
+    };
     for i in run.range.clone() {
         let s = &symbols[i];
         let inner = i > run.range.start;
@@ -260,7 +278,7 @@ pub(crate) fn choose(
             plain: s.plain() && !bound,
             mark_before: inner
                 && (s.capital == 1 || s.capital == 2 || symbols[i - 1].capital_end || marked_at(faces, i)),
-            alone: run.alone.contains(&(i - run.range.start)),
+            alone: run.alone.contains(&(i - run.range.start)) || apart.contains(&(i - run.range.start)),
         });
     }
     let before = run.range.start.checked_sub(1).filter(|&p| p >= range.start).map(|p| &symbols[p]);
@@ -281,6 +299,15 @@ pub(crate) fn choose(
     // What capitals or a typeform set off within a word (PhoneNumbers, TEAspoon) is chosen by itself: no contraction
     // spans an indicator (10.12.12).
     let mut from = 0;
+    if let Tweak::Lower(run, len) = room.tweak
+        && run == k
+    {
+        let lower: String = room.letters[..len].iter().map(|l| l.ch).collect();
+        if let Some(sign) = register::by_key(&format!("groupsign {lower}")) {
+            room.parts.push(Part { sign: sign.id, len: len as u8, section: "" });
+            from = len;
+        }
+    }
     while from < room.letters.len() {
         let marked = |l: &Letter| l.mark_before;
         let to =
@@ -294,7 +321,7 @@ pub(crate) fn choose(
         };
         let known = room.passed.len();
         let symbols = &symbols[run.range.start + from..run.range.start + to];
-        if is_acronym(symbols, &room.acronyms) {
+        if is_acronym(symbols, &room.acronyms) || room.tweak == Tweak::Spelled(k) {
             acronym(from..to, &piece, room);
             from = to;
             continue;

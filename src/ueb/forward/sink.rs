@@ -5,6 +5,7 @@ use std::ops::Range;
 use super::super::contract::Passed;
 use super::super::register::{self, SignId};
 use super::super::{Choice, Explanation, PassedOver, SignUse, Unhandled};
+use super::choices::widen;
 use super::symbols::known;
 use crate::cell::Cell;
 
@@ -160,7 +161,8 @@ impl Sink for Explanation {
     fn unhandled(&mut self, at: usize, character: char) {
         self.unhandled.push(Unhandled { at, character });
     }
-    fn choice(&mut self, choice: Choice) {
+    fn choice(&mut self, mut choice: Choice) {
+        widen(&mut choice, &self.signs, &self.cells);
         self.choices.push(choice);
     }
     fn mark(&self) -> Mark {

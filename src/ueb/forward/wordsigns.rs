@@ -7,6 +7,7 @@ use std::sync::OnceLock;
 
 use super::super::contract::{self, Part, Passed};
 use super::super::register::{self, Class, Sign, SignId};
+use super::choices::Tweak;
 use super::memory::Quick;
 use super::sequence::{FaceMark, Room, Run, choose, is_acronym, marked_at};
 use super::sink::Sink;
@@ -98,7 +99,9 @@ pub(crate) fn decide(
         *slot = s.ch as u8;
     }
     let text = std::str::from_utf8(&text[..letters.len()]).unwrap_or("");
-    if let (Some(&(sign, class)), true) = (wordsign(text), whole && !is_acronym(letters, &room.acronyms)) {
+    if let (Some(&(sign, class)), true) =
+        (wordsign(text), whole && !is_acronym(letters, &room.acronyms) && room.tweak != Tweak::Spelled(k))
+    {
         let lower_neighbour = |s: Option<&Symbol>| s.is_some_and(|s| s.kind != Kind::Space && s.lower());
         let allowed = match (class, text) {
             (Class::LowerWordsign, "in") => true,

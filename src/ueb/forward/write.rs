@@ -135,7 +135,7 @@ pub(crate) fn write<S: Sink>(
                 grade1 = word_mode;
                 sink.sign(s.sign, print, "");
                 if S::REASONS {
-                    choices::dash(symbols, i, sink);
+                    choices::dash(symbols, i, room, sink);
                 }
             }
             Kind::Index => {
