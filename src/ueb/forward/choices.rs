@@ -403,9 +403,8 @@ fn whole_line(explanation: &mut Explanation) {
     let (Some(first), Some(last)) = (signs.first(), signs.last()) else { return };
     let blank = signs.iter().any(|sign| register::get(sign.sign).class == Class::Space);
     let ended = named(first, "passage indicator") && named(last, "terminator");
-    if !ended && !(named(first, "word indicator") && !blank)
-        || signs[1..].iter().any(|s| named(s, "indicator"))
-    {
+    let word = !blank && named(first, "word indicator");
+    if !(ended || word) || signs[1..].iter().any(|s| named(s, "indicator")) {
         return;
     }
     for sign in [first, last].into_iter().take(if ended { 2 } else { 1 }) {

@@ -229,7 +229,7 @@ fn closing(chars: &[char], from: usize) -> Option<usize> {
 }
 
 /// A superscript before the root sign is its index and stands after it in braille (11.5.2).
-fn root_index(out: &mut Vec<Symbol>) {
+fn root_index(out: &mut [Symbol]) {
     let Some(root) = out.len().checked_sub(1) else { return };
     let index = out[..root].last().is_some_and(|s| s.kind == Kind::IndexEnd && s.sign == known().superscript);
     if !index {
