@@ -189,6 +189,15 @@ impl Exercise {
         signs.cloned().map(Item::Sign).collect()
     }
 
+    /// The print to write, a line an item.
+    pub fn prompt(&self) -> String {
+        let lines = self
+            .list()
+            .into_iter()
+            .filter_map(|item| if let Item::Line(line) = item { Some(line) } else { None });
+        lines.collect::<Vec<_>>().join("\n")
+    }
+
     /// Line ends as `\n`, no other control characters but the tab, no trailing space, items within bounds.
     fn tidied(mut self) -> Exercise {
         self.title = plain(&self.title).split_whitespace().collect::<Vec<_>>().join(" ");

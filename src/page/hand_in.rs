@@ -3,9 +3,13 @@
 use yew::prelude::*;
 
 use super::cells_line;
+use super::learner::now;
 use super::settings::use_settings;
 use super::shared;
-use crate::exercise::Slip;
+use crate::cell::Cell;
+use crate::exercise::{Count, Exercise, Slip};
+use crate::manuscript::file::BrailleFile;
+use crate::marking::Marked;
 
 /// Longer links are cut by some programs (common practice).
 pub const LINK: usize = 2000;
@@ -34,6 +38,35 @@ pub async fn copy_text(text: &str) -> String {
     match wasm_bindgen_futures::JsFuture::from(clipboard.write_text(text)).await {
         Ok(_) => "It is on the clipboard.".to_owned(),
         Err(_) => "This browser does not let the page copy. Select the text and copy it yourself.".to_owned(),
+    }
+}
+
+/// The slip of written braille: `pages` of it, begun at `since`, in milliseconds.
+pub fn of_writing(
+    set: &Exercise,
+    marked: &Marked,
+    pages: &[Vec<Vec<Cell>>],
+    since: u64,
+    helped: bool,
+) -> Slip {
+    let summary = &marked.summary;
+    let mut findings: Vec<Count> = summary
+        .kinds
+        .iter()
+        .map(|(kind, times)| Count { name: kind.words().to_owned(), times: *times as u32 })
+        .collect();
+    findings.sort_by_key(|count| std::cmp::Reverse(count.times));
+    Slip {
+        title: set.title.clone(),
+        task: set.task,
+        right: summary.words.saturating_sub(summary.errors) as u32,
+        asked: summary.words as u32,
+        seconds: (now().saturating_sub(since) / 1000) as u32,
+        helped,
+        findings,
+        work: BrailleFile::from_pages(pages).to_text(),
+        set: Some(set.clone()),
+        ..Slip::default()
     }
 }
 

@@ -19,9 +19,11 @@
 //! | [`data`] | the data files beside the page: texts, frames, words |
 //! | [`from_file`] | the page opened as a file: where its links lead; a link or exercise file opened by hand |
 //! | [`work`] | work in progress, kept text by text |
+//! | [`set_details`] | what a teacher sets for one task: signs, planted mistakes, a trial |
 //! | [`set_rooms`] | what an exercise opens: the room of its task |
 //! | [`copyholder`], [`check_panel`], [`own_slips`], [`desk_files`], [`trial_result`] | the parts of the Transcribe room |
 //! | [`sheet`], [`reading_desk`] | a sheet with a cell cursor; a file of one's own on it |
+//! | [`round`] | signs or lines of an exercise, one by one, for the score |
 //! | [`hand_in`], [`open_file`], [`saving`] | result slips; files in and out, printing |
 //! | [`learner`] | the learner's record, kept in this browser |
 //! | [`practise`], [`drills`] | the practice and its drills |
@@ -58,8 +60,10 @@ pub mod read_line;
 pub mod reading_desk;
 pub mod reads_as;
 pub mod record;
+pub mod round;
 pub mod route;
 pub mod saving;
+pub mod set_details;
 pub mod set_rooms;
 pub mod set_work;
 pub mod settings;

@@ -5,7 +5,8 @@ use std::rc::Rc;
 use yew::prelude::*;
 
 use super::from_file::{self, SiteAddress};
-use super::hand_in::href;
+use super::hand_in::{LINK, href};
+use super::set_details::{SignChoice, TaskDetails};
 use super::settings::use_settings;
 use super::shared;
 use super::store;
@@ -14,9 +15,6 @@ use crate::exercise::{Exercise, TEXT, TITLE, Task};
 
 const KEY: &str = "set";
 const VERSION: u32 = 1;
-
-/// Longer links are cut by some programs (common practice).
-const LINK: usize = 2000;
 
 /// The room.
 #[component]
@@ -66,8 +64,13 @@ pub fn Room() -> Html {
     };
     let chosen = {
         let to = change(|set, value| {
+            // What belongs to one task only does not travel with another.
+            (set.plants, set.trial, set.answers) = (None, None, false);
             set.task =
                 value.parse().ok().and_then(|at: usize| Task::ALL.get(at).copied()).unwrap_or_default();
+            if matches!(set.task, Task::Transcribe | Task::Proofread) {
+                set.signs.clear();
+            }
         });
         Callback::from(move |event: Event| {
             to.emit(event.target_unchecked_into::<web_sys::HtmlSelectElement>().value());
@@ -77,7 +80,12 @@ pub fn Room() -> Html {
     let items = typed(change(|set, value| set.items = value.parse().ok()));
     let text = area(change(|set, value| set.text = value.chars().take(TEXT).collect()));
 
-    let link = if set.text.trim().is_empty() { None } else { Some(shared::link_of(&set)) };
+    let put = {
+        let set = set.clone();
+        Callback::from(move |new: Exercise| set.set(Rc::new(new)))
+    };
+    let link =
+        if set.text.trim().is_empty() && set.signs.is_empty() { None } else { Some(shared::link_of(&set)) };
     let copy = {
         let (said, link) = (said.clone(), link.clone());
         Callback::from(move |_: MouseEvent| {
@@ -106,7 +114,14 @@ pub fn Room() -> Html {
                     <input type="number" min="1" max="1000" value={set.items.map(|items| items.to_string()).unwrap_or_default()} oninput={items} />
                 </label>
             </div>
-            <p><label>{ "Text, one item a line" }<textarea rows="6" value={set.text.clone()} oninput={text} /></label></p>
+            if set.signs.is_empty() {
+                <p><label>{ if matches!(set.task, Task::Transcribe | Task::Proofread) { "Text (# heading, - list item, *emphasis*)" } else { "Text, one item a line" } }
+                    <textarea rows="6" value={set.text.clone()} oninput={text} /></label></p>
+            }
+            if !matches!(set.task, Task::Transcribe | Task::Proofread) {
+                <SignChoice set={(*set).clone()} put={put.clone()} />
+            }
+            <TaskDetails set={(*set).clone()} {put} />
             <div class="controls">
                 <Switch label="Contracted" on={set.contracted} set={switch(|set, on| set.contracted = on)} />
                 <Switch label="Shown as dot numbers only" on={set.dot_numbers_only} set={switch(|set, on| set.dot_numbers_only = on)} />
@@ -115,7 +130,7 @@ pub fn Room() -> Html {
             </div>
             if from_file::is_file() { <SiteAddress {on_site} /> }
             { match link {
-                None => html! { <p class="note">{ "Type or paste a text, and its link appears here." }</p> },
+                None => html! { <p class="note">{ "Type or paste a text or choose signs, and the link appears here." }</p> },
                 Some(Err(why)) => html! { <p class="alert" role="alert">{ why }</p> },
                 Some(Ok(link)) => html! {
                     <section class="marked" aria-label="The exercise's link">
@@ -134,6 +149,7 @@ pub fn Room() -> Html {
                     </section>
                 },
             } }
+            <from_file::OpenWork />
         </>
     }
 }

@@ -9,7 +9,7 @@ use super::check_panel::CheckPanel;
 use super::copyholder::{self, Copyholder};
 use super::desk_files::DeskFiles;
 use super::findings::{Findings, line_marks};
-use super::hand_in::HandIn;
+use super::hand_in::{HandIn, of_writing};
 use super::learner::{LearnerHandle, now, use_learner};
 use super::own_slips::{self, OwnSlips, Tour, UNTIMED};
 use super::reads_as::ReadsAs;
@@ -20,7 +20,7 @@ use super::work as work_kept;
 use super::write::Switch;
 use crate::cell::Cell;
 use crate::exercise::trial::Attempt;
-use crate::exercise::{Count, Exercise, Slip, Task};
+use crate::exercise::{Exercise, Slip};
 use crate::manuscript::check::{Asked, Item, Scope, check};
 use crate::manuscript::copy;
 use crate::manuscript::file::BrailleFile;
@@ -198,8 +198,8 @@ pub fn Desk(props: &DeskProps) -> Html {
                 let mut all = (*tries).clone();
                 all.push(Attempt::of(&work.marked.findings, lines, sheet.lines));
                 tries.set(all);
-                let seconds = before + (now().saturating_sub(*since.borrow()) / 1000) as u32;
-                slip.set(Some(slip_of(set, &work, &pages, seconds, helped)));
+                let began = since.borrow().saturating_sub(u64::from(before) * 1000);
+                slip.set(Some(of_writing(set, &work.marked, &pages, began, helped)));
             }
             let print = work.expected.print.iter().collect::<String>().into();
             marked.set(Some(Came { marked: Rc::new(on_lines), lines: Rc::new(cells), print }));
@@ -439,28 +439,5 @@ fn remember(learner: &LearnerHandle, work: &MarkedWork, first: bool) {
         for key in right {
             answer(key, true, "", "");
         }
-    }
-}
-
-/// The slip of finished work.
-fn slip_of(set: &Exercise, work: &MarkedWork, pages: &[Vec<Vec<Cell>>], seconds: u32, helped: bool) -> Slip {
-    let summary = &work.marked.summary;
-    let mut findings: Vec<Count> = summary
-        .kinds
-        .iter()
-        .map(|(kind, times)| Count { name: kind.words().to_owned(), times: *times as u32 })
-        .collect();
-    findings.sort_by_key(|count| std::cmp::Reverse(count.times));
-    Slip {
-        title: set.title.clone(),
-        task: Task::Transcribe,
-        right: summary.words.saturating_sub(summary.errors) as u32,
-        asked: summary.words as u32,
-        seconds,
-        helped,
-        findings,
-        work: BrailleFile::from_pages(pages).to_text(),
-        set: Some(set.clone()),
-        ..Slip::default()
     }
 }

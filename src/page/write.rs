@@ -6,6 +6,7 @@ use yew::prelude::*;
 
 use super::braille_input::{BrailleInput, Written};
 use super::findings::{Findings, on_surface};
+use super::hand_in::HandIn;
 use super::reads_as::ReadsAs;
 use super::settings::{Announce, use_settings};
 use super::store;
@@ -63,6 +64,9 @@ pub struct DeskProps {
     /// Written as on a slate.
     #[prop_or_default]
     pub slate: bool,
+    /// The exercise it comes from; marked work gives a result slip.
+    #[prop_or_default]
+    pub exercise: Option<Rc<Exercise>>,
 }
 
 /// The copyholder, the surface, the reading and the marks.
@@ -96,6 +100,7 @@ pub fn Desk(props: &DeskProps) -> Html {
     let asked = use_state_eq(|| None::<usize>);
     let said = use_state_eq(String::new);
     let refused = work::use_kept(name.clone(), &written);
+    let since = use_mut_ref(super::learner::now);
 
     let (from, prompt) = texts.get(*place).cloned().unwrap_or_default();
     let options = Options { contracted, ..Options::default() };
@@ -222,6 +227,9 @@ pub fn Desk(props: &DeskProps) -> Html {
             if let Some(words) = refused { <p class="alert" role="alert">{ words }</p> }
             if let Some(marks) = marks.as_ref() {
                 <Findings print={prompt.clone()} lines={Rc::new(written.cells())} marked={marks.clone()} open={*asked} {on_open} />
+                if let Some(set) = &props.exercise {
+                    <HandIn slip={super::hand_in::of_writing(set, marks, &[written.cells()], *since.borrow(), false)} />
+                }
                 <details>
                     <summary>{ "Every sign of this text, and why" }</summary>
                     <Why print={prompt.clone()} {contracted} />
