@@ -42,8 +42,8 @@ fn parts() -> &'static Table<Roles> {
 
 /// Endings that a second part may take.
 const ENDINGS: &[&[u8]] = &[
-    b"s", b"es", b"d", b"ed", b"ing", b"ings", b"r", b"er", b"rs", b"ers", b"y", b"ly", b"ish", b"like",
-    b"less", b"ness", b"ful", b"man", b"men", b"ies", b"ied", b"edly", b"edness", b"able",
+    b"s", b"es", b"d", b"ed", b"ing", b"ings", b"er", b"ers", b"y", b"ly", b"ish", b"like", b"less", b"ness",
+    b"ful", b"man", b"men", b"ies", b"ied", b"edly", b"edness", b"able",
 ];
 
 /// Second parts that begin with a sounded h and end a compound whatever its first part is, if that has a vowel.
@@ -60,8 +60,8 @@ pub fn is_second(word: &[u8]) -> bool {
         let verbal = matches!(*ending, b"ing" | b"ings" | b"ed" | b"er" | b"ers");
         // runner, dropping: the consonant doubled.
         let n = stem.len();
-        // A bare d or r is added to an e only: diver, but not tie-r, bar-d.
-        let whole = !matches!(*ending, b"d" | b"r" | b"rs") || stem.ends_with(b"e");
+        // A bare d is added to an e only: dived, but not bar-d.
+        let whole = *ending != b"d" || stem.ends_with(b"e");
         whole && known(stem) || verbal && n > 3 && stem[n - 1] == stem[n - 2] && known(&stem[..n - 1]) || {
             // diving, berries: the e or the y of the stem is gone.
             let gone: &[u8] = match *ending {
@@ -79,6 +79,22 @@ pub fn is_second(word: &[u8]) -> bool {
     })
 }
 
+/// Whether it is two second parts in one: light-house-keeper.
+fn two_more(word: &[u8]) -> bool {
+    (3..word.len().saturating_sub(2))
+        .any(|at| parts().get(&word[..at]).is_some_and(|roles| roles.second) && is_second(&word[at..]))
+}
+
+/// What words of science that begin with f begin with.
+const F_STEMS: &[&[u8]] = &[
+    b"facial", b"fauna", b"fib", b"fich", b"film", b"flag", b"flav", b"fluid", b"fluor", b"form", b"foss",
+    b"frac", b"frag", b"freq", b"fung",
+];
+
+fn vowel(c: u8) -> bool {
+    matches!(c, b'a' | b'e' | b'i' | b'o' | b'u' | b'y')
+}
+
 /// Whether parts of a compound meet before letter `at`, as far as the list of parts knows.
 pub fn meet(word: &[u8], at: usize) -> bool {
     if at < 3 || word.len() < at + 3 || word.len() > 40 {
@@ -86,16 +102,35 @@ pub fn meet(word: &[u8], at: usize) -> bool {
     }
     let (first, second) = word.split_at(at);
     let roles = parts().get(first).copied().unwrap_or_default();
-    if roles.form && second[0] == b'f' {
+    if roles.form && (second[0] == b'f' || second.starts_with(b"therm") || second.starts_with(b"therap")) {
         return true;
     }
-    if roles.first || roles.form {
-        return is_second(second);
+    if (roles.first || roles.form) && (is_second(second) || two_more(second)) {
+        return true;
+    }
+    // fore-done, fore-reach, fore-noon, fore-admonish: the e is silent; not forensic.
+    let next = |any: &[u8]| any.contains(&second[1]);
+    if first == b"fore" {
+        return match second[0] {
+            b'a' => true,
+            b'd' => next(b"aeiouyr"),
+            b'n' | b'r' => next(b"aeiouy"),
+            _ => false,
+        };
+    }
+    // out-howl, post-heat; not posthumous.
+    if second[0] == b'h' && (first == b"out" || first == b"post" && !second.starts_with(b"hum")) {
+        return next(b"aeiouy");
+    }
+    // leuco-flavin: a form in o that the list lacks.
+    if second[0] == b'f' && first.ends_with(b"o") && !first.ends_with(b"pro") && first.len() > 3 {
+        let sounds = first.windows(2).filter(|two| vowel(two[0]) && !vowel(two[1])).count() + 1;
+        return sounds > 1 && F_STEMS.iter().any(|stem| second.starts_with(stem));
     }
     second[0] == b'h'
         && !matches!(first, b"thres" | b"mars")
         && (!second.starts_with(b"heim") || !first.ends_with(b"s"))
-        && first.iter().any(|&c| matches!(c, b'a' | b'e' | b'i' | b'o' | b'u' | b'y'))
+        && first.iter().any(|&c| vowel(c))
         && SOUNDED.iter().any(|word| {
             second.strip_prefix(*word).is_some_and(|end| {
                 end.is_empty() || ENDINGS.contains(&end) || *word == b"heim" && end == b"er"

@@ -116,10 +116,26 @@ fn strong_groupsign(place: &Place) -> Option<Bar> {
         }
         // dis-in-genuous, re-in-gest: the i-n is a prefix of its own.
         b"ing"
-            if matches!(place.before(), b"dis" | b"un" | b"re" | b"non" | b"pre" | b"mis")
-                && starts(place.rest(), &["eni", "enu", "est", "rai", "ran", "rat", "red", "res", "row"]) =>
+            if matches!(
+                place.before(),
+                b"dis" | b"un" | b"re" | b"non" | b"pre" | b"mis" | b"over" | b"super"
+            ) && starts(
+                place.rest(),
+                &["eni", "enu", "est", "rai", "ran", "rat", "red", "res", "row"],
+            ) =>
         {
             no("10.11.6", "would hinder the reading of the word")
+        }
+        // infra-red, ultra-rapid: the a is the prefix's.
+        b"ar" if matches!(place.before(), b"infr" | b"ultr" | b"extr" | b"intr" | b"supr") => {
+            no("10.11.5", "would hinder the reading of the word")
+        }
+        // co-write, pro-western: the o is the prefix's.
+        b"ow"
+            if place.before() == b"c" && starts(place.rest(), &["rit", "rot"])
+                || place.before() == b"pr" && starts(place.rest(), &["ar", "est"]) =>
+        {
+            no("10.11.5", "would hinder the reading of the word")
         }
         // mis-time: the sign for "time" keeps the word.
         b"st"
@@ -388,7 +404,7 @@ fn ever(before: &[u8], rest: &[u8]) -> Option<Bar> {
         _ if before.ends_with(b"s") => {
             !matches!(rest, b"e" | b"er" | b"est" | b"ely" | b"eness") && !rest.starts_with(b"it")
         }
-        _ => !matches!(rest, b"e" | b"es") && !rest.starts_with(b"se"),
+        _ => !matches!(rest, b"e" | b"es") && !starts(rest, &["se", "sion", "sib"]),
     };
     if stressed { None } else { no("10.7.4", "the stress is not on the first e") }
 }
@@ -414,15 +430,27 @@ fn one(place: &Place) -> Option<Bar> {
             Some(b't') if rest == b"theless" => true,
             Some(b'l') if starts(rest, &["ly", "li", "less"]) => true,
             Some(b'm') if rest.starts_with(b"ment") => true,
+            // stoneshot, phonecall; but phonetic, phoneme.
+            Some(c) if !vowel(*c) && rest.len() > 3 && stem_in_one(&place.word[..place.at + 3], *c) => true,
             // bonehead, stonewashed: the rest is a word of its own.
             Some(_) => super::parts::is_second(rest),
         };
     if kept { None } else { no("10.7.6", "is not said as one syllable") }
 }
 
+/// Whether a word that ends in "one" is a common first part of compounds, before this letter.
+fn stem_in_one(word: &[u8], next: u8) -> bool {
+    [b"stone".as_slice(), b"bone", b"zone", b"throne", b"drone", b"clone"]
+        .iter()
+        .any(|stem| word.ends_with(stem))
+        || [b"phone".as_slice(), b"tone"].iter().any(|stem| word.ends_with(stem))
+            && !matches!(next, b'm' | b't')
+}
+
 fn some(place: &Place) -> Option<Bar> {
     let (_, rest) = part(place);
-    let basic = matches!(rest, b"" | b"s" | b"ly" | b"ness")
+    let basic = matches!(rest, b"" | b"s")
+        || starts(rest, &["ly", "ness"])
         || (place.at == 0
             && starts(
                 rest,
@@ -459,6 +487,8 @@ fn final_letter(place: &Place) -> Option<Bar> {
         {
             no("10.8.4", "the ending is ess")
         }
+        // anti-type, anti-typhoid.
+        b"ity" if place.rest().starts_with(b"p") => no("10.11.5", "would hinder the reading of the word"),
         // non-gaseous, non-essential.
         b"ong" | b"ness" if place.word.starts_with(b"non") && (1..3).contains(&place.at) => {
             no("10.11.5", "would bridge a prefix and the rest of the word")
