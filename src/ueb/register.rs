@@ -9,6 +9,13 @@ use crate::cell::{self, Cell};
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub struct SignId(u16);
 
+impl SignId {
+    /// Its place in the register, from 0.
+    pub fn place(self) -> usize {
+        usize::from(self.0)
+    }
+}
+
 /// What kind of sign it is (section 2.1's terms).
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum Class {

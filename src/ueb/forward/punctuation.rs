@@ -1,7 +1,9 @@
 //! Punctuation that could be read as a contraction (7.1.3, 7.5).
 
 use std::ops::Range;
+use std::sync::OnceLock;
 
+use super::super::register::{self, Class, Sign, SignId};
 use super::sequence::{FaceMark, after_ok, before_ok, edge, marked_at};
 use super::symbols::{Kind, Symbol};
 
@@ -45,4 +47,48 @@ pub(crate) fn guard(
         && begins()
         && after.iter().take_while(|s| !edge(s)).all(after_ok);
     (between || first || be).then_some("7.1.3")
+}
+
+/// Signs that are written like a word's contraction, perhaps one with a capital: each with whether that is a lower
+/// wordsign, which touches no lower sign (10.5.1). In the order of the register.
+fn word_likes() -> &'static [Option<bool>] {
+    static LIKES: OnceLock<Vec<Option<bool>>> = OnceLock::new();
+    LIKES.get_or_init(|| {
+        let word = |sign: &&Sign| {
+            matches!(
+                sign.class,
+                Class::AlphabeticWordsign
+                    | Class::StrongWordsign
+                    | Class::StrongContraction
+                    | Class::LowerWordsign
+                    | Class::InitialLetterContraction
+                    | Class::Shortform
+            )
+        };
+        let words: Vec<&Sign> = register::signs().iter().filter(word).collect();
+        let capital =
+            register::by_key("capital letter indicator").and_then(|sign| sign.cells.first().copied());
+        register::signs()
+            .iter()
+            .map(|sign| {
+                let cells = match &sign.cells[..] {
+                    [first, rest @ ..] if Some(*first) == capital => rest,
+                    all => all,
+                };
+                words.iter().find(|word| word.cells == cells).map(|word| word.class == Class::LowerWordsign)
+            })
+            .collect()
+    })
+}
+
+/// Whether the symbol at `i`, written with `sign`, stands alone and would be read as a word there (5.1.1, 7.1.3).
+pub(crate) fn word_like(symbols: &[Symbol], range: &Range<usize>, i: usize, sign: SignId) -> bool {
+    let Some(lower) = word_likes().get(sign.place()).copied().flatten() else { return false };
+    let before = &symbols[range.start..i];
+    let after = &symbols[i + 1..range.end];
+    let touching = before.last().is_some_and(|s| s.kind != Kind::Open)
+        || after.first().is_some_and(|s| s.kind != Kind::Close);
+    !(lower && touching)
+        && before.iter().rev().take_while(|s| !edge(s)).all(before_ok)
+        && after.iter().take_while(|s| !edge(s)).all(after_ok)
 }

@@ -110,14 +110,14 @@ pub(crate) fn settle(symbols: &mut [Symbol], open: &mut Open, habits: &Habits) {
         let (mark, opens) = match symbols[i].ch {
             '"' => {
                 let pending = open.stack.iter().any(|o| o.0 == Mark::Double);
-                if before == Kind::Digit && !pending {
+                // Feet and inches (3.15), or a mark that nothing shows to open or to close (7.6.6).
+                if (before == Kind::Digit || alone) && !pending {
                     symbols[i].kind = Kind::Other;
                     symbols[i].sign = know.double_straight;
                     continue;
                 }
                 let word_after = matches!(after, Kind::Letter | Kind::Digit);
-                let opens =
-                    if alone { !pending } else { starts && after != Kind::Space || !pending && word_after };
+                let opens = !alone && (starts && after != Kind::Space || !pending && word_after);
                 (Mark::Double, opens)
             }
             '“' | '„' => (Mark::Double, true),

@@ -182,9 +182,8 @@ pub(crate) fn write<S: Sink>(
             }
             _ => {
                 in_number = false;
-                let alone = range.len() == 1;
                 let figure = technical::figure(s.ch);
-                let confusing = alone && (s.sign == know.one_close || s.ch == '′');
+                let confusing = punctuation::word_like(symbols, &range, i, s.sign);
                 if !grade1 && contracted && (figure.is_some() || confusing || symbols::needs_grade1(s)) {
                     room.guarded(i, 1);
                     sink.sign(know.grade1, at..at, if figure.is_some() { "2.4.4" } else { "7.1.3" });
