@@ -68,6 +68,8 @@ pub struct TextBox {
     node: NodeRef,
     /// An input method is at work: its text is left alone.
     composing: bool,
+    /// What the box shows selected. The browser tells of a move later, when the editor may be further on already.
+    shown: (u32, u32),
     listeners: Vec<EventListener>,
 }
 
@@ -98,11 +100,11 @@ impl Component for TextBox {
     type Properties = TextBoxProps;
 
     fn create(_: &Context<Self>) -> Self {
-        TextBox { node: NodeRef::default(), composing: false, listeners: Vec::new() }
+        TextBox { node: NodeRef::default(), composing: false, shown: (0, 0), listeners: Vec::new() }
     }
 
     fn update(&mut self, ctx: &Context<Self>, heard: Heard) -> bool {
-        let TextBoxProps { on_did, read_only, selected, .. } = ctx.props();
+        let TextBoxProps { on_did, read_only, .. } = ctx.props();
         match heard {
             Heard::Input(event) => match event.input_type().as_str() {
                 _ if *read_only => {}
@@ -119,7 +121,7 @@ impl Component for TextBox {
                 if let Some((from, to)) = self.node().as_ref().and_then(range)
                     && !self.composing
                     && from == to
-                    && (from, to) != *selected
+                    && (from, to) != self.shown
                 {
                     on_did.emit(Did::Routed(from));
                 }
@@ -262,5 +264,6 @@ impl Component for TextBox {
         if range(&node) != Some(*selected) {
             let _ = node.set_selection_range(selected.0, selected.1);
         }
+        self.shown = range(&node).unwrap_or(*selected);
     }
 }
