@@ -152,3 +152,105 @@ fn check_gives_what_the_page_gives_and_its_status_says_so() {
     assert_eq!(cellwright(&["check", "--scope", "page"], &good).status.code(), Some(2));
     std::fs::remove_file(print).unwrap();
 }
+
+/// A file of its own for a test, with this text.
+fn file(name: &str, text: &str) -> String {
+    let path = std::env::temp_dir().join(format!("cellwright-{}-{name}", std::process::id()));
+    std::fs::write(&path, text).unwrap();
+    path.to_string_lossy().into_owned()
+}
+
+fn json(args: &[&str]) -> serde_json::Value {
+    serde_json::from_str(&out(args, "")).unwrap()
+}
+
+/// Sections 6.1 (numeric indicator after a hyphen), 10.4 (st) and 10.3 (the) of the standard.
+#[test]
+fn marking_is_one_json_object() {
+    let print = file("print", "the first\non 10-12 May\n");
+    let right = file("right", "! f/\non #aj-#ab ,may\n");
+    let written = file("written", "! fir/ on\n#aj-ab ,may\n");
+    let found = json(&["mark", &print, &right]);
+    assert_eq!(found["findings"], serde_json::json!([]));
+    assert_eq!(found["summary"]["errors"], 0);
+    let found = json(&["mark", &print, &written]);
+    let findings = found["findings"].as_array().unwrap();
+    assert_eq!(findings.len(), 2, "{found}");
+    // "first" is a shortform (10.9), written "f/".
+    assert_eq!(findings[0]["kind"], "wrong-contraction");
+    assert_eq!(findings[0]["written"], serde_json::json!({"line": 1, "from": 2, "to": 6}));
+    assert_eq!(findings[0]["print"], serde_json::json!({"line": 1, "from": 4, "to": 9}));
+    assert_eq!(findings[0]["expected"], "⠋⠌");
+    assert_eq!(findings[1]["kind"], "missing-indicator");
+    assert_eq!(findings[1]["written"], serde_json::json!({"line": 2, "from": 4, "to": 4}));
+    assert_eq!(findings[1]["sign"], "numeric indicator");
+    assert_eq!(findings[1]["section"].as_str().unwrap().split('.').next(), Some("6"));
+    for finding in findings {
+        assert!(finding["say"].as_str().unwrap().ends_with('.'));
+    }
+    assert_eq!(found["summary"]["errors"], 2);
+    assert_eq!(found["summary"]["kinds"]["missing-indicator"], 1);
+    // A key in place of the print.
+    let found = json(&["mark", "--key", &right, &written]);
+    assert_eq!(found["findings"].as_array().unwrap().len(), 2);
+    assert_eq!(found["findings"][1]["kind"], "missing-indicator");
+}
+
+#[test]
+fn by_line_a_line_is_marked_against_its_own() {
+    let print = file("print-lines", "the ferry\nat noon\nto the quay\n");
+    let written = file("written-lines", "! f}ry\n\nto ! quan\n".replace('}', "]").as_str());
+    let found = json(&["mark", "--by-line", &print, &written]);
+    let findings = found["findings"].as_array().unwrap();
+    let kinds: Vec<_> = findings
+        .iter()
+        .map(|one| (one["kind"].as_str().unwrap(), one["print"]["line"].as_u64().unwrap()))
+        .collect();
+    assert_eq!(kinds, [("left-out", 2), ("dot-slip", 3)], "{found}");
+    // Running text against running text finds the same here.
+    let found = json(&["mark", &print, &written]);
+    assert_eq!(found["findings"].as_array().unwrap().len(), 2, "{found}");
+    let plain = file("plain", "the ferry\nat noon\nto the quay\n");
+    let found = json(&["mark", "--uncontracted", &print, &plain]);
+    assert_eq!(found["findings"], serde_json::json!([]));
+    let output = cellwright(&["mark", &print], "");
+    assert!(!output.status.success() && output.stdout.is_empty());
+}
+
+#[test]
+fn planted_mistakes_have_a_key() {
+    let right = "⠠⠮⠀⠋⠻⠗⠽⠀⠇⠂⠧⠑⠎⠀⠁⠞⠀⠼⠁⠚⠤⠼⠁⠃⠀⠋⠗⠕⠍⠀⠮⠀⠟⠥⠁⠽⠲\n".repeat(20);
+    let key = file("key", "");
+    let args = [
+        "plant",
+        "--kinds",
+        "mirrored,missing-indicator",
+        "--rate",
+        "0.05",
+        "--seed",
+        "9",
+        "--key-out",
+        &key,
+    ];
+    let changed = out(&args, &right);
+    assert_eq!(changed, out(&args, &right), "the same seed plants the same mistakes");
+    assert_ne!(changed, out(&["plant", "--rate", "0.05", "--seed", "10"], &right));
+    let planted: serde_json::Value = serde_json::from_str(&std::fs::read_to_string(&key).unwrap()).unwrap();
+    let planted = planted.as_array().unwrap();
+    assert!(planted.len() > 10);
+    let mut lines: Vec<Vec<char>> = changed.lines().map(|line| line.chars().collect()).collect();
+    for one in planted.iter().rev() {
+        assert!(["mirrored", "missing-indicator"].contains(&one["kind"].as_str().unwrap()));
+        let place = |name: &str| one["written"][name].as_u64().unwrap() as usize;
+        lines[place("line") - 1]
+            .splice(place("from")..place("to"), one["expected"].as_str().unwrap().chars());
+    }
+    let back: String = lines.iter().map(|line| line.iter().collect::<String>() + "\n").collect();
+    assert_eq!(back, right, "the key leads back");
+    // What was planted is what marking finds.
+    let (changed, right) = (file("changed", &changed), file("key-braille", &right));
+    let found = json(&["mark", "--key", &right, &changed]);
+    assert_eq!(found["summary"]["errors"].as_u64(), Some(planted.len() as u64), "{found}");
+    let output = cellwright(&["plant", "--kinds", "sleepy"], "");
+    assert!(!output.status.success());
+}

@@ -1,6 +1,8 @@
 //! Written cells set against expected cells: windows along the first difference, so that time and memory grow
 //! with the text and a skipped or doubled line costs no more than itself.
 
+use std::ops::Range;
+
 use crate::cell::Cell;
 
 /// One step: the place in the expected cells and the place in the written cells; one of them may be missing.
@@ -12,8 +14,9 @@ pub struct Step {
     pub written: Option<usize>,
 }
 
-/// Cells of either side that a window holds: more than three lines of 40.
-const WINDOW: usize = 140;
+/// Cells of either side that a window holds. Most differences are over in a small one; the largest holds more than
+/// three lines of 40.
+const WINDOWS: [usize; 3] = [24, 56, 140];
 /// Equal cells in a row after which a difference counts as over.
 const SETTLED: usize = 10;
 const OPEN: u32 = 4;
@@ -32,30 +35,60 @@ fn swap_cost(asked: Cell, written: Cell) -> u32 {
     }
 }
 
-/// The steps from the first to the last cell of both sides, in order.
-pub fn align(asked: &[Cell], written: &[Cell]) -> Vec<Step> {
-    let mut steps = Vec::with_capacity(asked.len().max(written.len()));
+/// A stretch of differences: expected cells, and the written cells in their place.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Hunk {
+    /// The expected cells, half-open.
+    pub asked: Range<usize>,
+    /// The written cells, half-open.
+    pub written: Range<usize>,
+}
+
+/// Expected cells times written cells in one difference: a page left out is one difference, two texts of a page each
+/// that have nothing in common are many.
+const AREA: usize = 30_000;
+
+impl Hunk {
+    fn small(&self) -> bool {
+        (self.asked.len() + 1) * (self.written.len() + 1) < AREA
+    }
+}
+
+/// The differences of both sides, in order; between them the cells are equal.
+pub fn differences(asked: &[Cell], written: &[Cell]) -> Vec<Hunk> {
+    let mut hunks: Vec<Hunk> = Vec::new();
     let (mut i, mut j) = (0, 0);
+    let mut differ = |a: Range<usize>, w: Range<usize>| match hunks.last_mut() {
+        Some(last) if last.asked.end == a.start && last.written.end == w.start && last.small() => {
+            last.asked.end = a.end;
+            last.written.end = w.end;
+        }
+        _ => hunks.push(Hunk { asked: a, written: w }),
+    };
     while i < asked.len() && j < written.len() {
         if asked[i] == written[j] {
-            steps.push(Step { expected: Some(i), written: Some(j) });
             i += 1;
             j += 1;
             continue;
         }
-        let to = ((i + WINDOW).min(asked.len()), (j + WINDOW).min(written.len()));
-        let last = to == (asked.len(), written.len());
-        let found = window(&asked[i..to.0], &written[j..to.1], last);
+        let (mut found, mut last) = (Vec::new(), false);
+        for size in WINDOWS {
+            let to = ((i + size).min(asked.len()), (j + size).min(written.len()));
+            last = to == (asked.len(), written.len());
+            found = window(&asked[i..to.0], &written[j..to.1], last);
+            if last || settles(&found, &asked[i..], &written[j..]) {
+                break;
+            }
+        }
         let mut equal = 0;
         let half = if last { usize::MAX } else { found.len().div_ceil(2) };
-        let (start_i, start_j) = (i, j);
         for (count, step) in found.into_iter().enumerate() {
-            let expected = step.0.map(|at| at + start_i);
-            let place = step.1.map(|at| at + start_j);
-            i += usize::from(expected.is_some());
-            j += usize::from(place.is_some());
-            steps.push(Step { expected, written: place });
-            let same = expected.zip(place).is_some_and(|(a, w)| asked[a] == written[w]);
+            let (ni, nj) = (i + usize::from(step.0.is_some()), j + usize::from(step.1.is_some()));
+            let same = step.0.is_some() && step.1.is_some() && asked[i] == written[j];
+            if !same {
+                differ(i..ni, j..nj);
+            }
+            (i, j) = (ni, nj);
             equal = if same { equal + 1 } else { 0 };
             if equal >= SETTLED || count + 1 >= half && same {
                 break;
@@ -63,9 +96,39 @@ pub fn align(asked: &[Cell], written: &[Cell]) -> Vec<Step> {
         }
     }
     // One side has come to its end: what is left of the other was left out or added. (A window has no way on there.)
-    steps.extend((i..asked.len()).map(|at| Step { expected: Some(at), written: None }));
-    steps.extend((j..written.len()).map(|at| Step { expected: None, written: Some(at) }));
+    if i < asked.len() || j < written.len() {
+        differ(i..asked.len(), j..written.len());
+    }
+    hunks
+}
+
+/// The steps from the first to the last cell of both sides, in order.
+pub fn align(asked: &[Cell], written: &[Cell]) -> Vec<Step> {
+    let mut steps = Vec::with_capacity(asked.len().max(written.len()));
+    let (mut i, mut j) = (0, 0);
+    let end = Hunk { asked: asked.len()..asked.len(), written: written.len()..written.len() };
+    for hunk in differences(asked, written).into_iter().chain([end]) {
+        while i < hunk.asked.start && j < hunk.written.start {
+            steps.push(Step { expected: Some(i), written: Some(j) });
+            (i, j) = (i + 1, j + 1);
+        }
+        while i < hunk.asked.end || j < hunk.written.end {
+            let (a, w) = ((i < hunk.asked.end).then_some(i), (j < hunk.written.end).then_some(j));
+            steps.push(Step { expected: a, written: w });
+            (i, j) = (i + usize::from(a.is_some()), j + usize::from(w.is_some()));
+        }
+    }
     steps
+}
+
+/// Whether a way comes to cells that are equal for long enough.
+fn settles(way: &[Pair], asked: &[Cell], written: &[Cell]) -> bool {
+    let mut equal = 0;
+    way.iter().any(|step| {
+        let same = matches!(*step, (Some(a), Some(w)) if asked[a] == written[w]);
+        equal = if same { equal + 1 } else { 0 };
+        equal >= SETTLED
+    })
 }
 
 type Pair = (Option<usize>, Option<usize>);
@@ -138,7 +201,7 @@ mod tests {
 
     #[test]
     fn a_side_that_ends_early_leaves_the_rest_of_the_other() {
-        let long = vec![Cell::from_bits(1).unwrap_or_default(); 5 * WINDOW];
+        let long = vec![Cell::from_bits(1).unwrap_or_default(); 5 * WINDOWS[2]];
         for (asked, written) in
             [(&long[..], &long[..3]), (&long[..3], &long[..]), (&[][..], &long[..]), (&long[..], &[][..])]
         {

@@ -2,6 +2,7 @@
 
 use std::ops::Range;
 
+use super::align::Hunk;
 use super::lines::Flat;
 use super::search::{Move, Op};
 use super::shape::{dots, off_by, shapes};
@@ -20,11 +21,11 @@ pub(super) struct Cause {
     pub written: Range<usize>,
 }
 
-/// The findings of an alignment, in order.
-pub(super) fn findings(expected: &Expected, flat: &Flat, steps: &[super::align::Step]) -> Vec<Finding> {
+/// The findings about some differences, in order.
+pub(super) fn findings(expected: &Expected, flat: &Flat, hunks: &[Hunk]) -> Vec<Finding> {
     let judge = Judge { expected, flat };
     let mut causes = Vec::new();
-    for region in regions::regions(expected, flat, steps) {
+    for region in regions::regions(expected, flat.cells.len(), hunks) {
         let story = search::search(expected, flat, &region);
         let mut at = 0;
         while at < story.len() {

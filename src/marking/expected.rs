@@ -129,6 +129,16 @@ impl Expected {
 
     /// Runs of blanks made by line ends and paragraph indents count as one blank; the units cover every cell.
     fn tidied(self) -> Expected {
+        let blank = |unit: &Unit| self.cells.get(unit.cells.start).is_some_and(|cell| cell.is_blank());
+        let tidy = self.units.first().is_none_or(|first| !blank(first))
+            && self.units.windows(2).all(|two| !(blank(&two[0]) && blank(&two[1])))
+            && self
+                .units
+                .iter()
+                .all(|unit| !unit.cells.is_empty() && (unit.cells.len() == 1 || !blank(unit)));
+        if tidy {
+            return self;
+        }
         let Expected { print, cells, units, passed_over, choices, unhandled } = self;
         let mut out = Expected { print, passed_over, unhandled, ..Expected::default() };
         // Where each cell has gone.
@@ -164,6 +174,46 @@ impl Expected {
             }
         }
         out
+    }
+
+    /// Some of the signs as a piece of their own, with their reasons.
+    pub(super) fn part(&self, units: Range<usize>) -> Expected {
+        let cells = self.cells_of(&units);
+        let print = self.print_of(&units);
+        let within =
+            |range: &Range<usize>, all: &Range<usize>| all.start <= range.start && range.end <= all.end;
+        let less = |range: &Range<usize>, by: usize| range.start - by..range.end - by;
+        let first = self.passed_over.partition_point(|passed| passed.print.start < print.start);
+        let passed_over = self.passed_over[first..]
+            .iter()
+            .take_while(|passed| passed.print.start < print.end)
+            .filter(|passed| within(&passed.print, &print))
+            .map(|passed| PassedOver { print: less(&passed.print, print.start), ..passed.clone() });
+        let first = self.choices.partition_point(|choice| choice.cells.start < cells.start);
+        let choices = self.choices[first..]
+            .iter()
+            .take_while(|choice| choice.cells.start <= cells.end)
+            .filter(|choice| within(&choice.cells, &cells) && within(&choice.print, &print))
+            .map(|choice| Choice {
+                print: less(&choice.print, print.start),
+                cells: less(&choice.cells, cells.start),
+                ..choice.clone()
+            });
+        Expected {
+            passed_over: passed_over.collect(),
+            choices: choices.collect(),
+            unhandled: Vec::new(),
+            units: self.units[units]
+                .iter()
+                .map(|unit| Unit {
+                    cells: less(&unit.cells, cells.start),
+                    print: less(&unit.print, print.start),
+                    ..unit.clone()
+                })
+                .collect(),
+            cells: self.cells[cells.clone()].to_vec(),
+            print: self.print.get(print).unwrap_or_default().to_vec(),
+        }
     }
 
     /// The index of the unit that holds this cell; the last unit for a place past the end.

@@ -9,7 +9,7 @@ pub struct Flat {
     /// The cells.
     pub cells: Vec<Cell>,
     /// For each cell its line and its place in it.
-    at: Vec<(usize, usize)>,
+    at: Vec<(u32, u32)>,
     /// For each cell whether it is a line end.
     pub line_end: Vec<bool>,
 }
@@ -20,16 +20,22 @@ impl Flat {
     pub fn new(lines: &[Vec<Cell>], expected: &Expected) -> Flat {
         let hyphen = Cell::from_ascii('-').unwrap_or_default();
         let mut flat = Flat::default();
-        let mut words = std::collections::HashSet::new();
-        for word in expected.cells.split(|cell| cell.is_blank()) {
-            words.insert(word);
-        }
+        let room = lines.iter().map(|line| line.len() + 1).sum();
+        flat.cells.reserve(room);
+        flat.at.reserve(room);
+        flat.line_end.reserve(room);
+        let hyphens =
+            lines.iter().any(|line| line.iter().rev().find(|cell| !cell.is_blank()) == Some(&hyphen));
+        let words: std::collections::HashSet<&[Cell]> = match hyphens {
+            true => expected.cells.split(|cell| cell.is_blank()).collect(),
+            false => Default::default(),
+        };
         let mut divided = false;
         for (number, line) in lines.iter().enumerate() {
             let Some(first) = line.iter().position(|cell| !cell.is_blank()) else { continue };
             let end = line.iter().rposition(|cell| !cell.is_blank()).map_or(0, |last| last + 1);
             if !flat.cells.is_empty() && !divided {
-                let after = flat.at.last().map_or((0, 0), |&(line, at)| (line, at + 1));
+                let after = flat.at.last().map_or((0, 0), |&(line, at)| (line as usize, at as usize + 1));
                 flat.push(Cell::BLANK, after, true);
             }
             let mut to = end;
@@ -64,7 +70,7 @@ impl Flat {
 
     fn push(&mut self, cell: Cell, at: (usize, usize), end: bool) {
         self.cells.push(cell);
-        self.at.push(at);
+        self.at.push((at.0 as u32, at.1 as u32));
         self.line_end.push(end);
     }
 
@@ -72,13 +78,13 @@ impl Flat {
     pub fn place(&self, from: usize, to: usize) -> Place {
         let Some(&(line, start)) = self.at.get(from) else {
             let (line, end) = self.at.last().map_or((0, 0), |&(line, at)| (line, at + 1));
-            return Place { line, from: end, to: end };
+            return Place { line: line as usize, from: end as usize, to: end as usize };
         };
         let end = self.at[from..to.max(from).min(self.at.len())]
             .iter()
             .take_while(|(other, _)| *other == line)
             .last()
             .map_or(start, |&(_, at)| at + 1);
-        Place { line, from: start, to: end }
+        Place { line: line as usize, from: start as usize, to: end as usize }
     }
 }

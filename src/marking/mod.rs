@@ -218,8 +218,8 @@ pub struct Marked {
 /// Marks `written`, line by line as it stands on the page, against what is asked for, as running text.
 pub fn mark(expected: &Expected, written: &[Vec<Cell>]) -> Marked {
     let flat = lines::Flat::new(written, expected);
-    let steps = align::align(&expected.cells, &flat.cells);
-    let findings = classify::findings(expected, &flat, &steps);
+    let hunks = align::differences(&expected.cells, &flat.cells);
+    let findings = classify::findings(expected, &flat, &hunks);
     let summary = summarise(&findings, expected);
     Marked { findings, summary }
 }

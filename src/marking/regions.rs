@@ -3,8 +3,7 @@
 use std::ops::Range;
 
 use super::Expected;
-use super::align::Step;
-use super::lines::Flat;
+use super::align::Hunk;
 
 /// A stretch with differences, from one word's beginning to another's end on both sides.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -19,28 +18,10 @@ pub struct Region {
 /// pair of cells this bounds the time spent on two texts that have nothing in common.
 const TOGETHER: usize = 120;
 
-/// Expected cells times written cells in one difference: a page left out is one difference, two texts of a page each
-/// that have nothing in common are many.
-const AREA: usize = 30_000;
-
-/// A difference by cells: expected and written.
-#[derive(Clone, Debug)]
-struct Hunk {
-    asked: Range<usize>,
-    written: Range<usize>,
-}
-
-impl Hunk {
-    fn small(&self) -> bool {
-        (self.asked.len() + 1) * (self.written.len() + 1) < AREA
-    }
-}
-
-/// The regions of an alignment, in order; no two share a cell.
-pub fn regions(expected: &Expected, flat: &Flat, steps: &[Step]) -> Vec<Region> {
+/// The regions around some differences, in order; no two share a cell. `length` is how many cells were written.
+pub fn regions(expected: &Expected, length: usize, hunks: &[Hunk]) -> Vec<Region> {
     let mut wide: Vec<Hunk> = Vec::new();
-    let hunks = hunks(expected, flat, steps);
-    let ends = (expected.cells.len(), flat.cells.len());
+    let ends = (expected.cells.len(), length);
     let mut before = (0, 0);
     for (at, hunk) in hunks.iter().enumerate() {
         let next = hunks.get(at + 1).map_or(ends, |next| (next.asked.start, next.written.start));
@@ -79,27 +60,6 @@ pub fn regions(expected: &Expected, flat: &Flat, steps: &[Step]) -> Vec<Region> 
 fn starts_unit(expected: &Expected, cell: usize) -> bool {
     let at = expected.units.partition_point(|unit| unit.cells.start < cell);
     expected.units.get(at).is_none_or(|unit| unit.cells.start == cell)
-}
-
-fn hunks(expected: &Expected, flat: &Flat, steps: &[Step]) -> Vec<Hunk> {
-    let mut out: Vec<Hunk> = Vec::new();
-    let (mut i, mut j) = (0, 0);
-    let mut open = false;
-    for step in steps {
-        let same = step.expected.zip(step.written).is_some_and(|(a, w)| expected.cells[a] == flat.cells[w]);
-        let (ni, nj) = (i + usize::from(step.expected.is_some()), j + usize::from(step.written.is_some()));
-        if same {
-            open = false;
-        } else if let Some(last) = out.last_mut().filter(|last| open && last.small()) {
-            last.asked.end = ni;
-            last.written.end = nj;
-        } else {
-            out.push(Hunk { asked: i..ni, written: j..nj });
-            open = true;
-        }
-        (i, j) = (ni, nj);
-    }
-    out
 }
 
 /// The difference with the equal cells around it, to the beginning and the end of the words it lies in.

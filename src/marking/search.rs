@@ -110,11 +110,19 @@ struct Node {
     next: Option<char>,
 }
 
+/// What a sign of the region is.
+#[derive(Clone, Copy)]
+struct Slot {
+    space: bool,
+    mark: bool,
+}
+
 struct Grid<'a> {
     expected: &'a Expected,
     region: &'a Region,
     written: &'a [Cell],
     nodes: Vec<Node>,
+    slots: Vec<Slot>,
     /// The node before each sign of the region, and the one after the last.
     starts: Vec<usize>,
     best: Vec<(u32, u32, Op)>,
@@ -126,9 +134,11 @@ struct Grid<'a> {
 pub fn search(expected: &Expected, flat: &Flat, region: &Region) -> Vec<Move> {
     let mut nodes = Vec::new();
     let mut starts = Vec::new();
+    let mut slots = Vec::new();
     for unit in region.units.clone() {
         starts.push(nodes.len());
         let sign = &expected.units[unit];
+        slots.push(Slot { space: sign.is_space(), mark: sign.is_mark() });
         let print = expected.print.get(sign.print.clone()).unwrap_or_default();
         if sign.is_space() || print.is_empty() {
             let next = sign.is_space().then_some(' ');
@@ -142,7 +152,7 @@ pub fn search(expected: &Expected, flat: &Flat, region: &Region) -> Vec<Move> {
     nodes.push(Node { unit: region.units.end, starts: true, next: None });
     let written = &flat.cells[region.written.clone()];
     let best = vec![(NEVER, 0, Op::Match); nodes.len() * (written.len() + 1) * STATES];
-    let mut grid = Grid { expected, region, written, nodes, starts, best, bound: 0 };
+    let mut grid = Grid { expected, region, written, nodes, slots, starts, best, bound: 0 };
     for bound in BOUNDS {
         grid.bound = bound;
         grid.fill();
@@ -249,10 +259,10 @@ impl Grid<'_> {
     /// One more step of a run.
     fn run(&mut self, from: usize, cost: u32, node: usize, w: usize, state: usize) {
         let unit = self.nodes[node].unit;
-        let asked = (unit < self.region.units.end).then(|| &self.expected.units[unit]);
+        let asked = self.slots.get(unit - self.region.units.start);
         let written = self.written.get(w).filter(|cell| !cell.is_blank());
         match state {
-            LEAVING if asked.is_some_and(|unit| !unit.is_space()) => {
+            LEAVING if asked.is_some_and(|slot| !slot.space) => {
                 let to = self.after(node);
                 self.reach(from, cost + AGAIN, (to, w, LEAVING), Op::LeftOut);
             }
@@ -267,10 +277,10 @@ impl Grid<'_> {
     /// A step that sets signs and cells against each other that have nothing to do with each other.
     fn replace(&mut self, from: usize, cost: u32, node: usize, w: usize) {
         let unit = self.nodes[node].unit;
-        let asked = (unit < self.region.units.end)
-            .then(|| &self.expected.units[unit])
-            .filter(|unit| !unit.is_space())
-            .map(|unit| (unit.cells.len(), self.expected.cells[unit.cells.start]));
+        let asked = self.slots.get(unit - self.region.units.start).filter(|slot| !slot.space).map(|_| {
+            let cells = &self.expected.units[unit].cells;
+            (cells.len(), self.expected.cells[cells.start])
+        });
         let written = self.written.get(w).copied().filter(|cell| !cell.is_blank());
         if let (Some((1, a)), Some(b)) = (asked, written) {
             // A cell with a cause of its own is better told by that.
@@ -321,7 +331,7 @@ impl Grid<'_> {
         let asked = &expected.cells[unit.cells.clone()];
         let after = self.after(node);
         let rest = &self.written[w..];
-        let (mark, space) = (unit.is_mark(), unit.is_space());
+        let Slot { mark, space } = self.slots[number - self.region.units.start];
         let prefixed = asked.len() > 1 && asked[0].is_prefix();
         if rest.starts_with(asked) {
             self.reach(from, cost, (after, w + asked.len(), PLAIN), Op::Match);
@@ -441,8 +451,11 @@ impl Grid<'_> {
 
     /// Whole words left out, added, or in another's place.
     fn words(&mut self, from: usize, cost: u32, node: usize, w: usize, number: usize) {
+        if cost + WORDS > self.bound {
+            return;
+        }
         let end = self.region.units.end;
-        let space = |at: usize| self.expected.units[at].is_space();
+        let space = |at: usize| self.slots[at - self.region.units.start].space;
         // Behind a blank a word goes with the blank after it; before one, with that.
         let starts = number == self.region.units.start || space(number - 1);
         let begins = w == 0 || self.written[w - 1].is_blank();

@@ -7,7 +7,7 @@ use crate::cell::{self, Cell};
 use crate::ueb::register::{self, Class, Sign, SignId};
 
 /// Signs of earlier codes that UEB dropped (section 1.3): cells in braille ASCII, print, where it may stand, section.
-const RETIRED: [(&str, &str, Stand, &str); 26] = [
+const RETIRED: [(&str, &str, Stand, &str); 27] = [
     (",y", "ally", Stand::Anywhere, "1.3.2"),
     (",n", "ation", Stand::Anywhere, "1.3.2"),
     ("#", "ble", Stand::Anywhere, "1.3.2"),
@@ -28,6 +28,7 @@ const RETIRED: [(&str, &str, Stand, &str); 26] = [
     ("--", "–", Stand::Anywhere, "1.3.3"),
     ("--", "—", Stand::Anywhere, "1.3.3"),
     ("----", "—", Stand::Anywhere, "1.3.3"),
+    ("----", "–", Stand::Anywhere, "1.3.3"),
     ("----", "——", Stand::Anywhere, "1.3.3"),
     ("99", "*", Stand::Anywhere, "1.3.5"),
     ("l", "£", Stand::Anywhere, "1.3.5"),
@@ -115,6 +116,11 @@ pub fn entry(number: u16) -> &'static Entry {
 /// The numbers of all entries that begin with this cell.
 pub fn beginning(cell: Cell) -> &'static [u16] {
     &table().by_cell[usize::from(cell.bits())]
+}
+
+/// The entries of signs that UEB dropped.
+pub fn retired() -> impl Iterator<Item = &'static Entry> {
+    table().entries.iter().filter(|entry| entry.sign.is_none())
 }
 
 /// The indicators and terminators of running text that begin with this cell.
