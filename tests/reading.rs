@@ -1,8 +1,11 @@
 //! Braille to print against the worked examples of The Rules of Unified English Braille (second edition, 2013): see
 //! the heads of the files in tests/data for source and licence.
 
-use cellwright::cell;
+mod properties;
+
+use cellwright::cell::{self, Cell};
 use cellwright::ueb::{self, ReadOptions, Remark};
+use proptest::prelude::*;
 
 struct Row {
     section: String,
@@ -94,4 +97,47 @@ fn word_list() {
 #[test]
 fn worked_examples_with_marks() {
     score("examples-marked.tsv", &rows(include_str!("data/examples-marked.tsv"), false), true);
+}
+
+fn any_cells(most: usize) -> impl Strategy<Value = Vec<Cell>> {
+    // Blanks, prefixes, and the signs that modes turn on more often than others.
+    let telling = prop::sample::select(b",;#^_\".@'-1278905<>".to_vec());
+    let cell = prop_oneof![
+        2 => Just(Cell::BLANK),
+        4 => (0u8..64).prop_map(|bits| Cell::from_bits(bits).unwrap_or_default()),
+        4 => telling.prop_map(|c| Cell::from_ascii(char::from(c)).unwrap_or_default()),
+    ];
+    prop::collection::vec(cell, 0..most)
+}
+
+fn any_options() -> impl Strategy<Value = ReadOptions> {
+    (any::<bool>(), any::<bool>(), any::<bool>()).prop_map(|(contracted, older, marks)| ReadOptions {
+        contracted,
+        older,
+        marks,
+    })
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { failure_persistence: None, ..ProptestConfig::with_cases(2000) })]
+    #[test]
+    fn pieces_cover_every_cell_once(cells in any_cells(60), options in any_options()) {
+        properties::any_cells(&cells, &options);
+    }
+
+    #[test]
+    fn words_that_come_again_say_the_same(word in any_cells(6), other in any_cells(6), options in any_options()) {
+        // Long enough for words to be remembered.
+        let cells: Vec<Cell> = [word, other].concat().into_iter().chain([Cell::BLANK]).cycle().take(700).collect();
+        properties::any_cells(&cells, &options);
+    }
+
+    #[test]
+    fn live_reading_is_the_whole_reading(
+        start in any_cells(60),
+        changes in prop::collection::vec((any::<usize>(), 0usize..9, any_cells(9)), 0..8),
+        options in any_options(),
+    ) {
+        properties::live(&start, &changes, &options);
+    }
 }

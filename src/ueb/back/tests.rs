@@ -1,5 +1,3 @@
-use proptest::prelude::*;
-
 use super::*;
 use crate::cell;
 use crate::ueb::{Piece, register};
@@ -276,55 +274,4 @@ fn covers(pieces: &[Piece], cells: usize, chars: usize) {
     }
     assert_eq!(cell, cells);
     assert!(char <= chars);
-}
-
-fn any_cells(max: usize) -> impl Strategy<Value = Vec<Cell>> {
-    let one = prop_oneof![1 => Just(0u8), 3 => 0u8..64, 3 => prop::sample::select(vec![32u8, 48, 56, 16, 40, 8, 60, 4, 36, 1])];
-    prop::collection::vec(one, 0..max).prop_map(|bits| bits.into_iter().filter_map(Cell::from_bits).collect())
-}
-
-fn any_options() -> impl Strategy<Value = ReadOptions> {
-    (any::<bool>(), any::<bool>(), any::<bool>()).prop_map(|(contracted, older, marks)| ReadOptions {
-        contracted,
-        older,
-        marks,
-    })
-}
-
-proptest! {
-    #[test]
-    fn pieces_cover_every_cell_once(cells in any_cells(60), options in any_options()) {
-        let reading = read(&cells, &options);
-        covers(&reading.pieces, cells.len(), reading.print.chars().count());
-        prop_assert_eq!(read_print(&cells, &options), reading.print);
-    }
-
-    #[test]
-    fn live_reading_equals_whole_reading(
-        start in any_cells(60),
-        options in any_options(),
-        changes in prop::collection::vec((0usize..70, 0usize..9, any_cells(9)), 0..8),
-    ) {
-        let mut live = LiveReading::new(options.clone());
-        live.splice(0..0, &start);
-        let mut cells = start;
-        for (from, len, with) in changes {
-            let before = live.clone();
-            let from = from.min(cells.len());
-            let to = (from + len).min(cells.len());
-            cells.splice(from..to, with.iter().copied());
-            let news = live.splice(from..to, &with);
-            prop_assert_eq!(live.cells(), &cells[..]);
-            prop_assert_eq!(live.reading(), read(&cells, &options));
-            // What is not told as news says what it said.
-            prop_assert_eq!(live.print_of(0..news.start), before.print_of(0..news.start));
-            let after = news.end + (to - from) - with.len();
-            prop_assert_eq!(live.print_of(news.end..cells.len()), before.print_of(after..before.cells().len()));
-            for caret in 0..=cells.len() {
-                if let Some(waiting) = live.waiting(caret) {
-                    prop_assert_eq!(waiting.cells.end, caret);
-                }
-            }
-        }
-    }
 }

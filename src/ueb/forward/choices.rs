@@ -338,7 +338,8 @@ pub(crate) fn widen(choice: &mut Choice, signs: &[SignUse], cells: &[Cell]) {
     }
     if choice.print == NOWHERE {
         // Indicators have no print of their own: the sign after them has.
-        let from = signs.get(first).map_or(0, |sign| sign.print.start);
+        let from = signs.get(first).map(|sign| sign.print.start);
+        let from = from.or_else(|| signs.last().map(|sign| sign.print.end)).unwrap_or(0);
         let to = inside.iter().map(|sign| sign.print.end).max().unwrap_or(from);
         let next = signs[last..].iter().find(|sign| sign.print.end > sign.print.start);
         choice.print = if to > from { from..to } else { from..next.map_or(from, |sign| sign.print.end) };

@@ -1,0 +1,151 @@
+//! What must hold for any input: one function for each, used by the property tests and by the fuzz targets.
+#![allow(dead_code)]
+
+use cellwright::cell::Cell;
+use cellwright::exercise::{self, Exercise, Kind, Slip};
+use cellwright::manuscript::file::{self, BrailleFile};
+use cellwright::marking::{self, Expected};
+use cellwright::practice::{book, record::Record};
+use cellwright::ueb::back::LiveReading;
+use cellwright::ueb::{self, Options, ReadOptions, Remark};
+
+/// Any text gives a result: the same cells with and without reasons, every cell with one sign, every character of a
+/// text without marks with a sign.
+pub fn any_text(text: &str, options: &Options) {
+    let explained = ueb::explain(text, options);
+    assert_eq!(explained.cells, ueb::transcribe(text, options), "{text:?} {options:?}");
+    let length = text.chars().count();
+    let mut at = 0;
+    let mut seen = vec![options.marks; length];
+    for sign in &explained.signs {
+        assert_eq!(sign.cells.start, at, "{text:?} {options:?}");
+        assert!(sign.print.start <= sign.print.end && sign.print.end <= length, "{text:?} {sign:?}");
+        at = sign.cells.end;
+        seen[sign.print.clone()].fill(true);
+    }
+    assert_eq!(at, explained.cells.len(), "{text:?} {options:?}");
+    assert!(seen.iter().all(|&seen| seen), "a character without a sign in {text:?}: {seen:?}");
+    for passed in &explained.passed_over {
+        assert!(passed.print.start <= passed.print.end && passed.print.end <= length, "{text:?} {passed:?}");
+    }
+}
+
+/// Any cells give a result: pieces that cover every cell once and their print in order, the same print alone; and
+/// nothing without a meaning is dropped.
+pub fn any_cells(cells: &[Cell], options: &ReadOptions) {
+    let reading = ueb::read(cells, options);
+    let length = reading.print.chars().count();
+    let (mut cell, mut char) = (0, 0);
+    for piece in &reading.pieces {
+        assert_eq!(piece.cells.start, cell, "{cells:?} {options:?}");
+        assert!(piece.cells.end > cell && piece.print.start >= char && piece.print.end >= piece.print.start);
+        (cell, char) = (piece.cells.end, piece.print.end);
+        let kept = matches!(piece.remark, Remark::Unknown | Remark::Waiting);
+        assert!(!kept || piece.print.len() == piece.cells.len(), "{cells:?} {piece:?}");
+        assert_eq!(piece.sign.is_some(), piece.remark == Remark::None, "{cells:?} {piece:?}");
+    }
+    assert_eq!(cell, cells.len());
+    assert!(char <= length, "{cells:?} {options:?}");
+    assert_eq!(ueb::read_print(cells, options), reading.print, "{cells:?} {options:?}");
+}
+
+/// Print with what braille does not tell apart made alike: the style of quotation marks (7.6), the width of dashes
+/// (7.2), any kind of space (3.23).
+pub fn alike(print: &str) -> String {
+    print
+        .chars()
+        .map(|c| match c {
+            '“' | '”' | '"' | '‘' | '’' => '\'',
+            '–' | '―' => '—',
+            c if c.is_whitespace() => ' ',
+            c => c,
+        })
+        .collect()
+}
+
+/// Such text comes back.
+pub fn round_trip(text: &str, contracted: bool) {
+    let cells = ueb::transcribe(text, &Options { contracted, ..Options::default() });
+    let print = ueb::read_print(&cells, &ReadOptions { contracted, ..ReadOptions::default() });
+    assert_eq!(alike(&print), alike(text), "{text:?} {cells:?}");
+}
+
+/// A live reading says after every change what reading the whole anew says, and tells all that is news.
+pub fn live(start: &[Cell], changes: &[(usize, usize, Vec<Cell>)], options: &ReadOptions) {
+    let mut live = LiveReading::new(options.clone());
+    live.splice(0..0, start);
+    let mut cells = start.to_vec();
+    for (from, length, with) in changes {
+        let before = live.clone();
+        let from = from % (cells.len() + 1);
+        let to = from + length % (cells.len() - from + 1);
+        cells.splice(from..to, with.iter().copied());
+        let news = live.splice(from..to, with);
+        assert_eq!(live.cells(), &cells[..]);
+        let reading = live.reading();
+        assert_eq!(reading, ueb::read(&cells, options), "{cells:?} {options:?}");
+        assert_eq!(live.print(), reading.print);
+        assert_eq!(live.print_of(0..news.start), before.print_of(0..news.start));
+        let after = news.end + (to - from) - with.len();
+        assert_eq!(live.print_of(news.end..cells.len()), before.print_of(after..before.cells().len()));
+        if let Some(waiting) = live.waiting(from + with.len()) {
+            assert_eq!(waiting.cells.end, from + with.len());
+        }
+    }
+}
+
+/// Links, slips, records and braille files from outside: an error or a result, and a result is kept whole.
+pub fn outside(bytes: &[u8]) {
+    let opened = BrailleFile::open(bytes);
+    let Ok(text) = file::text(bytes) else {
+        assert!(opened.is_err());
+        return;
+    };
+    let opened = opened.expect("text opens");
+    assert_eq!(BrailleFile::from_text(&opened.to_text()), opened, "{text:?}");
+    opened.cells();
+    if let Ok(exercise) = Exercise::from_payload(&text) {
+        let again = exercise.to_payload().expect("what a link held fits in one");
+        assert_eq!(Exercise::from_payload(&again).expect("our own link opens"), exercise);
+        exercise.list();
+    }
+    if let Ok(slip) = Slip::from_payload(&text) {
+        let again = slip.to_payload().expect("what a link held fits in one");
+        assert_eq!(Slip::from_payload(&again).expect("our own link opens"), slip);
+    }
+    exercise::in_link(&text);
+    if let Ok((record, _)) = Record::parse(&text) {
+        let (again, left_out) = Record::parse(&record.to_text()).expect("our own record opens");
+        assert_eq!(again.to_text(), record.to_text());
+        assert!(left_out.is_empty(), "{left_out:?}");
+    }
+    for brf in [false, true] {
+        book::open(&text, brf);
+    }
+}
+
+/// The same for contents that a link carries: sealed as a link, they open without a panic.
+pub fn inside_a_link(text: &str) {
+    if let Ok(contents) = serde_json::from_str::<serde_json::Value>(text) {
+        for kind in [Kind::Exercise, Kind::Slip] {
+            if let Ok(payload) = exercise::envelope::seal(kind, &contents) {
+                outside(payload.as_bytes());
+            }
+        }
+    }
+}
+
+/// Any cells are marked against any print: every finding lies within both, and what was asked for is all right.
+pub fn marked(print: &str, written: &[Vec<Cell>], options: &Options) {
+    let expected = Expected::from_print(print, options);
+    let marked = marking::mark(&expected, written);
+    for finding in &marked.findings {
+        let place = &finding.written;
+        assert!(place.line < written.len().max(1), "{print:?} {written:?} {finding:?}");
+        // The line end may belong to it.
+        let line = written.get(place.line).map_or(0, Vec::len) + 1;
+        assert!(place.from <= place.to && place.to <= line, "{print:?} {written:?} {finding:?}");
+    }
+    let right = marking::mark(&expected, std::slice::from_ref(&expected.cells));
+    assert!(right.findings.is_empty(), "{print:?} {options:?} {:?}", right.findings);
+}
