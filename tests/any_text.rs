@@ -9,11 +9,7 @@ use cellwright::ueb::{self, Options};
 use proptest::prelude::*;
 
 fn options() -> impl Strategy<Value = Options> {
-    (any::<bool>(), any::<bool>()).prop_map(|(contracted, marks)| Options {
-        contracted,
-        marks,
-        ..Options::default()
-    })
+    (any::<bool>(), any::<bool>()).prop_map(|(contracted, marks)| Options { contracted, marks })
 }
 
 fn cells(most: usize) -> impl Strategy<Value = Vec<Cell>> {
