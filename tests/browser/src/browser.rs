@@ -78,43 +78,39 @@ impl Driver {
 
     /// A fresh browser with a fresh profile. `site` is the address of the page.
     pub async fn session(&self, site: &str) -> Outcome<Session> {
-        self.session_with(site, &[]).await
+        connect(&self.address, self.browser, site, true).await
     }
+}
 
-    /// The same with more arguments for the browser.
-    pub async fn session_with(&self, site: &str, more: &[&str]) -> Outcome<Session> {
-        let profile = TempDir::new()?;
-        let capabilities = match self.browser {
-            Browser::Chromium => {
-                let mut args = vec![
-                    "--headless",
-                    "--no-sandbox",
-                    "--disable-gpu",
-                    "--disable-quic",
-                    "--no-first-run",
-                    "--disable-background-networking",
-                    "--disable-component-update",
-                    "--disable-sync",
-                    "--disable-dev-shm-usage",
-                    "--window-size=1280,900",
-                ];
-                args.extend(more);
-                let mut args: Vec<String> = args.into_iter().map(str::to_owned).collect();
-                args.push(format!("--user-data-dir={}", profile.path().display()));
-                json!({"goog:loggingPrefs": {"browser": "ALL"}, "goog:chromeOptions": {"args": args}})
+/// A fresh browser with a fresh profile; without `keeps`, sites may store nothing in it.
+async fn connect(driver: &str, browser: Browser, site: &str, keeps: bool) -> Outcome<Session> {
+    let profile = TempDir::new()?;
+    let capabilities = match browser {
+        Browser::Chromium => {
+            let mut prefs = json!({});
+            if !keeps {
+                // 2 is "block" in Chromium's content settings.
+                prefs["profile.default_content_setting_values.cookies"] = json!(2);
             }
-            // geckodriver makes a fresh profile for every session by itself.
-            Browser::Firefox => {
-                json!({"moz:firefoxOptions": {"args": ["-headless", "--width=1280", "--height=900"]}})
-            }
-        };
-        let Value::Object(capabilities) = capabilities else { unreachable!("an object was written above") };
-        let client = ClientBuilder::new(HttpConnector::new())
-            .capabilities(capabilities)
-            .connect(&self.address)
-            .await?;
-        Ok(Session { client, site: site.to_owned(), browser: self.browser, profile })
-    }
+            json!({
+                "goog:loggingPrefs": {"browser": "ALL"},
+                "goog:chromeOptions": {"prefs": prefs, "args": [
+                    "--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run",
+                    "--disable-background-networking", "--disable-component-update", "--disable-sync",
+                    "--disable-dev-shm-usage", "--window-size=1280,900",
+                    format!("--user-data-dir={}", profile.path().display()),
+                ]},
+            })
+        }
+        // geckodriver makes a fresh profile for every session by itself.
+        Browser::Firefox => json!({"moz:firefoxOptions": {
+            "args": ["-headless", "--width=1280", "--height=900"],
+            "prefs": {"dom.storage.enabled": keeps},
+        }}),
+    };
+    let Value::Object(capabilities) = capabilities else { unreachable!("an object was written above") };
+    let client = ClientBuilder::new(HttpConnector::new()).capabilities(capabilities).connect(driver).await?;
+    Ok(Session { client, site: site.to_owned(), browser, driver: driver.to_owned(), profile })
 }
 
 /// One browser with one page.
@@ -125,6 +121,7 @@ pub struct Session {
     pub site: String,
     /// Which browser this is.
     pub browser: Browser,
+    driver: String,
     profile: TempDir,
 }
 
@@ -147,6 +144,21 @@ impl WebDriverCompatibleCommand for Ask {
 }
 
 impl Session {
+    /// This browser closed, and one in its place in which sites may store nothing.
+    pub async fn that_keeps_nothing(self) -> Outcome<Session> {
+        self.client.close().await?;
+        connect(&self.driver, self.browser, &self.site, false).await
+    }
+
+    /// Chooses a theme by its key.
+    pub async fn switch_theme(&self, key: &str) -> Outcome {
+        let choose = format!(
+            "const list = document.querySelector('.theme select'); list.value = {key:?};
+             list.dispatchEvent(new Event('change', {{bubbles: true}}))"
+        );
+        self.script(&choose).await.map(drop)
+    }
+
     /// Loads the page anew at an address below it, `#/write` for example, and waits until its room stands.
     pub async fn open(&self, address: &str) -> Outcome {
         self.client.goto("about:blank").await?;

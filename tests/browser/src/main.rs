@@ -9,12 +9,14 @@
 mod access;
 mod bench;
 mod browser;
+mod hard;
 mod keyboards;
 mod links;
 mod looks;
 mod offline;
 mod one_file;
 mod site;
+mod soak;
 mod trace;
 mod work;
 mod write;
@@ -92,16 +94,25 @@ fn all() -> Vec<(&'static str, Test)> {
         access::the_rooms_at_work,
         access::links_good_and_damaged,
         access::the_plain_pages,
+        hard::a_module_that_stops_leaves_the_record,
+        hard::a_panic_shows_the_plain_page,
+        hard::full_storage_is_told_and_nothing_is_lost,
+        hard::refused_storage_is_told_and_nothing_is_lost,
+        hard::two_tabs_keep_both_their_answers,
+        hard::a_damaged_record_is_set_aside,
+        hard::links_made_to_harm,
+        hard::the_policy_holds,
     ]
 }
 
 #[tokio::main]
 async fn main() -> ExitCode {
-    let (mut browser, mut measure, mut filter) = (Browser::Chromium, false, String::new());
+    let (mut browser, mut bench, mut soak, mut filter) = (Browser::Chromium, false, false, String::new());
     for arg in std::env::args().skip(1) {
         match arg.as_str() {
             "--firefox" => browser = Browser::Firefox,
-            "--bench" => measure = true,
+            "--bench" => bench = true,
+            "--soak" => soak = true,
             option if option.starts_with("--") => {
                 eprintln!("browser tests: there is no option {option}");
                 return ExitCode::from(2);
@@ -115,11 +126,12 @@ async fn main() -> ExitCode {
         );
         return ExitCode::FAILURE;
     }
-    if measure {
-        return match bench::run().await {
+    if bench || soak {
+        let done = if bench { bench::run().await } else { soak::run().await };
+        return match done {
             Ok(()) => ExitCode::SUCCESS,
             Err(Failed(why)) => {
-                eprintln!("page bench: {why}");
+                eprintln!("browser tests: {why}");
                 ExitCode::FAILURE
             }
         };

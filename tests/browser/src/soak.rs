@@ -1,0 +1,122 @@
+//! A long sitting at full speed: 5,000 chords, 15 a second, with no loss and no growth of memory beyond a tenth.
+//! `cargo run -- --soak`; it takes some six minutes.
+
+use std::time::{Duration, Instant};
+
+use cellwright::cell::Cell;
+use cellwright::ueb::{self, Options};
+use fantoccini::actions::{InputSource as _, KeyAction, KeyActions};
+use serde_json::json;
+
+use crate::browser::{Browser, Driver, Outcome, Session, ensure};
+use crate::site::Site;
+
+const CHORDS: usize = 5000;
+const A_SECOND: f64 = 15.0;
+/// Chords of one message to the driver.
+const BATCH: usize = 60;
+/// Growth of memory is counted from here on, when caches are warm.
+const WARM: usize = 500;
+const GROWTH: f64 = 0.10;
+/// A sitting is written line by line; each is checked, then the surface is emptied, as with a new prompt.
+const PAGE: usize = 500;
+
+const SENTENCE: &str = "The 10:30 ferry leaves from Hallam Quay; Kittiwake follows at noon. ";
+
+/// Runs and prints.
+pub async fn run() -> Outcome {
+    let site = Site::of_project()?;
+    let driver = Driver::start(Browser::Chromium).await?;
+    let session = driver.session(&site.address).await?;
+    let outcome = sit(&session).await;
+    session.client.close().await?;
+    outcome
+}
+
+async fn sit(session: &Session) -> Outcome {
+    let line = ueb::transcribe(SENTENCE.trim(), &Options::default());
+    session.open("#/write").await?;
+    let (mut written, mut lost, mut warm) = (0, 0, None);
+    let mut at_keys = Duration::ZERO;
+    while written < CHORDS {
+        let cells: Vec<Cell> = line.iter().copied().chain([Cell::BLANK]).cycle().take(PAGE).collect();
+        session.find("textbox", "Braille").await?.click().await?;
+        for batch in cells.chunks(BATCH) {
+            let begun = Instant::now();
+            press(session, batch).await?;
+            at_keys += begun.elapsed();
+        }
+        written += PAGE;
+        let expected = ueb::read(&cells, &ueb::ReadOptions::default());
+        let read = session.text_of("status", "Reads as").await?;
+        if read.trim_end() != expected.trim_end() {
+            lost += 1;
+            println!("after {written} chords it reads {read:?}");
+        }
+        empty(session).await?;
+        let memory = memory(session).await?;
+        println!("{written} chords, {:.1} a second so far, {:.2} MB", written as f64 / at_keys.as_secs_f64(), memory / 1e6);
+        if written >= WARM && warm.is_none() {
+            warm = Some(memory);
+        }
+        if written >= CHORDS {
+            let growth = memory / warm.unwrap_or(memory) - 1.0;
+            println!("memory: {:+.1}% since chord {WARM}", growth * 100.0);
+            ensure(growth < GROWTH, || format!("memory has grown by {:.1}%", growth * 100.0))?;
+        }
+    }
+    let rate = written as f64 / at_keys.as_secs_f64();
+    println!("{written} chords at {rate:.1} a second, {lost} pages not as written");
+    ensure(lost == 0, || format!("{lost} pages lost something"))?;
+    ensure(rate > A_SECOND * 0.9, || format!("this machine was too slow to press {A_SECOND} chords a second"))
+}
+
+/// Chords at the pace: held for a third of their time.
+async fn press(session: &Session, cells: &[Cell]) -> Outcome {
+    let whole = 1000.0 / A_SECOND;
+    let pause = |part: f64| KeyAction::Pause { duration: Duration::from_micros((whole * part * 1000.0) as u64) };
+    let mut keys = KeyActions::new("hands".to_owned());
+    for cell in cells {
+        let chord: Vec<char> = if cell.is_blank() {
+            vec![' ']
+        } else {
+            cell.dots().map(|dot| ['f', 'd', 's', 'j', 'k', 'l'][usize::from(dot) - 1]).collect()
+        };
+        for &value in &chord {
+            keys = keys.then(KeyAction::Down { value });
+        }
+        keys = keys.then(pause(0.3));
+        for &value in &chord {
+            keys = keys.then(KeyAction::Up { value });
+        }
+        keys = keys.then(pause(0.5));
+    }
+    Ok(session.client.perform_actions(keys).await?)
+}
+
+/// Everything is chosen and erased, by keys.
+async fn empty(session: &Session) -> Outcome {
+    let keys = KeyActions::new("hands".to_owned())
+        .then(KeyAction::Down { value: '\u{e009}' })
+        .then(KeyAction::Down { value: 'a' })
+        .then(KeyAction::Up { value: 'a' })
+        .then(KeyAction::Up { value: '\u{e009}' })
+        .then(KeyAction::Down { value: '\u{e003}' })
+        .then(KeyAction::Up { value: '\u{e003}' });
+    session.client.perform_actions(keys).await?;
+    session.expect("status", "Reads as", "").await
+}
+
+/// What the page holds after a collection: the script's heap and the module's memory, in bytes.
+async fn memory(session: &Session) -> Outcome<f64> {
+    session.devtools("HeapProfiler.enable", json!({})).await?;
+    for _ in 0..2 {
+        session.devtools("HeapProfiler.collectGarbage", json!({})).await?;
+    }
+    let heap = session.devtools("Runtime.getHeapUsage", json!({})).await?;
+    let module = "const module = await import(new URL('www/pkg/cellwright.js', location.href).href);
+        return (await module.default()).memory.buffer.byteLength";
+    let module = session.script(module).await?;
+    let sum = |one: &serde_json::Value| one.as_f64().unwrap_or_default();
+    Ok(sum(&heap["usedSize"]) + sum(&heap["embedderHeapUsedSize"]) + sum(&module))
+}
