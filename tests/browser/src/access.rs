@@ -4,6 +4,7 @@ use cellwright::exercise::Exercise;
 use cellwright::ueb::{self, Options};
 
 use crate::browser::{Failed, Outcome, Session, ensure};
+use crate::drill::answer_one;
 use crate::site::project;
 
 /// Where `tests/run` puts it, with its version.
@@ -100,9 +101,7 @@ pub async fn the_rooms_at_work(session: Session) -> Outcome {
     look(&session, "Transcribe, marked", &mut found).await?;
     // A drill, with a wrong answer and a clue.
     session.open("#/").await?;
-    session.find("button", "Practise").await?.click().await?;
-    session.find("textbox", "It means").await?.send_keys("zz").await?;
-    session.find("button", "Answer").await?.click().await?;
+    answer_one(&session).await?;
     look(&session, "a drill", &mut found).await?;
     session.open("#/record").await?;
     look(&session, "Record, with answers", &mut found).await?;

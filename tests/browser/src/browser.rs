@@ -327,6 +327,7 @@ impl Session {
 fn candidates(role: &str) -> &'static str {
     match role {
         "button" => "button, [role=button]",
+        "combobox" => "select, [role=combobox]",
         "checkbox" => "input[type=checkbox], [role=checkbox]",
         "link" => "a[href]",
         "navigation" => "nav, [role=navigation]",

@@ -5,29 +5,13 @@ use cellwright::exercise::{Exercise, Kind, Slip, envelope};
 use serde_json::{Value, json};
 
 use crate::browser::{Failed, Outcome, Session, ensure};
+use crate::drill::{answer_one, recorded};
 use crate::site::{Site, project};
 
 const WASM: &str = "www/pkg/cellwright_bg.wasm";
 const STORED: &str = "return JSON.stringify(Object.entries(localStorage).sort())";
 const STOPPED: &str =
     "return !document.getElementById('trouble').hidden && document.getElementById('app').hidden";
-
-/// Answers one sign of a drill on the first screen.
-async fn answer(session: &Session) -> Outcome {
-    session.find("button", "Practise").await?.click().await?;
-    session.find("textbox", "It means").await?.send_keys("zz").await?;
-    session.find("button", "Answer").await?.click().await?;
-    session.until("the answer to count", "return document.body.textContent.includes('1 answered')").await
-}
-
-/// The learner's answers as the Record room tells them.
-async fn answers(session: &Session, count: usize) -> Outcome {
-    session.until(
-        "the answers in the record",
-        &format!("return new RegExp('(^|\\\\D){count} answers?\\\\b').test(document.querySelector('main').textContent)"),
-    )
-    .await
-}
 
 async fn quiet(session: &Session) -> Outcome {
     let errors = session.console_errors().await?;
@@ -47,7 +31,7 @@ async fn stopped_and_back(session: &Session, before: &Value) -> Outcome {
 /// while the page stands.
 pub async fn a_module_that_stops_leaves_the_record(session: Session) -> Outcome {
     session.open("#/").await?;
-    answer(&session).await?;
+    answer_one(&session).await?;
     let before = session.script(STORED).await?;
     ensure(before.as_str().is_some_and(|text| text.contains("journal")), || format!("stored: {before}"))?;
     // The same module as the page's, by the same address.
@@ -60,7 +44,7 @@ pub async fn a_module_that_stops_leaves_the_record(session: Session) -> Outcome 
     session.find("link", "Open the page again").await?.click().await?;
     session.until("the page", "return document.querySelectorAll('main h1').length === 1").await?;
     session.open("#/record").await?;
-    answers(&session, 1).await
+    recorded(&session, 1).await
 }
 
 /// A panic proper: the register of signs is blotted out in the module that the server gives, so that the first look
@@ -71,7 +55,7 @@ pub async fn a_panic_shows_the_plain_page(mut session: Session) -> Outcome {
     // Without the service worker, which would notice the damage and keep to the whole version.
     site.instead("sw.js", None);
     session.open("#/").await?;
-    answer(&session).await?;
+    answer_one(&session).await?;
     let before = session.script(STORED).await?;
     let mut wasm = std::fs::read(project().join(WASM))?;
     let signs = std::fs::read(project().join("src/ueb/signs.tsv"))?;
@@ -89,7 +73,7 @@ pub async fn a_panic_shows_the_plain_page(mut session: Session) -> Outcome {
     session.find("link", "Open the page again").await?.click().await?;
     session.until("the page", "return document.querySelectorAll('main h1').length === 1").await?;
     session.open("#/record").await?;
-    answers(&session, 1).await
+    recorded(&session, 1).await
 }
 
 pub async fn full_storage_is_told_and_nothing_is_lost(session: Session) -> Outcome {
@@ -100,13 +84,13 @@ pub async fn full_storage_is_told_and_nothing_is_lost(session: Session) -> Outco
         }";
     session.script(fill).await?;
     session.open("#/").await?;
-    answer(&session).await?;
+    answer_one(&session).await?;
     session
         .until("the words about room", "return document.body.textContent.includes('no room left')")
         .await?;
     // The answer is not lost while the page is open, and can be saved as a file.
     session.find("link", "Record").await?.click().await?;
-    answers(&session, 1).await?;
+    recorded(&session, 1).await?;
     let file = session.find("link", "Save the record").await?.attr("href").await?.unwrap_or_default();
     ensure(file.contains("answer"), || format!("the saved record is {file}"))?;
     quiet(&session).await
@@ -130,9 +114,9 @@ async fn where_nothing_is_kept(session: &Session) -> Outcome {
             "return document.body.textContent.includes('keeps nothing for this page')",
         )
         .await?;
-    answer(session).await?;
+    answer_one(session).await?;
     session.find("link", "Record").await?.click().await?;
-    answers(session, 1).await?;
+    recorded(session, 1).await?;
     session.find("link", "Save the record").await?;
     quiet(session).await
 }
@@ -143,16 +127,16 @@ pub async fn two_tabs_keep_both_their_answers(session: Session) -> Outcome {
     let second = session.client.new_window(true).await?.handle;
     session.client.switch_to_window(second).await?;
     session.open("#/").await?;
-    answer(&session).await?;
+    answer_one(&session).await?;
     session.client.switch_to_window(first).await?;
-    answer(&session).await?;
+    answer_one(&session).await?;
     session.open("#/record").await?;
-    answers(&session, 2).await
+    recorded(&session, 2).await
 }
 
 pub async fn a_damaged_record_is_set_aside(session: Session) -> Outcome {
     session.open("#/").await?;
-    answer(&session).await?;
+    answer_one(&session).await?;
     for address in ["#/write", "#/transcribe", "#/read", "#/set", "#/proofread", "#/signs"] {
         session.open(address).await?;
     }

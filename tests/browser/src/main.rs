@@ -9,6 +9,7 @@
 mod access;
 mod bench;
 mod browser;
+mod drill;
 mod hard;
 mod keyboards;
 mod links;

@@ -5,6 +5,7 @@ use cellwright::ueb::{self, Options};
 use serde_json::json;
 
 use crate::browser::{Browser, Failed, Outcome, Session, ensure};
+use crate::drill::{answer_one, recorded};
 use crate::site::project;
 
 /// Points the session at the file and cuts the network.
@@ -34,10 +35,7 @@ async fn quiet(session: &Session) -> Outcome {
 pub async fn a_drill_from_a_file_is_kept(mut session: Session) -> Outcome {
     from_disk(&mut session).await?;
     session.open("#/").await?;
-    session.find("button", "Practise").await?.click().await?;
-    session.find("textbox", "It means").await?.send_keys("a").await?;
-    session.find("button", "Answer").await?.click().await?;
-    session.until("the answer to count", "return document.body.textContent.includes('1 answered')").await?;
+    answer_one(&session).await?;
     session.open("#/record").await?;
     session
         .until("the record after a reload", "return document.body.textContent.includes('1 answers')")

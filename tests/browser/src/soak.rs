@@ -55,7 +55,11 @@ async fn sit(session: &Session) -> Outcome {
         }
         empty(session).await?;
         let memory = memory(session).await?;
-        println!("{written} chords, {:.1} a second so far, {:.2} MB", written as f64 / at_keys.as_secs_f64(), memory / 1e6);
+        println!(
+            "{written} chords, {:.1} a second so far, {:.2} MB",
+            written as f64 / at_keys.as_secs_f64(),
+            memory / 1e6
+        );
         if written >= WARM && warm.is_none() {
             warm = Some(memory);
         }
@@ -74,7 +78,8 @@ async fn sit(session: &Session) -> Outcome {
 /// Chords at the pace: held for a third of their time.
 async fn press(session: &Session, cells: &[Cell]) -> Outcome {
     let whole = 1000.0 / A_SECOND;
-    let pause = |part: f64| KeyAction::Pause { duration: Duration::from_micros((whole * part * 1000.0) as u64) };
+    let pause =
+        |part: f64| KeyAction::Pause { duration: Duration::from_micros((whole * part * 1000.0) as u64) };
     let mut keys = KeyActions::new("hands".to_owned());
     for cell in cells {
         let chord: Vec<char> = if cell.is_blank() {
