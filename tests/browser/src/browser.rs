@@ -332,7 +332,6 @@ fn candidates(role: &str) -> &'static str {
         "link" => "a[href]",
         "navigation" => "nav, [role=navigation]",
         "status" => "output, [role=status]",
-        "combobox" => "select, [role=combobox]",
         "group" => "[role=group]",
         "alert" => "[role=alert]",
         "textbox" => "input, textarea, [role=textbox]",

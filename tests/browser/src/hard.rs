@@ -47,8 +47,8 @@ pub async fn a_module_that_stops_leaves_the_record(session: Session) -> Outcome 
     recorded(&session, 1).await
 }
 
-/// A panic proper: the register of signs is blotted out in the module that the server gives, so that the first look
-/// into it fails.
+/// A panic proper: the course's units are blotted out in the module that the server gives, so that the first screen,
+/// which shows one of them, finds none.
 pub async fn a_panic_shows_the_plain_page(mut session: Session) -> Outcome {
     let site = Site::copied()?;
     session.site.clone_from(&site.address);
@@ -58,13 +58,13 @@ pub async fn a_panic_shows_the_plain_page(mut session: Session) -> Outcome {
     answer_one(&session).await?;
     let before = session.script(STORED).await?;
     let mut wasm = std::fs::read(project().join(WASM))?;
-    let signs = std::fs::read(project().join("src/ueb/signs.tsv"))?;
-    let at = wasm.windows(signs.len()).position(|part| part == signs);
-    let at = at.ok_or_else(|| Failed("the register is not in the module as it is in the source".into()))?;
-    wasm[at..at + signs.len()].fill(b' ');
+    let units = std::fs::read(project().join("src/practice/units.txt"))?;
+    let at = wasm.windows(units.len()).position(|part| part == units);
+    let at = at.ok_or_else(|| Failed("the course is not in the module as it is in the source".into()))?;
+    wasm[at..at + units.len()].fill(b' ');
     site.instead(WASM, Some(wasm));
     session.client.goto("about:blank").await?;
-    session.client.goto(&format!("{}#/write", session.site)).await?;
+    session.client.goto(&format!("{}#/", session.site)).await?;
     stopped_and_back(&session, &before).await?;
     let errors = session.console_errors().await?;
     let panicked = errors.is_empty() || errors.iter().any(|error| error.contains("panicked"));

@@ -37,9 +37,7 @@ pub async fn a_drill_from_a_file_is_kept(mut session: Session) -> Outcome {
     session.open("#/").await?;
     answer_one(&session).await?;
     session.open("#/record").await?;
-    session
-        .until("the record after a reload", "return document.body.textContent.includes('1 answers')")
-        .await?;
+    recorded(&session, 1).await?;
     session.find("link", "Save the record").await?;
     quiet(&session).await
 }

@@ -49,7 +49,7 @@ async fn sit(session: &Session) -> Outcome {
         written += PAGE;
         let expected = ueb::read(&cells, &ueb::ReadOptions::default());
         let read = session.text_of("status", "Reads as").await?;
-        if read.trim_end() != expected.trim_end() {
+        if read.trim_end() != expected.print.trim_end() {
             lost += 1;
             println!("after {written} chords it reads {read:?}");
         }
