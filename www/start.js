@@ -26,9 +26,32 @@ addEventListener("unhandledrejection", (event) => stopped(event.reason));
 
 // The single-file edition puts its own way of loading in place of this one.
 // begin load
+// Two halves: what reading and writing need comes first; the whole page takes its place when another room is opened.
+const OF_THE_WHOLE = /^#\/(transcribe|proofread|signs|record|set|r\/)/;
+
 async function load() {
-  const { default: init } = await import("./pkg/cellwright.js");
-  await init();
+  if (OF_THE_WHOLE.test(location.hash)) return (await import("./pkg/whole.js")).default();
+  const half = await import("./pkg/cellwright.js");
+  await half.default();
+  let tries = 0;
+  let asked = false;
+  addEventListener("cellwright-whole", async () => {
+    if (asked) return;
+    asked = true;
+    try {
+      // All of it first; only then does the half go. A browser may remember that an address failed: so a new one each time.
+      const again = tries++ ? `?${tries}` : "";
+      const answer = await fetch(new URL(`./pkg/whole_bg.wasm${again}`, import.meta.url));
+      if (!answer.ok) throw new Error(`whole_bg.wasm: ${answer.status}`);
+      const [module, whole] = await Promise.all([answer.arrayBuffer().then((bytes) => WebAssembly.compile(bytes)), import(`./pkg/whole.js${again}`)]);
+      half.stop();
+      await whole.default({ module_or_path: module });
+    } catch (error) {
+      console.warn(String(error));
+      asked = false;
+      dispatchEvent(new Event("cellwright-no-whole"));
+    }
+  });
 }
 // end load
 

@@ -41,11 +41,11 @@ fn bundle(root: &Path, address: &str) -> Result<String, Failure> {
         String::from_utf8(content.clone()).map_err(|_| Failure::Outside(format!("{path} is not UTF-8")))
     };
     let wasm = files
-        .get("www/pkg/cellwright_bg.wasm")
-        .ok_or_else(|| Failure::Outside("www/pkg/cellwright_bg.wasm is missing".into()))?;
+        .get("www/pkg/whole_bg.wasm")
+        .ok_or_else(|| Failure::Outside("www/pkg/whole_bg.wasm is missing".into()))?;
 
     let style = format!("\n{}", text("www/style.css")?);
-    let script = script(&text("www/pkg/cellwright.js")?, &text("www/start.js")?)?;
+    let script = script(&text("www/pkg/whole.js")?, &text("www/start.js")?)?;
     for (what, text) in [("the style", &style), ("the script", &script)] {
         let lower = text.to_lowercase();
         if lower.contains("</style") || lower.contains("</script") || lower.contains("<!--") {
@@ -101,15 +101,13 @@ fn bundle(root: &Path, address: &str) -> Result<String, Failure> {
 /// the wasm out of the page.
 fn script(glue: &str, start: &str) -> Result<String, Failure> {
     if glue.lines().any(|line| line.starts_with("import ")) {
-        return Err(Failure::Outside("www/pkg/cellwright.js loads other files: it can't stand alone".into()));
+        return Err(Failure::Outside("www/pkg/whole.js loads other files: it can't stand alone".into()));
     }
     let load = between(start, "// begin load\n", "// end load\n")?;
     let own = "async function load() {\n  const text = atob(byId(\"wasm\").textContent);\n  \
                await __wbg_init({ module_or_path: Uint8Array.from(text, (c) => c.charCodeAt(0)) });\n}\n";
     if !glue.contains("__wbg_init as default") {
-        return Err(Failure::Outside(
-            "www/pkg/cellwright.js has no __wbg_init: wasm-bindgen has changed".into(),
-        ));
+        return Err(Failure::Outside("www/pkg/whole.js has no __wbg_init: wasm-bindgen has changed".into()));
     }
     Ok(format!("\n{glue}\n{}", once(start, &load, own, "www/start.js")?))
 }

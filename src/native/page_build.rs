@@ -35,10 +35,19 @@ pub fn build() -> Result<(), Failure> {
     wasm_target()?;
     let wasm_pack = wasm_pack()?;
     eprintln!("cellwright: building the page (some minutes the first time, seconds after that) …");
+    // The half that loads first, and the whole page.
+    module(&wasm_pack, "cellwright", &["--", "--no-default-features"])?;
+    module(&wasm_pack, "whole", &[])?;
+    site::stamp(home()).map(drop)
+}
+
+/// Builds one module of the page into `www/pkg` under this name.
+fn module(wasm_pack: &Path, name: &str, more: &[&str]) -> Result<(), Failure> {
     let status = Command::new(wasm_pack)
         .current_dir(home())
         .args(["--log-level", "warn", "build", "--target", "web", "--no-typescript", "--no-pack"])
-        .args(["--out-dir", "www/pkg", "--profile", "page"])
+        .args(["--out-dir", "www/pkg", "--out-name", name, "--profile", "page"])
+        .args(more)
         .env("WASM_PACK_CACHE", tools().join("cache"))
         .env("CARGO_TARGET_DIR", home().join("target"))
         .stdin(Stdio::null())
@@ -47,7 +56,7 @@ pub fn build() -> Result<(), Failure> {
     if !status.success() {
         return Err(Failure::Outside("the page could not be built; what went wrong stands above".into()));
     }
-    site::stamp(home()).map(drop)
+    Ok(())
 }
 
 fn tools() -> PathBuf {

@@ -5,6 +5,7 @@ use yew::prelude::*;
 use super::course::Course;
 use super::data::{Stock, use_supply};
 use super::from_file::OpenWork;
+use super::halves::{Elsewhere, WHOLE, take_then};
 use super::learner::{LearnerHandle, now, seed, use_learner};
 use super::practise::Practise;
 use super::read_line::ReadLine;
@@ -61,7 +62,7 @@ pub fn Room() -> Html {
         let (learner, stock, chance, level) = (learner.clone(), stock.clone(), chance.clone(), *level);
         use_state_eq(move || line_for(level, &learner, &stock, &mut chance.borrow_mut()))
     };
-    let practising = use_state_eq(|| false);
+    let practising = use_state_eq(|| take_then("practise"));
     let said = use_state_eq(String::new);
     let turn = use_state_eq(|| 0u32);
     let to = {
@@ -107,7 +108,7 @@ pub fn Room() -> Html {
             <>
                 <h1>{ "Practise" }</h1>
                 { trouble }
-                <Practise key={*level} learner={learner.clone()} unit={*level} />
+                if !WHOLE { <Elsewhere then="practise" /> } else { <Practise key={*level} learner={learner.clone()} unit={*level} /> }
                 <p><button type="button" class="quiet" onclick={practise}>{ "Back to the line" }</button></p>
             </>
         };

@@ -17,6 +17,7 @@
 //! | [`judge`] | what was written against a prompt, word by word |
 //! | [`shared`] | a shared exercise: making its link, opening one |
 //! | [`data`] | the data files beside the page: texts, frames, words |
+//! | [`halves`] | the half that loads first, and how the whole page takes its place |
 //! | [`from_file`] | the page opened as a file: where its links lead; a link or exercise file opened by hand |
 //! | [`work`] | work in progress, kept text by text |
 //! | [`set_details`] | what a teacher sets for one task: signs, planted mistakes, a trial |
@@ -33,6 +34,8 @@
 //! A room is one file with a component `Room` without properties; the shell only calls it. No rule of braille and no
 //! scheduling live here.
 
+use std::cell::RefCell;
+
 use wasm_bindgen::prelude::wasm_bindgen;
 
 pub mod braille_input;
@@ -47,6 +50,7 @@ pub mod drills;
 pub mod findings;
 pub mod first;
 pub mod from_file;
+pub mod halves;
 pub mod hand_in;
 pub mod judge;
 pub mod keys_panel;
@@ -83,15 +87,29 @@ pub mod why;
 pub mod work;
 pub mod write;
 
+thread_local! {
+    static APP: RefCell<Option<yew::AppHandle<shell::App>>> = const { RefCell::new(None) };
+}
+
 /// Called by the browser once the module is loaded: puts the page into `#app`.
 #[wasm_bindgen(start)]
 pub fn start() {
     std::panic::set_hook(Box::new(show_trouble));
+    store::take_over();
     let document = gloo::utils::document();
     if let Some(root) = document.get_element_by_id("app") {
         root.set_inner_html("");
-        yew::Renderer::<shell::App>::with_root(root).render();
+        APP.set(Some(yew::Renderer::<shell::App>::with_root(root).render()));
     }
+}
+
+/// Takes the page down, its work kept, so that the whole page can take its place.
+#[wasm_bindgen]
+pub fn stop() {
+    if let Some(app) = APP.take() {
+        app.destroy();
+    }
+    store::hand_over();
 }
 
 /// After a panic nothing of the page can be trusted to run: show the plain page that index.html holds ready.

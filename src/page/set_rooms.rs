@@ -4,6 +4,7 @@ use std::rc::Rc;
 
 use yew::prelude::*;
 
+use super::halves::{Elsewhere, WHOLE};
 use super::round::Round;
 use super::write::Desk;
 use super::{proofread, transcribe};
@@ -20,6 +21,10 @@ pub struct TaskRoomProps {
 #[component]
 pub fn TaskRoom(props: &TaskRoomProps) -> Html {
     let exercise = &props.exercise;
+    let here = matches!(exercise.task, Task::Write | Task::Slate) && exercise.signs.is_empty();
+    if !WHOLE && !here {
+        return html! { <Elsewhere /> };
+    }
     if !exercise.signs.is_empty() {
         return html! { <Round exercise={exercise.clone()} /> };
     }

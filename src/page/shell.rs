@@ -4,9 +4,11 @@ use gloo::events::EventListener;
 use wasm_bindgen::JsCast;
 use yew::prelude::*;
 
+use super::halves::{Elsewhere, WHOLE};
 use super::route::{ROOMS, Route};
 use super::settings::{self, SettingsHandle, Theme};
-use super::{first, proofread, read, record, set_work, shared, signs, slip, transcribe, write};
+use super::{first, read, shared, write};
+use super::{proofread, record, set_work, signs, slip, transcribe};
 
 /// The whole page.
 #[component]
@@ -46,14 +48,15 @@ pub fn App() -> Html {
         Route::First => html! { <first::Room /> },
         Route::Read => html! { <read::Room /> },
         Route::Write => html! { <write::Room /> },
-        Route::Transcribe => html! { <transcribe::Room /> },
-        Route::Proofread => html! { <proofread::Room /> },
-        Route::Signs => html! { <signs::Room /> },
-        Route::Record => html! { <record::Room /> },
-        Route::SetWork => html! { <set_work::Room /> },
+        Route::Transcribe if WHOLE => html! { <transcribe::Room /> },
+        Route::Proofread if WHOLE => html! { <proofread::Room /> },
+        Route::Signs if WHOLE => html! { <signs::Room /> },
+        Route::Record if WHOLE => html! { <record::Room /> },
+        Route::SetWork if WHOLE => html! { <set_work::Room /> },
         Route::Exercise(payload) => html! { <shared::Shared payload={payload.clone()} /> },
-        Route::Slip(payload) => html! { <slip::Room payload={payload.clone()} /> },
+        Route::Slip(payload) if WHOLE => html! { <slip::Room payload={payload.clone()} /> },
         Route::Unknown => html! { <Nowhere /> },
+        _ => html! { <Elsewhere /> },
     };
 
     html! {

@@ -6,6 +6,7 @@ use std::collections::BTreeMap;
 
 use serde::de::DeserializeOwned;
 use serde::{Deserialize, Serialize};
+use web_sys::js_sys::Reflect;
 
 /// Why something could not be kept.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -131,5 +132,22 @@ pub fn forget_text(key: &str) {
     HELD.with_borrow_mut(|held| held.remove(key));
     if let Some(storage) = storage() {
         let _ = storage.remove_item(key);
+    }
+}
+
+/// Where one half of the page leaves for the other what the browser did not take.
+const HELD_KEY: &str = "cellwrightHeld";
+
+/// Leaves what the browser did not take for the whole page that takes this one's place.
+pub fn hand_over() {
+    let held = HELD.with_borrow(|held| serde_json::to_string(held).unwrap_or_default());
+    let _ = Reflect::set(&gloo::utils::window(), &HELD_KEY.into(), &held.into());
+}
+
+/// Takes what the half before has left.
+pub fn take_over() {
+    let left = Reflect::get(&gloo::utils::window(), &HELD_KEY.into()).ok().and_then(|held| held.as_string());
+    if let Some(held) = left.and_then(|held| serde_json::from_str(&held).ok()) {
+        HELD.set(held);
     }
 }

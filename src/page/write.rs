@@ -6,6 +6,7 @@ use yew::prelude::*;
 
 use super::braille_input::{BrailleInput, Written};
 use super::findings::{Findings, on_surface};
+use super::halves::{Elsewhere, WHOLE, take_then};
 use super::hand_in::HandIn;
 use super::reads_as::ReadsAs;
 use super::settings::{Announce, use_settings};
@@ -98,6 +99,7 @@ pub fn Desk(props: &DeskProps) -> Html {
     let given = use_state_eq(|| work::given(0, work::load(&name)));
     let marks = use_state_eq(|| None::<Rc<Marked>>);
     let asked = use_state_eq(|| None::<usize>);
+    let awaited = use_state_eq(|| false);
     let said = use_state_eq(String::new);
     let refused = work::use_kept(name.clone(), &written);
     let since = use_mut_ref(super::learner::now);
@@ -148,11 +150,26 @@ pub fn Desk(props: &DeskProps) -> Html {
     let mark = {
         let (written, marks, asked, prompt, options) =
             (written.clone(), marks.clone(), asked.clone(), prompt.clone(), options.clone());
-        Callback::from(move |_: MouseEvent| {
+        let awaited = awaited.clone();
+        Callback::from(move |()| {
+            if !WHOLE {
+                awaited.set(true);
+                return;
+            }
             asked.set(None);
             marks.set(Some(Rc::new(marking::mark_print(&prompt, &written.cells(), &options))));
         })
     };
+    {
+        // The first half of the page has left the marking to the whole.
+        let (mark, due) = (mark.clone(), use_mut_ref(|| take_then("mark")));
+        use_effect_with(written.is_empty(), move |nothing| {
+            if !nothing && due.replace(false) {
+                mark.emit(());
+            }
+        });
+    }
+    let mark = mark.reform(|_: MouseEvent| ());
     let start_again = {
         let begin = begin.clone();
         Callback::from(move |_: MouseEvent| begin.emit(Vec::new()))
@@ -162,6 +179,9 @@ pub fn Desk(props: &DeskProps) -> Html {
         let title = if own { from.clone() } else { props.title.to_string() };
         let text = if *free { free_print(&written) } else { prompt.clone() };
         Callback::from(move |_: MouseEvent| {
+            if !WHOLE {
+                return;
+            }
             let link = super::shared::link_of(&Exercise {
                 title: title.clone(),
                 text: text.clone(),
@@ -180,7 +200,7 @@ pub fn Desk(props: &DeskProps) -> Html {
         })
     };
     let line_marks = use_memo(((*marks).clone(), (*written).clone()), |(marks, written)| {
-        marks.as_ref().map(|marks| on_surface(written, marks)).unwrap_or_default()
+        marks.as_ref().filter(|_| WHOLE).map(|marks| on_surface(written, marks)).unwrap_or_default()
     });
 
     let on_open = {
@@ -225,7 +245,8 @@ pub fn Desk(props: &DeskProps) -> Html {
                 </span>
             </div>
             if let Some(words) = refused { <p class="alert" role="alert">{ words }</p> }
-            if let Some(marks) = marks.as_ref() {
+            if *awaited { <Elsewhere then="mark" /> }
+            if let Some(marks) = marks.as_ref().filter(|_| WHOLE) {
                 <Findings print={prompt.clone()} lines={Rc::new(written.cells())} marked={marks.clone()} open={*asked} {on_open} />
                 if let Some(set) = &props.exercise {
                     <HandIn slip={super::hand_in::of_writing(set, marks, &[written.cells()], *since.borrow(), false)} />
@@ -244,7 +265,7 @@ pub fn Desk(props: &DeskProps) -> Html {
                 if own {
                     <Switch label="Write freely, without a prompt" on={*free} set={without} />
                 }
-                <button type="button" class="quiet" onclick={copy_link}>{ "Copy link" }</button>
+                if WHOLE { <button type="button" class="quiet" onclick={copy_link}>{ "Copy link" }</button> }
                 <span role="status" aria-label="Link" class="note">{ (*said).clone() }</span>
             </div>
             <More />

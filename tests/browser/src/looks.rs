@@ -49,3 +49,24 @@ pub async fn pictures(session: Session) -> Outcome {
     }
     Ok(())
 }
+
+pub async fn the_other_half_takes_over_with_the_work_kept(session: Session) -> Outcome {
+    session.open("#/write").await?;
+    session.write(&ueb::transcribe("the ferry", &Options::default())).await?;
+    // At once, before the work is kept by itself.
+    session.find("link", "Signs").await?.click().await?;
+    session.find("heading", "Signs").await?;
+    session.find("link", "Write").await?.click().await?;
+    session.expect("status", "Reads as", "the ferry").await?;
+    ensure(session.console_errors().await?.is_empty(), || "the console holds errors".to_owned())?;
+    // When it cannot be had, it is said, and asked for again.
+    session.open("#/write").await?;
+    session
+        .script("window.fetchWas = fetch; window.fetch = () => Promise.reject(new Error('no network'))")
+        .await?;
+    session.find("link", "Signs").await?.click().await?;
+    session.find("heading", "This room could not be loaded").await?;
+    session.script("window.fetch = window.fetchWas").await?;
+    session.find("button", "Try again").await?.click().await?;
+    session.find("heading", "Signs").await.map(drop)
+}

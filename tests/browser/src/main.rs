@@ -81,6 +81,7 @@ fn all() -> Vec<(&'static str, Test)> {
         links::an_exercise_opens_at_a_sub_path,
         links::fifty_damaged_links_each_say_so,
         looks::rooms_have_names_and_one_heading,
+        looks::the_other_half_takes_over_with_the_work_kept,
         looks::pictures,
         offline::a_visited_page_works_with_the_server_gone,
         offline::a_new_version_is_offered_and_waits,

@@ -1,0 +1,86 @@
+//! The half of the page that loads first, and how the whole page takes its place.
+//!
+//! What reading and writing need is built once more without the rest, and is all that a first visit waits for. Where
+//! something else is asked for, [`Elsewhere`] stands in its place until `www/start.js` has brought the whole page, which
+//! then goes on with the work that was kept.
+
+use gloo::events::EventListener;
+use gloo::timers::callback::Timeout;
+use web_sys::js_sys::Reflect;
+use yew::prelude::*;
+
+/// Whether this is the whole page. What stands behind it is not in the first half.
+pub const WHOLE: bool = cfg!(feature = "all-rooms");
+
+/// Where the first half says what the whole page is to do at once.
+const THEN: &str = "cellwrightThen";
+
+/// Whether the first half has left this to be done; it is done once.
+pub fn take_then(what: &str) -> bool {
+    let window = gloo::utils::window();
+    let left = Reflect::get(&window, &THEN.into()).ok().and_then(|then| then.as_string());
+    let found = WHOLE && left.as_deref() == Some(what);
+    if found {
+        let _ = Reflect::set(&window, &THEN.into(), &"".into());
+    }
+    found
+}
+
+/// Loading that takes longer than this is spoken of, in milliseconds.
+const WORTH_A_WORD: u32 = 500;
+
+#[derive(Clone, Copy, PartialEq)]
+enum Way {
+    Quiet,
+    Slow,
+    Failed,
+}
+
+fn ask(then: &str) {
+    let _ = Reflect::set(&gloo::utils::window(), &THEN.into(), &then.into());
+    if let Ok(event) = web_sys::Event::new("cellwright-whole") {
+        let _ = gloo::utils::window().dispatch_event(&event);
+    }
+}
+
+/// What is to be done when the whole page is here.
+#[derive(Properties, PartialEq)]
+pub struct ElsewhereProps {
+    /// For [`take_then`].
+    #[prop_or_default]
+    pub then: &'static str,
+}
+
+/// Stands in the place of what the first half does not hold until the whole page is here.
+#[component]
+pub fn Elsewhere(props: &ElsewhereProps) -> Html {
+    let then = props.then;
+    let way = use_state_eq(|| Way::Quiet);
+    {
+        let way = way.clone();
+        use_effect_with((), move |()| {
+            let slow = way.clone();
+            let timer = Timeout::new(WORTH_A_WORD, move || slow.set(Way::Slow));
+            let listener = EventListener::new(&gloo::utils::window(), "cellwright-no-whole", move |_| {
+                way.set(Way::Failed)
+            });
+            ask(then);
+            move || drop((timer, listener))
+        });
+    }
+    let again = {
+        let way = way.clone();
+        Callback::from(move |_: MouseEvent| {
+            way.set(Way::Slow);
+            ask(then);
+        })
+    };
+    html! {
+        if *way == Way::Failed {
+                        <p class="alert" role="alert">{ "The network did not bring this part of the page. What you have written and recorded is safe. Reading and writing go on without it." }</p>
+            <button type="button" class="main" onclick={again}>{ "Try again" }</button>
+        } else {
+            <p role="status" aria-label="Loading">{ if *way == Way::Slow { "This part of the page is being loaded …" } else { "" } }</p>
+        }
+    }
+}
