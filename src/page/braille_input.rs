@@ -474,7 +474,7 @@ impl Component for Surface {
         };
         let put_away = link.callback(|_: MouseEvent| Msg::PutAwayHole);
         html! {
-            <div class={classes!("writing", self.focused.then_some("focused"))} style={format!("--dot:{}px", settings.dot)}>
+            <div class={classes!("writing", self.focused.then_some("focused"))} style={format!("--dot:{}px", cells_line::decimal(settings.dot))}>
                 <div ref={self.surface.clone()} class={classes!("surface", props.slate.then_some("slate"))}
                     style={self.surface_style()} onscroll={link.callback(|_| Msg::Scroll)}>
                     <TextBox label={props.label.clone()} read_only={props.read_only} autofocus={props.autofocus}

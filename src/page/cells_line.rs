@@ -20,6 +20,14 @@ pub const LINE_HEIGHT: f64 = 4.27;
 const LEFT: f64 = (CELL_WIDTH - 1.0) / 2.0;
 const TOP: f64 = (LINE_HEIGHT - 2.0) / 2.0;
 
+/// A length with two decimals. Only whole numbers are put into words here: what the standard library needs to write
+/// others would be a tenth of the page's first half.
+pub fn decimal(value: f64) -> String {
+    let hundredths = (value * 100.0).round() as i64;
+    let sign = if hundredths < 0 { "-" } else { "" };
+    format!("{sign}{}.{:02}", hundredths.abs() / 100, hundredths.abs() % 100)
+}
+
 /// The path of all dots of `cells` that are raised (or, with `absent`, that are not), as points of no length: the
 /// stroke's round caps make them dots.
 pub fn dots_path(cells: &[Cell], absent: bool) -> String {
@@ -29,7 +37,7 @@ pub fn dots_path(cells: &[Cell], absent: bool) -> String {
             if cell.has_dot(dot) != absent {
                 let x = LEFT + place as f64 * CELL_WIDTH + f64::from((dot - 1) / 3);
                 let y = TOP + f64::from((dot - 1) % 3);
-                let _ = write!(path, "M{x:.3} {y:.3}h0");
+                let _ = write!(path, "M{} {}h0", decimal(x), decimal(y));
             }
         }
     }
@@ -127,7 +135,7 @@ pub fn CellsLine(props: &CellsProps) -> Html {
         draw_dots(&props.cells, props.behind.as_deref(), props.look, frames, &props.marks)
     };
     html! {
-        <span class={classes!("cells", props.class.clone())} style={format!("--dot:{size}px")}>
+        <span class={classes!("cells", props.class.clone())} style={format!("--dot:{}px", decimal(size))}>
             <span class="sr">{ said }</span>
             <span aria-hidden="true">{ drawn }</span>
         </span>
@@ -146,7 +154,7 @@ pub fn draw_dots(
     let path = dots_path(cells, false);
     html! {
         <svg class={classes!("dots", (look == Look::Raised).then_some("raised"))}
-            viewBox={format!("0 0 {width:.2} {LINE_HEIGHT}")} style={format!("--n:{}", cells.len().max(1))}>
+            viewBox={format!("0 0 {} {}", decimal(width), decimal(LINE_HEIGHT))} style={format!("--n:{}", cells.len().max(1))}>
             if let Some(behind) = behind {
                 <path class="behind" d={dots_path(behind, false)} />
             }
@@ -164,14 +172,14 @@ pub fn draw_dots(
                 let (from, to) = (mark.from as f64 * CELL_WIDTH, mark.to as f64 * CELL_WIDTH);
                 // A line under the cells; where something is missing, a wedge between them.
                 let shape = if mark.to > mark.from {
-                    format!("M{:.2} 3.9H{:.2}", from + 0.3, to - 0.3)
+                    format!("M{} 3.9H{}", decimal(from + 0.3), decimal(to - 0.3))
                 } else {
-                    format!("M{:.2} 4.15L{from:.2} 3.4L{:.2} 4.15", from - 0.5, from + 0.5)
+                    format!("M{} 4.15L{} 3.4L{} 4.15", decimal(from - 0.5), decimal(from), decimal(from + 0.5))
                 };
                 html! {
                     <>
                         <path class="mark" d={shape} />
-                        <text class="mark-number" x={format!("{:.2}", from + 0.2)} y="0.85">{ mark.number }</text>
+                        <text class="mark-number" x={decimal(from + 0.2)} y="0.85">{ mark.number }</text>
                     </>
                 }
             }) }

@@ -25,13 +25,13 @@ pub fn place_at(x: f64, y: f64) -> Option<Place> {
         return Some(Place { line, cell: usize::MAX });
     };
     let at: usize = cells.get_attribute("data-at")?.parse().ok()?;
-    let count: f64 = cells.get_attribute("data-cells").and_then(|count| count.parse().ok()).unwrap_or(1.0);
+    let count: u32 = cells.get_attribute("data-cells").and_then(|count| count.parse().ok()).unwrap_or(1);
     let frame = cells.get_bounding_client_rect();
     let share = ((x - frame.left()) / frame.width().max(1.0)).clamp(0.0, 1.0);
     // On a slate the line runs from right to left.
     let back = target.closest(".slate").ok().flatten().is_some();
     let share = if back { 1.0 - share } else { share };
-    Some(Place { line, cell: at + (share * count).round() as usize })
+    Some(Place { line, cell: at + (share * f64::from(count)).round() as usize })
 }
 
 /// Compares by identity: a chunk that did not change is the same `Rc`.
@@ -179,12 +179,12 @@ fn WordView(props: &WordProps) -> Html {
         html! {
             <span class="drawn" data-at={word.from.to_string()} data-cells={cells.len().to_string()}>
                 if let Some((from, to)) = selection {
-                    <span class="chosen" style={format!("left:calc(var(--dot)*{:.2});width:calc(var(--dot)*{:.2})",
-                        *from as f64 * CELL_WIDTH, (to - from) as f64 * CELL_WIDTH)}></span>
+                    <span class="chosen" style={format!("left:calc(var(--dot)*{});width:calc(var(--dot)*{})",
+                        cells_line::decimal(*from as f64 * CELL_WIDTH), cells_line::decimal((to - from) as f64 * CELL_WIDTH))}></span>
                 }
                 { cells_line::draw_dots(cells, None, cells_line::Look::Ink, *frames, marks) }
                 if let Some(at) = caret {
-                    <span class="caret" style={format!("left:calc(var(--dot)*{:.2})", *at as f64 * CELL_WIDTH)}></span>
+                    <span class="caret" style={format!("left:calc(var(--dot)*{})", cells_line::decimal(*at as f64 * CELL_WIDTH))}></span>
                 }
             </span>
         }

@@ -216,9 +216,9 @@ fn Inside(props: &InsideProps) -> Html {
                 sheet.lines.iter().map(|line| line.iter().filter(|cell| !cell.is_blank()).count()).sum();
             let words: usize =
                 sheet.lines.iter().map(|l| l.split(|c| c.is_blank()).filter(|w| !w.is_empty()).count()).sum();
-            let a_minute = |n: usize| n as f64 * 60_000.0 / ms as f64;
+            let a_minute = |n: usize| n as u64 * 60_000 / ms;
             said.set(format!(
-                "{words} words, {cells} cells: {:.0} words and {:.0} cells a minute, {open} lines uncovered.",
+                "{words} words, {cells} cells: {} words and {} cells a minute, {open} lines uncovered.",
                 a_minute(words),
                 a_minute(cells)
             ));
@@ -271,7 +271,7 @@ fn Inside(props: &InsideProps) -> Html {
                 <label>{ "Text " }
                     <select onchange={choose}>
                         { for shelf.iter().filter_map(|(n, share)| Some((n, share, passages.get(*n)?))).map(|(n, share, text)| html! {
-                            <option value={n.to_string()} selected={text.title == sheet.title}>{ format!("{} ({}, {:.0}% known)", text.title, if text.contracted { "contracted" } else { "uncontracted" }, share * 100.0) }</option>
+                            <option value={n.to_string()} selected={text.title == sheet.title}>{ format!("{} ({}, {}% known)", text.title, if text.contracted { "contracted" } else { "uncontracted" }, (share * 100.0).round() as u32) }</option>
                         }) }
                     </select>
                 </label>
@@ -284,7 +284,7 @@ fn Inside(props: &InsideProps) -> Html {
             <div class="reading-room">
                 <div>
                     <h2>{ &sheet.title }</h2>
-                    <div class={classes!("read-sheet", (*guides).then_some("guides"))} style={format!("--dot:{}px", *size)}>
+                    <div class={classes!("read-sheet", (*guides).then_some("guides"))} style={format!("--dot:{}px", super::cells_line::decimal(*size))}>
                         { for sheet.lines.iter().enumerate().map(|(n, cells)| {
                             let pick = {
                                 let (line, at, shown) = (line.clone(), at.clone(), shown.clone());

@@ -64,6 +64,7 @@ pub struct Settings {
     /// Faint frames show the dots that are absent.
     pub frames: bool,
     /// Size of drawn cells: the distance between two dots, in CSS pixels.
+    #[serde(rename = "dot_tenths", with = "tenths")]
     pub dot: f64,
     /// The on-screen six keys are shown.
     pub six_keys: bool,
@@ -87,6 +88,19 @@ pub struct Settings {
     pub entry: Entry,
     /// A cell is written at the first lift, not at the last.
     pub first_lift: bool,
+}
+
+/// A length in tenths of a pixel, so that no other number than whole ones is kept.
+mod tenths {
+    use serde::{Deserialize, Deserializer, Serializer};
+
+    pub fn serialize<S: Serializer>(value: &f64, to: S) -> Result<S::Ok, S::Error> {
+        to.serialize_u32((value * 10.0).round() as u32)
+    }
+
+    pub fn deserialize<'a, D: Deserializer<'a>>(from: D) -> Result<f64, D::Error> {
+        Ok(f64::from(u32::deserialize(from)?) / 10.0)
+    }
 }
 
 impl Default for Settings {

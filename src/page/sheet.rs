@@ -96,7 +96,7 @@ pub fn Sheet(props: &SheetProps) -> Html {
     html! {
         <div class="sheet-frame">
         <div class={classes!("read-sheet", "cursor-sheet")} tabindex="0" role="application" aria-roledescription="sheet of braille"
-            aria-label={props.label.clone()} aria-describedby="sheet-help" style={format!("--dot:max(5px, min({}px, 100cqw / 113))", settings.dot)}
+            aria-label={props.label.clone()} aria-describedby="sheet-help" style={format!("--dot:max(5px, min({}px, 100cqw / 113))", cells_line::decimal(settings.dot))}
             {onkeydown} {onpointerdown}>
             <p id="sheet-help" class="sr">{ "Arrow keys move from cell to cell. Enter takes the cell under the cursor." }</p>
             { for lines.iter().enumerate().map(|(number, cells)| {

@@ -325,7 +325,8 @@ fn More() -> Html {
         let settings = settings.clone();
         Callback::from(move |event: InputEvent| {
             let input: web_sys::HtmlInputElement = event.target_unchecked_into();
-            if let Ok(dot) = input.value().parse::<f64>() {
+            let dot = input.value_as_number();
+            if dot.is_finite() {
                 settings.change(|settings| settings.dot = dot.clamp(4.0, 24.0));
             }
         })
@@ -353,7 +354,7 @@ fn More() -> Html {
                 <Switch label="Say the dots under the caret" on={settings.say_dots} set={change(&settings, |s, on| s.say_dots = on)} />
                 <Switch label="Speak aloud with the browser’s voice" on={settings.speech} set={change(&settings, |s, on| s.speech = on)} />
                 <label class="check"><span>{ "Size of the cells" }</span>
-                    <input type="range" min="5" max="16" step="0.5" value={settings.dot.to_string()} oninput={size} /></label>
+                    <input type="range" min="5" max="16" step="0.5" value={super::cells_line::decimal(settings.dot)} oninput={size} /></label>
                 <label class="check"><span>{ "Announce the reading" }</span>
                     <select onchange={announce}>
                         <option value="never" selected={settings.announce == Announce::Never}>{ "never" }</option>
