@@ -174,6 +174,20 @@ mod tests {
         }
 
         #[test]
+        fn unicode_braille_comes_back_whatever_its_line_ends(
+            text in "[⠀-⠿ \n\u{c}]{0,120}⠿",
+            end in prop::sample::select(vec!["\n", "\r\n", "\r"]),
+            mark in prop::sample::select(vec!["", "\u{feff}"]),
+        ) {
+            let file = BrailleFile::open(format!("{mark}{}", text.replace('\n', end)).as_bytes()).unwrap();
+            prop_assert_eq!(file.notation, Notation::Unicode);
+            prop_assert_eq!(file.to_text(), text.replace('\n', "\r\n"));
+            let ascii = file.written_in(Notation::Ascii);
+            prop_assert_eq!(ascii.cells(), file.cells());
+            prop_assert_eq!(BrailleFile::from_text(&ascii.to_text()).cells(), file.cells());
+        }
+
+        #[test]
         fn any_bytes_end_well(bytes in prop::collection::vec(any::<u8>(), 0..200)) {
             let _ = BrailleFile::open(&bytes).map(|file| file.cells());
         }

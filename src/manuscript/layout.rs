@@ -193,6 +193,42 @@ mod tests {
         assert!(page[24].ends_with("   #a"));
     }
 
+    // Nested lists 1-5 and 3-5, a running head centred on line 1 of every page, three blank cells before a page number,
+    // a heading goes with what follows it: from memory.
+    #[test]
+    fn lists_heads_and_headings_at_the_foot() {
+        let words = "boat ".repeat(12);
+        let text = format!("- {words}\n  - {words}\n- boat\n");
+        let page = &ascii(&Manuscript::from_print(&text, plain()))[0];
+        let indents: Vec<usize> = page[..5].iter().map(|line| line.len() - line.trim_start().len()).collect();
+        assert_eq!(indents, [0, 4, 2, 4, 0]);
+
+        let text = format!("---\nrunning-head: boats\n---\n{}", "boat ".repeat(300));
+        let pages = ascii(&Manuscript::from_print(&text, plain()));
+        assert!(pages.len() > 1 && pages.iter().all(|page| page[0].trim() == "boats"));
+        assert_eq!(pages[0][0].find("boats"), Some((40 - 5) / 2));
+        for line in pages.iter().map(|page| &page[24]) {
+            let (text, number) = line.split_at(38);
+            assert!(text.ends_with("   ") && number.starts_with('#'), "{line}");
+        }
+
+        for mark in ["#", "##", "###"] {
+            for before in 18..26 {
+                let text = format!("{}\n{mark} fares\n\n{}", "boat\n\n".repeat(before), "boat ".repeat(40));
+                let pages = ascii(&Manuscript::from_print(&text, plain()));
+                let (page, line) = pages
+                    .iter()
+                    .enumerate()
+                    .find_map(|(page, lines)| {
+                        Some((page, lines.iter().position(|line| line.trim() == "fares")?))
+                    })
+                    .unwrap();
+                let after = pages[page][line + 1..].iter().any(|line| line.contains("boat"));
+                assert!(after, "{mark} at line {} of page {}", line + 1, page + 1);
+            }
+        }
+    }
+
     // Print page number at the right end of line 1, page change, run-on pages a2, b2: from memory.
     #[test]
     fn print_pages() {

@@ -16,6 +16,7 @@ use super::reads_as::ReadsAs;
 use super::settings::use_settings;
 use super::store;
 use super::trial_result::TrialResult;
+use super::why::Why;
 use super::work as work_kept;
 use super::write::Switch;
 use crate::cell::Cell;
@@ -360,6 +361,12 @@ pub fn Desk(props: &DeskProps) -> Html {
                     <Findings print={came.print.clone()} lines={came.lines.clone()} marked={came.marked.clone()} page={Some(sheet.lines)}
                         open={*open} {on_open} />
                 }
+            }
+            if let Some(line) = copy.get(at).filter(|_| (marked.is_some() && !first_of_trial) || may_answer) {
+                <details>
+                    <summary>{ "Every sign of this line of the copy, and why" }</summary>
+                    <Why print={line.print()} {contracted} />
+                </details>
             }
             if let Some(slip) = &*slip { if !first_of_trial { <HandIn slip={slip.clone()} /> } }
             if let Some(items) = checked.as_ref() {

@@ -9,6 +9,7 @@
 mod access;
 mod bench;
 mod browser;
+mod desk;
 mod drill;
 mod hard;
 mod keyboards;
@@ -38,7 +39,8 @@ type Test = Box<dyn Fn(Session) -> Pin<Box<dyn Future<Output = Outcome> + Send>>
 /// Longer than this no test may take.
 const LIMIT: Duration = Duration::from_secs(120);
 /// What needs means that only Chromium's driver has: an emulated screen, the browser's own protocol.
-const CHROMIUM_ONLY: [&str; 3] = [
+const CHROMIUM_ONLY: [&str; 4] = [
+    "desk::a_notice_of_two_pages_is_written_marked_corrected_checked_and_saved",
     "looks::pictures",
     "keyboards::braille_that_arrives_as_characters_is_taken",
     "keyboards::fingers_on_the_screen_make_a_chord",
@@ -78,6 +80,14 @@ fn all() -> Vec<(&'static str, Test)> {
         keyboards::chords_with_holes_are_spoken_of_once,
         work::a_reload_keeps_the_work_of_each_text,
         work::an_exercise_opens_the_room_of_its_task,
+        desk::a_notice_of_two_pages_is_written_marked_corrected_checked_and_saved,
+        desk::reading_goes_to_the_learner_and_back,
+        desk::signs_by_dot_numbers_go_to_the_learner_and_back,
+        desk::writing_goes_to_the_learner_and_back,
+        desk::a_slate_goes_to_the_learner_and_back,
+        desk::a_trial_transcription_goes_to_the_learner_and_back,
+        desk::proofreading_goes_to_the_learner_and_back,
+        desk::the_reading_desk_keeps_its_notes,
         links::an_exercise_opens_at_a_sub_path,
         links::fifty_damaged_links_each_say_so,
         looks::rooms_have_names_and_one_heading,

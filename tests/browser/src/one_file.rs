@@ -46,11 +46,13 @@ pub async fn a_transcription_from_a_file_is_marked_and_kept(mut session: Session
     from_disk(&mut session).await?;
     session.open("#/transcribe").await?;
     session.write(&ueb::transcribe("The ferry", &Options::default())).await?;
+    session.switch("Show what it reads as", true).await?;
     session.expect("status", "Reads as", "The ferry").await?;
     session.find("button", "Mark my work").await?.click().await?;
     session.until("the findings", "return !!document.querySelector('main section h2')").await?;
     tokio::time::sleep(std::time::Duration::from_millis(1500)).await;
     session.open("#/transcribe").await?;
+    session.switch("Show what it reads as", true).await?;
     session.expect("status", "Reads as", "The ferry").await?;
     quiet(&session).await
 }
