@@ -121,3 +121,53 @@ impl MarkedWork {
 pub fn pages(lines: &[Vec<Cell>], sheet: Sheet) -> Vec<Vec<Vec<Cell>>> {
     lines.chunks(sheet.lines.max(1)).map(<[Vec<Cell>]>::to_vec).collect()
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::cell;
+    use crate::manuscript::layout::Manuscript;
+    use crate::marking::Kind;
+
+    // Braille of the signs: sections 4.1, 6.1 and 10.3 of the standard.
+    #[test]
+    fn five_mistakes_on_two_pages_are_five_findings_at_their_places() {
+        let mut text = String::from(
+            "# The winter timetable\n\nFrom Monday the boats of the Skerry Line keep these hours. Be on the quay ten minutes before, with your ticket in your hand.\n\n",
+        );
+        for hour in 6..22 {
+            text.push_str(&format!(
+                "- {hour}:15 Hallam Quay to Orrin, and back at {hour}:50 by way of Little Fenn\n"
+            ));
+        }
+        let sheet = Sheet::default();
+        let mut pages = Manuscript::from_print(&text, sheet).lines();
+        assert_eq!(pages.len(), 2);
+        assert!(mark(&text, &pages, sheet).marked.findings.is_empty());
+        let ascii = |text: &str| cell::from_ascii(text).unwrap();
+        let mut made = Vec::new();
+        for (line, right, wrong, kind) in [
+            (2, "!", "the", Kind::MissedContraction),
+            (6, "#", "", Kind::MissingIndicator),
+            (9, "ay to", "ay t", Kind::LeftOut),
+            (12, "orr", "owr", Kind::Mirrored),
+            (16, "quay to", "quayto", Kind::Spacing),
+        ] {
+            let right = ascii(right);
+            let (line, at) = (line..25)
+                .find_map(|line| {
+                    Some((line, pages[0][line].windows(right.len()).position(|run| run == right)?))
+                })
+                .unwrap();
+            pages[0][line].splice(at..at + right.len(), ascii(wrong));
+            made.push((line, kind));
+        }
+        let work = mark(&text, &pages, sheet);
+        let found: Vec<(usize, Kind)> =
+            work.marked.findings.iter().map(|finding| (work.place(finding).1, finding.kind)).collect();
+        assert_eq!(found, made);
+        let again: Vec<usize> =
+            work.on_lines(sheet).findings.iter().map(|finding| finding.written.line).collect();
+        assert_eq!(again, made.iter().map(|(line, _)| *line).collect::<Vec<_>>());
+    }
+}

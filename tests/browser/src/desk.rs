@@ -147,7 +147,10 @@ pub async fn a_notice_of_two_pages_is_written_marked_corrected_checked_and_saved
     }
     let count = "return document.querySelectorAll('.findings > li').length";
     let found = session.script(count).await?;
-    ensure(found == made.len() as u64, || format!("{found} findings for {} mistakes", made.len()))?;
+    let told = session
+        .script("return [...document.querySelectorAll('.findings > li p:first-child')].map((one) => one.textContent).join('; ')")
+        .await?;
+    ensure(found == made.len() as u64, || format!("{found} findings for {} mistakes: {told}", made.len()))?;
     session.picture("transcribe-marked", 1280).await?;
 
     // Each finding leads to its line; there it is put right.
