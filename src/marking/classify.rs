@@ -441,6 +441,20 @@ impl Judge<'_> {
         {
             return Some(("10.6.4", "Whether this is an abbreviation, and of which word, print doesn’t say"));
         }
+        // Lower wordsigns depend on what the quotation marks beside them are (10.5), and those on the text around.
+        let wordsign = |sign: &SignId| register::get(*sign).class == Class::LowerWordsign;
+        let quoted = print.iter().any(|c| matches!(c, '“' | '‘' | '"' | '\'' | '’' | '”'));
+        if quoted && asked.iter().chain(used).any(wordsign) {
+            return Some(("10.5", "Beside these quotation marks print alone doesn’t decide"));
+        }
+        // No vowel: letters said one by one, or a word of its own.
+        let vowel = |c: &char| "aeiouyAEIOUY".contains(*c);
+        let contraction =
+            asked.iter().chain(used).map(|sign| register::get(*sign).print.len()).max().unwrap_or(0);
+        let plain = print.iter().all(|c| c.is_alphabetic() || *c == '.');
+        if plain && letters.len() <= 4 && letters.len() > contraction && !letters.iter().any(vowel) {
+            return Some(("10.12.1", "Whether these letters are said one by one, print doesn’t say"));
+        }
         // All in capitals among other letters, or alone, and spelled out.
         let capitals = |letters: &[char]| letters.iter().filter(|c| c.is_uppercase()).count();
         let few = (2..=5).contains(&letters.len()) && capitals(&letters) > 1;

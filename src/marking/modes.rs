@@ -1,6 +1,7 @@
 //! A mode lost, or kept too long, and all that follows from it, is one finding.
 
 use super::classify::Cause;
+use super::shape::dots;
 use super::{Expected, Kind};
 use crate::ueb::register;
 
@@ -28,8 +29,28 @@ fn indicator(kind: Kind) -> bool {
     matches!(kind, Kind::MissingIndicator | Kind::ExtraIndicator | Kind::WrongIndicator)
 }
 
+/// A typeform over the whole of a line may be left out (9.1.3); but where its terminator or its indicator stands all the
+/// same, the other one is missing.
+fn whole_typeform(expected: &Expected, causes: &mut Vec<Cause>) {
+    let call = |cause: &Cause| cause.finding.kind == Kind::YourCall && cause.finding.section == "9.1.3";
+    let left_out = causes.iter().filter(|cause| call(cause)).count();
+    let all = expected.choices.iter().filter(|choice| choice.section == "9.1.3").count();
+    if left_out == all {
+        let mut first = true;
+        causes.retain(|cause| !call(cause) || std::mem::take(&mut first));
+        return;
+    }
+    for cause in causes.iter_mut().filter(|cause| call(cause)) {
+        let name = cause.finding.sign.map_or("indicator", |sign| register::get(sign).name);
+        cause.finding.kind = Kind::MissingIndicator;
+        cause.finding.section = cause.finding.sign.map_or("9", |sign| register::get(sign).section);
+        cause.finding.say = format!("The {name} ({}) is missing.", dots(&cause.finding.expected));
+    }
+}
+
 /// The causes, with those that only follow from an earlier one taken into it.
-pub(super) fn joined(expected: &Expected, causes: Vec<Cause>) -> Vec<Cause> {
+pub(super) fn joined(expected: &Expected, mut causes: Vec<Cause>) -> Vec<Cause> {
+    whole_typeform(expected, &mut causes);
     let mut out: Vec<Cause> = Vec::with_capacity(causes.len());
     // The passage that an earlier finding is about, by its place in `out`, its family, and how far it reaches.
     let mut passage: Option<(usize, Family, usize)> = None;

@@ -277,7 +277,9 @@ impl Grid<'_> {
     /// A step that sets signs and cells against each other that have nothing to do with each other.
     fn replace(&mut self, from: usize, cost: u32, node: usize, w: usize) {
         let unit = self.nodes[node].unit;
-        let asked = self.slots.get(unit - self.region.units.start).filter(|slot| !slot.space).map(|_| {
+        // Indicators have kinds of their own.
+        let root = |slot: &&Slot| !slot.space && !slot.mark;
+        let asked = self.slots.get(unit - self.region.units.start).filter(root).map(|_| {
             let cells = &self.expected.units[unit].cells;
             (cells.len(), self.expected.cells[cells.start])
         });
@@ -410,22 +412,44 @@ impl Grid<'_> {
         let unit = &self.expected.units[number];
         let print = self.expected.print.get(unit.print.clone()).unwrap_or_default();
         let (others, section): (&[&str], _) = match print {
-            ['“' | '‘' | '"' | '\'' | '’' | '”'] => (&["8", "^8", ",8", "0", "^0", ",0"], "7.6"),
+            ['\''] => (&["8", "^8", ",8", "0", "^0", ",0", "'"], "7.6"),
+            ['“' | '‘' | '"' | '’' | '”'] => (&["8", "^8", ",8", "0", "^0", ",0"], "7.6"),
             ['—' | '–'] => (&[",-", "\",-"], "7.2.4"),
             _ => return,
         };
         let asked = cell::to_ascii(&self.expected.cells[unit.cells.clone()]);
-        if !others.contains(&asked.as_str()) {
+        let letter = |at: Option<usize>| {
+            let print = at.and_then(|at| self.expected.units.get(at)).map(|unit| unit.print.clone());
+            print.and_then(|print| self.expected.print.get(print)?.first()).is_some_and(|c| c.is_alphabetic())
+        };
+        let apostrophe = asked == "'" && letter(number.checked_sub(1)) && letter(Some(number + 1));
+        if !others.contains(&asked.as_str()) || apostrophe {
             return;
         }
         for other in others.iter().filter(|other| **other != asked) {
-            let side = other.ends_with('8') == asked.ends_with('8') || section != "7.6";
+            let either = section != "7.6" || *other == "'" || asked == "'";
+            let side = either || other.ends_with('8') == asked.ends_with('8');
             let Some(cells) = cell::from_ascii(other).filter(|_| side) else { continue };
             if self.written[w..].starts_with(&cells) {
                 let to = (self.after(node), w + cells.len(), PLAIN);
-                self.reach(from, cost + CALL, to, Op::YourCall(section));
+                // An omission's dash may be long in a text that has short ones too, which a line doesn't show.
+                let (more, op) = match section {
+                    "7.2.4" if self.omission(number) => (0, Op::Permitted),
+                    _ => (CALL, Op::YourCall(section)),
+                };
+                self.reach(from, cost + more, to, op);
             }
         }
+    }
+
+    /// Whether a dash touches a word on one side only.
+    fn omission(&self, number: usize) -> bool {
+        let word = |at: Option<usize>| {
+            at.and_then(|at| self.expected.units.get(at))
+                .and_then(|unit| unit.class())
+                .is_some_and(|class| class == Class::Letter || class.is_contraction())
+        };
+        word(number.checked_sub(1)) != word(Some(number + 1))
     }
 
     /// Other cells that the standard allows here.
@@ -443,7 +467,12 @@ impl Grid<'_> {
                 let moved = to > number || !other.is_empty();
                 if moved && self.written[w..].starts_with(other) {
                     let to = (self.starts[to - self.region.units.start], w + other.len(), PLAIN);
-                    self.reach(from, cost, to, Op::Permitted);
+                    // A whole line's typeform may be left out, but not half of it: that is seen later.
+                    let (more, op) = match choice.section {
+                        "9.1.3" => (CALL, Op::YourCall("9.1.3")),
+                        _ => (0, Op::Permitted),
+                    };
+                    self.reach(from, cost + more, to, op);
                 }
             }
         }
@@ -489,7 +518,7 @@ impl Grid<'_> {
             let cells = &self.written[w..];
             let length = cells.iter().position(|cell| cell.is_blank()).unwrap_or(cells.len());
             let to = (self.starts[word - self.region.units.start], w + length, PLAIN);
-            let more = WORD_REPLACED.max(120 + 40 * (word - number) as u32);
+            let more = (120 + 40 * (word - number) as u32).clamp(WORD_REPLACED, 2 * WORDS - 20);
             self.reach(from, cost + more, to, Op::WordReplaced);
         }
         for (more, to) in left.into_iter().enumerate() {

@@ -404,7 +404,8 @@ fn whole_line(explanation: &mut Explanation) {
     let (Some(first), Some(last)) = (signs.first(), signs.last()) else { return };
     let blank = signs.iter().any(|sign| register::get(sign.sign).class == Class::Space);
     let ended = named(first, "passage indicator") && named(last, "terminator");
-    let word = !blank && named(first, "word indicator");
+    let word =
+        !blank && named(first, "word indicator") && !signs.iter().any(|sign| named(sign, "terminator"));
     if !(ended || word) || signs[1..].iter().any(|s| named(s, "indicator")) {
         return;
     }
