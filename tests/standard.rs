@@ -72,26 +72,26 @@ fn score(name: &str, rows: &[Row], marks: bool) -> (usize, usize) {
 #[test]
 fn worked_examples() {
     let (count, right) = score("examples", &rows(include_str!("data/examples.tsv"), false), false);
-    assert!(count > 700 && right * 100 >= count * FLOOR_EXAMPLES, "{right} of {count}");
+    assert!(count > 700 && right + WRONG_EXAMPLES >= count, "{right} of {count}");
 }
 
 #[test]
 fn word_list() {
     let (count, right) = score("word list", &rows(include_str!("data/wordlist.tsv"), true), false);
-    assert!(count > 400 && right * 100 >= count * FLOOR_WORDS, "{right} of {count}");
+    assert!(count > 400 && right + WRONG_WORDS >= count, "{right} of {count}");
 }
 
 #[test]
 fn worked_examples_with_marks() {
     let (count, right) =
         score("examples with marks", &rows(include_str!("data/examples-marked.tsv"), false), true);
-    assert!(count > 40 && right * 100 >= count * FLOOR_MARKED, "{right} of {count}");
+    assert!(count > 40 && right + WRONG_MARKED >= count, "{right} of {count}");
 }
 
-/// Per cent that must stay right.
-const FLOOR_EXAMPLES: usize = 98;
-const FLOOR_WORDS: usize = 98;
-const FLOOR_MARKED: usize = 96;
+/// At most so many rows may be wrong.
+const WRONG_EXAMPLES: usize = 2;
+const WRONG_WORDS: usize = 2;
+const WRONG_MARKED: usize = 0;
 
 #[test]
 fn reasons_and_cells_are_one_engine() {

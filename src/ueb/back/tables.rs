@@ -212,7 +212,7 @@ impl Tables {
                         push(&mut t.modifiers, sign, text);
                     }
                 }
-                Class::Indicator | Class::Terminator if sign.section == "9" && sign.cells.len() == 3 => {
+                Class::Indicator | Class::Terminator if sign.section == "9.5" && sign.cells.len() == 3 => {
                     t.own_typeforms.push(Entry {
                         cells: sign.cells.clone(),
                         sign: sign.id,

@@ -175,13 +175,30 @@ fn misread(parts: &[Part], text: &str, marked: impl Fn(usize) -> bool) -> Option
             }
             let read = format!("{}{}{}", &text[..letter], form.print, &text[end..]);
             let taken = contract::shortforms::places(read.as_bytes());
-            if taken.iter().any(|place| place.at == letter && place.sign == form.id) {
+            let listed = taken.iter().any(|place| place.at == letter && place.sign == form.id);
+            // A groupsign is given up lightly; spelled letters are misread only where the word read is written so.
+            let grouped = parts[p..to].iter().any(|part| part.len > 1);
+            if listed && (grouped || same_cells(parts, &read)) {
                 return Some(Misread { parts: p..to, letters: letter..end });
             }
         }
         letter += usize::from(part.len);
     }
     None
+}
+
+/// Whether a word that stands alone is written with the cells of these parts.
+fn same_cells(parts: &[Part], word: &str) -> bool {
+    let letter = |ch| contract::Letter { ch, plain: true, mark_before: false, alone: false };
+    let letters: Vec<contract::Letter> = word.chars().map(letter).collect();
+    let context =
+        contract::Context { word_start: true, word_end: true, standing_alone: true, needs_upper: false };
+    let mut other = Vec::new();
+    contract::choose(&letters, &context, &mut other, None);
+    let cells = |parts: &[Part]| -> Vec<crate::cell::Cell> {
+        parts.iter().flat_map(|part| register::get(part.sign).cells.iter().copied()).collect()
+    };
+    cells(parts) == cells(&other)
 }
 
 /// A word that has a wordsign and is written without it.
