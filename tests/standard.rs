@@ -96,16 +96,61 @@ const WRONG_MARKED: usize = 0;
 #[test]
 fn reasons_and_cells_are_one_engine() {
     for row in rows(include_str!("data/examples.tsv"), false) {
-        for options in [Options::default(), Options { contracted: false, marks: false }] {
-            let explained = ueb::explain(&row.print, &options);
-            assert_eq!(explained.cells, ueb::transcribe(&row.print, &options), "{}", row.print);
-            let mut at = 0;
-            for sign in &explained.signs {
-                assert_eq!(sign.cells.start, at, "{}", row.print);
-                at = sign.cells.end;
-                assert!(sign.print.start <= sign.print.end && sign.print.end <= row.print.chars().count());
+        // Alone, and as a later part of a text.
+        for print in [row.print.clone(), format!("so so {} so {}", row.print, row.print)] {
+            for options in [Options::default(), Options { contracted: false, marks: false }] {
+                sound(&print, &options);
             }
-            assert_eq!(at, explained.cells.len(), "{}", row.print);
         }
+    }
+    for row in rows(include_str!("data/examples-marked.tsv"), false) {
+        sound(&row.print, &Options { marks: true, ..Options::default() });
+    }
+}
+
+/// Reasons give the same cells; signs cover each once; choices lie in order, within the text, and differ from it.
+fn sound(print: &str, options: &Options) {
+    let explained = ueb::explain(print, options);
+    assert_eq!(explained.cells, ueb::transcribe(print, options), "{print}");
+    let length = print.chars().count();
+    let mut at = 0;
+    for sign in &explained.signs {
+        assert_eq!(sign.cells.start, at, "{print}");
+        at = sign.cells.end;
+        assert!(sign.print.start <= sign.print.end && sign.print.end <= length, "{print}");
+    }
+    assert_eq!(at, explained.cells.len(), "{print}");
+    let mut at = 0;
+    for choice in &explained.choices {
+        assert!(choice.cells.start >= at && choice.cells.end <= explained.cells.len(), "{print}");
+        at = choice.cells.end;
+        assert!(choice.print.start <= choice.print.end && choice.print.end <= length, "{print}");
+        let written = &explained.cells[choice.cells.clone()];
+        assert!(!choice.others.is_empty() && choice.others.iter().all(|other| other != written), "{print}");
+    }
+}
+
+// The book's own alternatives: 5.9.1, 7.2.4, 7.2.6, 8.6.2, 8.8, 10.6.4, 10.12.1.
+#[test]
+fn where_the_standard_leaves_a_choice() {
+    for (print, section, other) in [
+        ("br-r-r", "5.9.1", ";;br-r-r"),
+        ("rm-mm-mm", "5.10.1", ";;rm-mm-mm"),
+        ("he said--no", "7.2.6", "he sd,-no"),
+        ("MHz", "8.8", ",,mh,'z"),
+        ("GO HOME TO ME!", "8.6.2", ",,,g home to me,'6"),
+        ("the Belg. coast", "10.6.4", "! ,2lg4 coa/"),
+        ("at 5 EST", "10.12.1", "at #e ,,est"),
+    ] {
+        let explained = ueb::explain(print, &Options::default());
+        let found = explained.choices.iter().any(|choice| {
+            choice.section == section
+                && choice.others.iter().any(|cells| {
+                    let mut whole = explained.cells.clone();
+                    whole.splice(choice.cells.clone(), cells.iter().copied());
+                    cell::to_ascii(&whole) == other
+                })
+        });
+        assert!(found, "{print}: {:?}", explained.choices);
     }
 }

@@ -3,7 +3,7 @@
 use std::ops::Range;
 
 use super::sequence::{FaceMark, marked_at};
-use super::symbols::{Kind, Symbol};
+use super::symbols::{Kind, Symbol, known};
 
 fn letter(s: &Symbol) -> bool {
     s.kind == Kind::Letter
@@ -26,8 +26,10 @@ pub(crate) fn mark(symbols: &mut [Symbol], starts: bool, faces: &[FaceMark]) {
             from = i + 1;
         }
     }
-    let all_caps =
-        |r: &Range<usize>| !symbols[r.clone()].iter().any(|s| letter(s) && !s.upper && s.ch.is_lowercase());
+    let all_caps = |r: &Range<usize>| {
+        let piece = &symbols[r.clone()];
+        !piece.iter().any(|s| letter(s) && !s.upper && s.ch.is_lowercase()) && !formula(piece)
+    };
     let has_caps = |r: &Range<usize>| symbols[r.clone()].iter().any(|s| s.upper);
     let two = |r: &Range<usize>| symbols[r.clone()].windows(2).any(|w| w[0].upper && w[1].upper);
     let ends_sentence = |r: &Range<usize>| {
@@ -131,8 +133,22 @@ pub(crate) fn mark(symbols: &mut [Symbol], starts: bool, faces: &[FaceMark]) {
 /// A typeform indicator inside a word begins its capitals anew.
 fn words(symbols: &mut [Symbol], range: Range<usize>, faces: &[FaceMark]) {
     let mut i = range.start;
+    // The end of a symbols-sequence that is a chemical formula.
+    let mut formula_end = range.start;
     while i < range.end {
         if !letter(&symbols[i]) {
+            i += 1;
+            continue;
+        }
+        if i >= formula_end && (i == range.start || !letter(&symbols[i - 1])) && begins_sequence(symbols, i) {
+            let end = (i..range.end).find(|&k| symbols[k].kind == Kind::Space).unwrap_or(range.end);
+            if formula(&symbols[i..end]) {
+                formula_end = end;
+            }
+        }
+        if i < formula_end {
+            // One capital for each element, whatever stands beside it (8.8.2, 11.9.1).
+            symbols[i].capital = u8::from(symbols[i].upper);
             i += 1;
             continue;
         }
@@ -149,6 +165,26 @@ fn words(symbols: &mut [Symbol], range: Range<usize>, faces: &[FaceMark]) {
         word(&mut symbols[i..end]);
         i = end;
     }
+}
+
+/// Whether no letter stands between this symbol and the blank before it.
+fn begins_sequence(symbols: &[Symbol], i: usize) -> bool {
+    symbols[..i].iter().rev().take_while(|s| s.kind != Kind::Space).take(4).all(|s| !letter(s))
+}
+
+/// Whether a symbols-sequence is a chemical formula: elements of one capital and at most one small letter, one of
+/// them with a number below.
+fn formula(symbols: &[Symbol]) -> bool {
+    let elements = symbols
+        .iter()
+        .enumerate()
+        .filter(|(_, s)| letter(s))
+        .all(|(k, s)| s.upper || k > 0 && symbols[k - 1].upper && !s.upper && s.plain());
+    let below = known().subscript;
+    let number = symbols
+        .windows(3)
+        .any(|w| letter(&w[0]) && w[1].kind == Kind::Index && w[1].sign == below && w[2].kind == Kind::Digit);
+    elements && number && symbols.iter().filter(|s| s.upper).count() > 1
 }
 
 /// Suffixes that are written small after capitals without making a word of their last capital (8.8.1).
@@ -191,7 +227,8 @@ fn word(symbols: &mut [Symbol]) {
         } else if small.is_empty() {
             symbols[i].capital = 2;
         } else {
-            let suffix = SUFFIXES.contains(&small.as_str());
+            // BEd is no participle.
+            let suffix = SUFFIXES.contains(&small.as_str()) && !(small == "d" && run == 2);
             let splits = if suffix {
                 false
             } else if small.chars().count() <= 2 {

@@ -267,6 +267,18 @@ fn signs() -> &'static HashMap<char, (Kind, SignId)> {
             ('µ', Kind::Letter, "Greek mu"),
             ('ς', Kind::Letter, "Greek sigma"),
             ('·', Kind::Other, "multiplication dot"),
+            // Modifiers shown without a letter (4.2.6).
+            ('´', Kind::Other, "modifier acute accent"),
+            ('¨', Kind::Other, "modifier dieresis"),
+            ('ˆ', Kind::Other, "modifier circumflex"),
+            ('˜', Kind::Other, "modifier tilde"),
+            ('¯', Kind::Other, "modifier macron"),
+            ('˘', Kind::Other, "modifier breve"),
+            ('¸', Kind::Other, "modifier cedilla"),
+            ('ˇ', Kind::Other, "modifier caron"),
+            ('˚', Kind::Other, "modifier ring"),
+            // The long s of old print.
+            ('ſ', Kind::Letter, "letter s"),
             // Signs that stand after what they are over or under.
             ('\u{330}', Kind::Other, "tilde under previous item"),
             ('\u{32d}', Kind::Other, "hat under previous item"),
