@@ -179,7 +179,7 @@ fn formula(symbols: &[Symbol]) -> bool {
         .iter()
         .enumerate()
         .filter(|(_, s)| letter(s))
-        .all(|(k, s)| s.upper || k > 0 && symbols[k - 1].upper && !s.upper && s.plain());
+        .all(|(k, s)| s.upper || k > 0 && symbols[k - 1].upper && s.plain());
     let below = known().subscript;
     let number = symbols
         .windows(3)
