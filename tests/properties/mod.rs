@@ -149,3 +149,30 @@ pub fn marked(print: &str, written: &[Vec<Cell>], options: &Options) {
     let right = marking::mark(&expected, std::slice::from_ref(&expected.cells));
     assert!(right.findings.is_empty(), "{print:?} {options:?} {:?}", right.findings);
 }
+
+/// Words, numbers and punctuation as prose has them, made of any bytes: those from 224 up end a word.
+pub fn prose(bytes: &[u8]) -> String {
+    let letters = |bytes: &[u8]| -> String { bytes.iter().map(|b| char::from(b'a' + b % 26)).collect() };
+    let mut text = String::new();
+    for word in bytes.split(|&b| b >= 224) {
+        let [kind, stop, rest @ ..] = word else { continue };
+        if rest.is_empty() {
+            continue;
+        }
+        let middle = rest.len().div_ceil(2);
+        let spelt = letters(rest);
+        let said = match kind % 8 {
+            0 => rest.iter().map(|b| char::from(b'0' + b % 10)).collect(),
+            1 => spelt.to_uppercase(),
+            2 => spelt[..1].to_uppercase() + &spelt[1..],
+            3 if rest.len() > 1 => format!("{}-{}", &spelt[..middle], &spelt[middle..]),
+            4 if rest.len() > 1 => format!("{}'{}", &spelt[..middle], &spelt[middle..]),
+            _ => spelt,
+        };
+        let stop =
+            [",", ";", ":", ".", "!", "?", "...", "", "", "", "", "", "", "", "", ""][usize::from(stop % 16)];
+        let (open, close) = [("(", ")"), ("“", "”"), ("[", "]"), ("", "")][usize::from(kind / 8 % 8).min(3)];
+        text.extend([open, &said, stop, close, if kind / 64 == 3 { " — " } else { " " }]);
+    }
+    text
+}
