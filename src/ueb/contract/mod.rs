@@ -236,6 +236,7 @@ pub fn choose(letters: &[Letter], context: &Context, out: &mut Vec<Part>, passed
         spell_last_lower(letters, first, out);
     }
     if let Some(passed) = passed {
+        refused.reverse();
         refused.extend(unchosen(word, &out[first..], &refused));
         refused.sort_by_key(|place| (place.at, std::cmp::Reverse(place.len)));
         passed.append(&mut refused);
@@ -300,7 +301,7 @@ fn spell_last_lower(letters: &[Letter], first: usize, out: &mut Vec<Part>) {
     }
 }
 
-/// Contractions that no rule bars and that gave way to others.
+/// Contractions that no rule bars and that gave way to others; those `refused` come in order of their places.
 fn unchosen(word: &[u8], parts: &[Part], refused: &[Passed]) -> Vec<Passed> {
     let mut out = Vec::new();
     let mut begins = vec![None; word.len() + 1];
@@ -309,11 +310,14 @@ fn unchosen(word: &[u8], parts: &[Part], refused: &[Passed]) -> Vec<Passed> {
         begins[at] = Some(part);
         at += usize::from(part.len);
     }
+    let mut before = 0;
     for (at, begins) in begins.iter().enumerate().take(word.len()) {
+        before += refused[before..].iter().take_while(|passed| passed.at < at).count();
         for candidate in candidates().at(word, at) {
             let len = candidate.letters.len();
             let chosen = begins.is_some_and(|part| part.sign == candidate.sign);
-            let barred = refused.iter().any(|passed| passed.at == at && passed.sign == candidate.sign);
+            let mut here = refused[before..].iter().take_while(|passed| passed.at == at);
+            let barred = here.any(|passed| passed.sign == candidate.sign);
             if !chosen && !barred {
                 let (section, why) = match candidate.class {
                     Class::LowerGroupsign => ("10.10.5", "another sign is preferred"),

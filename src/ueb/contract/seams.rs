@@ -153,7 +153,7 @@ pub fn of(word: &[u8]) -> Seams {
 /// Looks a word up in a table; an inflected form follows its stem (the stem's seams lie in its letters too). Words
 /// that are `hidden` are as if not listed.
 fn look_up(table: &Table<Seams>, word: &[u8], hidden: impl Fn(&[u8]) -> bool) -> Seams {
-    if word.len() < 3 || word.len() > 40 {
+    if word.len() < 3 || word.len() > 40 || !table.may_begin(word) {
         return Seams::default();
     }
     let find = |stem: &[u8]| table.get(stem).filter(|_| !hidden(stem)).copied();

@@ -5,6 +5,15 @@
 pub struct Table<V> {
     slots: Vec<u32>,
     entries: Vec<(Box<[u8]>, V)>,
+    /// Which first two letters any word has, so that most words are not even hashed.
+    begins: Box<[bool; 1 << 10]>,
+    longest: usize,
+}
+
+/// Where the first two letters of a word stand in `begins`.
+fn begin(word: &[u8]) -> Option<usize> {
+    let (first, second) = (*word.first()?, *word.get(1)?);
+    Some(usize::from(first & 31) << 5 | usize::from(second & 31))
 }
 
 /// The hash of a word (FNV-1a, 64 bits).
@@ -18,9 +27,17 @@ impl<V> Table<V> {
     pub fn new(words: impl IntoIterator<Item = (Box<[u8]>, V)>) -> Self {
         let words: Vec<_> = words.into_iter().collect();
         let size = (words.len() * 2).next_power_of_two().max(16);
-        let mut table = Table { slots: vec![0; size], entries: Vec::with_capacity(words.len()) };
+        let mut table = Table {
+            slots: vec![0; size],
+            entries: Vec::with_capacity(words.len()),
+            begins: Box::new([false; 1 << 10]),
+            longest: words.iter().map(|(word, _)| word.len()).max().unwrap_or(0),
+        };
         for (word, value) in words {
             let slot = table.slot(&word);
+            if let Some(begin) = begin(&word) {
+                table.begins[begin] = true;
+            }
             if table.slots[slot] == 0 {
                 table.entries.push((word, value));
                 table.slots[slot] = table.entries.len() as u32;
@@ -42,8 +59,16 @@ impl<V> Table<V> {
 
     /// The value of a word.
     pub fn get(&self, word: &[u8]) -> Option<&V> {
+        if word.len() > self.longest || begin(word).is_some_and(|begin| !self.begins[begin]) {
+            return None;
+        }
         let entry = self.slots[self.slot(word)] as usize;
         entry.checked_sub(1).map(|entry| &self.entries[entry].1)
+    }
+
+    /// Whether any word begins with the same two letters.
+    pub fn may_begin(&self, word: &[u8]) -> bool {
+        begin(word).is_none_or(|begin| self.begins[begin])
     }
 
     /// All words with their values, as they came.
