@@ -1,9 +1,14 @@
 //! Where a word or a number may be divided at the end of a braille line, and how each half is then written (10.13,
-//! 6.10). Only places that are clear from the letters are offered; a doubtful syllable is left undivided.
+//! 6.10). Only places that are clear are offered; a doubtful syllable is left undivided.
+
+use std::ops::Range;
 
 use super::contract::{self, Context, Letter};
-use super::{Options, explain, register};
-use crate::cell::{self, Cell};
+use super::{Explanation, Options, SignId, explain, register};
+use crate::cell::Cell;
+use register::Class;
+
+mod syllables;
 
 /// One place where a word may be divided.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -14,122 +19,309 @@ pub struct Division {
     pub first: Vec<Cell>,
     /// The cells that begin the next line.
     pub second: Vec<Cell>,
-    /// The section that allows it.
+    /// The section that allows it: 10.13.1 between syllables, 10.13.2 at a hyphen, 10.13.6 at a dash, 10.13.12 beside a
+    /// shortform, 6.10.3 or 6.10.4 in a number.
     pub section: &'static str,
 }
 
-const ENDINGS: [&str; 9] = ["tion", "tions", "sion", "sions", "ment", "ments", "ness", "less", "fully"];
-
-fn vowel(c: char) -> bool {
-    "aeiouy".contains(c)
-}
+/// Longer words and sequences are not divided between syllables.
+const LONGEST: usize = 60;
 
 /// Every place where this word or number may be divided, in order; empty where none is clear.
 ///
-/// Words of letters `a` to `z` with at most a first capital, and numbers with separating commas, can be divided.
+/// The print is one symbols-sequence: a word with its hyphens, dashes, capitals and punctuation, or a number, whose
+/// groups of digits may stand apart by a no-break or thin space.
 pub fn divisions(print: &str) -> Vec<Division> {
-    if print.chars().next().is_some_and(|c| c.is_ascii_digit()) { number(print) } else { word(print) }
+    let whole = Whole { said: explain(print, &Options::default()), print: print.chars().collect() };
+    let mut out = whole.numbers();
+    out.extend(whole.joints());
+    for run in whole.words() {
+        out.extend(whole.between_syllables(run));
+    }
+    out.sort_by_key(|division| division.at);
+    out
 }
 
-/// After a separating comma (6.10.2, 6.10.3); numeric mode goes on in the next line (6.10.5).
-fn number(print: &str) -> Vec<Division> {
-    if !print.chars().all(|c| c.is_ascii_digit() || c == ',') {
-        return Vec::new();
-    }
-    let whole = explain(print, &Options::default());
-    let chars: Vec<char> = print.chars().collect();
-    let continued = cell::from_ascii("\"").unwrap_or_default();
-    (1..chars.len())
-        .filter(|&at| chars[at - 1] == ',' && chars[at].is_ascii_digit())
-        .filter_map(|at| {
-            let cut = whole.signs.iter().find(|s| s.print.start == at)?.cells.start;
-            let mut first = whole.cells[..cut].to_vec();
-            first.extend_from_slice(&continued);
-            Some(Division { at, first, second: whole.cells[cut..].to_vec(), section: "6.10.3" })
-        })
-        .collect()
+/// A sign of one half, with its cells.
+type Written = (SignId, Vec<Cell>);
+
+fn sign(key: &str) -> Option<Written> {
+    register::by_key(key).map(|sign| (sign.id, sign.cells.clone()))
 }
 
-fn word(print: &str) -> Vec<Division> {
-    let capital = print.starts_with(|c: char| c.is_ascii_uppercase());
-    let letters: Vec<char> = print.chars().map(|c| c.to_ascii_lowercase()).collect();
-    let plain = print.chars().skip(usize::from(capital)).all(|c| c.is_ascii_lowercase());
-    if !plain || letters.len() < 5 || letters.len() > 60 {
-        return Vec::new();
+fn is_dash(c: char) -> bool {
+    matches!(c, '\u{2013}' | '\u{2014}' | '\u{2015}')
+}
+
+fn is_hyphen(c: char) -> bool {
+    matches!(c, '-' | '\u{2010}' | '\u{2011}')
+}
+
+/// A sequence with its braille.
+struct Whole {
+    said: Explanation,
+    print: Vec<char>,
+}
+
+impl Whole {
+    /// The first sign that belongs after the break before this letter.
+    fn sign_at(&self, at: usize) -> usize {
+        let signs = &self.said.signs;
+        let ended =
+            |i: usize| signs[i].print.is_empty() && register::get(signs[i].sign).class == Class::Terminator;
+        let first = signs.iter().position(|sign| sign.print.start >= at).unwrap_or(signs.len());
+        (first..signs.len()).find(|&i| !ended(i) || signs[i].print.start > at).unwrap_or(signs.len())
     }
-    // 10.13.12: the form of a word with a shortform is kept; such a word is left whole here.
-    let whole = explain(print, &Options::default());
-    if whole.signs.iter().any(|s| register::get(s.sign).class == register::Class::Shortform) {
-        return Vec::new();
+
+    fn written(&self, signs: Range<usize>) -> Vec<Written> {
+        signs
+            .map(|i| &self.said.signs[i])
+            .map(|s| (s.sign, self.said.cells[s.cells.clone()].to_vec()))
+            .collect()
     }
-    let text: String = letters.iter().collect();
-    let mut places: Vec<usize> = (2..letters.len() - 2)
-        .filter(|&at| {
-            let (a, b) = (letters[at - 1], letters[at]);
-            let tail: String = letters[at..].iter().collect();
-            let stem = ["ing", "ings", "ed", "er", "ers", "est", "y", "ies", "ish", "able", "age"]
-                .iter()
-                .any(|e| tail[1..] == **e);
-            a == b && !vowel(a) && vowel(letters[at - 2]) && vowel(letters[at + 1]) && !stem
-        })
-        .collect();
-    places.extend(ENDINGS.iter().filter_map(|e| {
-        let at = text.strip_suffix(e)?.len();
-        (at > 2
-            && letters[..at].iter().any(|&c| vowel(c))
-            && letters[at] != letters[at - 1]
-            && !(*e == "ness" && matches!(letters[at - 1], 'o' | 'r')))
-        .then_some(at)
-    }));
-    places.sort_unstable();
-    places.dedup();
-    places
-        .into_iter()
-        .map(|at| {
-            let mut first = Vec::new();
-            if capital {
-                first.extend(cell::from_ascii(",").unwrap_or_default());
+
+    /// 10.13.2, 10.13.6: after a hyphen, before and after a dash; each half keeps its braille form.
+    fn joints(&self) -> Vec<Division> {
+        let count = self.said.signs.len();
+        let inner = 1..self.print.len();
+        inner
+            .filter_map(|at| {
+                let (a, b) = (self.print[at - 1], self.print[at]);
+                let section = match () {
+                    () if is_hyphen(a) && b.is_alphanumeric() && at > 1 && !is_hyphen(self.print[at - 2]) => {
+                        "10.13.2"
+                    }
+                    () if is_dash(a) != is_dash(b) => "10.13.6",
+                    () => return None,
+                };
+                let cut = self.sign_at(at);
+                let (first, second) = (self.written(0..cut), self.written(cut..count));
+                Some(Division { at, first: settled(first), second: settled(second), section })
+            })
+            .collect()
+    }
+
+    /// 6.10: at a numeric space, after a separating comma, or between the digits of a long string that has neither;
+    /// numeric mode goes on in the next line (6.10.5).
+    fn numbers(&self) -> Vec<Division> {
+        let cells = |key| sign(key).map(|(_, cells)| cells).unwrap_or_default();
+        let one = cells("line continuation indicator");
+        let two = cells("line continuation indicator with space");
+        let signs = &self.said.signs;
+        let digit = |i: usize| register::get(signs[i].sign).class == Class::Digit;
+        let spaced = |i: usize| digit(i) && register::get(signs[i].sign).cells.len() > 1;
+        let comma =
+            |i: usize| self.print.get(signs[i].print.start) == Some(&',') && !signs[i].print.is_empty();
+        let mut out = Vec::new();
+        for i in 1..signs.len() {
+            let cut = signs[i].cells.start;
+            let (indicator, from, section) = if spaced(i) {
+                (&two, cut + 1, "6.10.4")
+            } else if digit(i) && comma(i - 1) && i > 1 && digit(i - 2) {
+                (&one, cut, "6.10.3")
+            } else if digit(i) && digit(i - 1) && self.long_string(i) {
+                (&one, cut, "6.10.3")
+            } else {
+                continue;
+            };
+            let mut first = self.said.cells[..cut].to_vec();
+            first.extend_from_slice(indicator);
+            let at = signs[i].print.end.saturating_sub(1);
+            out.push(Division { at, first, second: self.said.cells[from..].to_vec(), section });
+        }
+        out
+    }
+
+    /// Whether the digit stands in a string of more than twelve with no separator.
+    fn long_string(&self, i: usize) -> bool {
+        let signs = &self.said.signs;
+        let plain = |s: &&super::SignUse| {
+            let sign = register::get(s.sign);
+            sign.class == Class::Digit && sign.cells.len() == 1
+        };
+        let before = signs[..i].iter().rev().take_while(plain).take(13).count();
+        let after = signs[i..].iter().take_while(plain).take(13).count();
+        let around = [i.checked_sub(before + 1), Some(i + after)];
+        let separated = around.into_iter().flatten().filter_map(|i| signs.get(i)).any(|s| {
+            !s.print.is_empty()
+                && matches!(
+                    self.print.get(s.print.start),
+                    Some(',' | '.' | '\u{a0}' | '\u{2009}' | '\u{202f}')
+                )
+        });
+        before + after > 12 && !separated
+    }
+
+    /// The runs of letters that may be divided: nothing but punctuation, hyphens and dashes around them.
+    fn words(&self) -> Vec<Range<usize>> {
+        let plain = |&c: &char| {
+            c.is_ascii_alphabetic() || is_hyphen(c) || is_dash(c) || "'’‘\"“”()[].,;:!?…".contains(c)
+        };
+        if self.print.len() > 2 * LONGEST || !self.print.iter().all(plain) {
+            return Vec::new();
+        }
+        let mut out = Vec::new();
+        let mut from = 0;
+        while from < self.print.len() {
+            let letters = self.print[from..].iter().take_while(|c| c.is_ascii_alphabetic()).count();
+            let near = |at: Option<usize>, any: &[char]| {
+                at.and_then(|at| self.print.get(at)).is_some_and(|c| any.contains(c))
+            };
+            // Neither a piece of can't nor of www.page.org.
+            let beside = |at: Option<usize>, beyond: Option<usize>| {
+                near(at, &['\'', '’', '.', ',', ':', '?', '!'])
+                    && beyond.and_then(|at| self.print.get(at)).is_some_and(char::is_ascii_alphabetic)
+            };
+            let end = from + letters;
+            if (4..=LONGEST).contains(&letters)
+                && !beside(Some(end), Some(end + 1))
+                && !beside(from.checked_sub(1), from.checked_sub(2))
+            {
+                out.push(from..end);
             }
-            first.extend(half(&letters[..at], true));
-            first.extend(cell::from_ascii("-").unwrap_or_default());
-            Division { at, first, second: half(&letters[at..], false), section: "10.13.1" }
-        })
-        .collect()
+            from = end + 1;
+        }
+        out
+    }
+
+    fn between_syllables(&self, run: Range<usize>) -> Vec<Division> {
+        let lower: Vec<u8> = self.print[run.clone()].iter().map(|c| c.to_ascii_lowercase() as u8).collect();
+        let capitals: Vec<usize> = run.clone().filter(|&i| self.print[i].is_ascii_uppercase()).collect();
+        let all = capitals.len() == run.len();
+        // McDONALD has no plain form for its halves.
+        if !all && capitals.windows(2).any(|two| two[0] + 1 == two[1]) {
+            return Vec::new();
+        }
+        // 10.13.12: shortforms keep their form and are not divided.
+        let shortforms: Vec<(Range<usize>, SignId)> = self
+            .said
+            .signs
+            .iter()
+            .filter(|s| register::get(s.sign).class == Class::Shortform)
+            .filter(|s| run.start <= s.print.start && s.print.end <= run.end)
+            .map(|s| (s.print.start - run.start..s.print.end - run.start, s.sign))
+            .collect();
+        let dropped_g = lower.ends_with(b"in") && matches!(self.print.get(run.end), Some('\'' | '’'));
+        let places = if dropped_g {
+            // comin': divided like coming.
+            let places = syllables::places(&[&lower[..], b"g"].concat());
+            places.into_iter().filter(|&at| at + 1 < lower.len()).collect()
+        } else if all || capitals.iter().all(|&i| i == run.start) {
+            syllables::places(&lower)
+        } else {
+            // SmithInge: where the capital shows the seam.
+            capitals.iter().map(|i| i - run.start).filter(|&at| at > 1 && at + 1 < lower.len()).collect()
+        };
+        let (begin, end) = (self.sign_at(run.start), self.sign_at(run.end));
+        let word_start = run.start.checked_sub(1).is_none_or(|i| !matches!(self.print[i], '\'' | '’'))
+            || self.print[..run.start].iter().all(|c| !c.is_ascii_alphabetic());
+        let half = |letters: Range<usize>| -> Vec<Written> {
+            let mut out = Vec::new();
+            let mut at = letters.start;
+            while at < letters.end {
+                let next = shortforms.iter().find(|(form, _)| form.start >= at && form.end <= letters.end);
+                let to = next.map_or(letters.end, |(form, _)| form.start);
+                let first = word_start && at == 0;
+                out.extend(self.letters(&lower, run.start, at..to, first, all));
+                at = to;
+                if let Some((form, id)) = next {
+                    out.extend(self.capital(run.start + at, all));
+                    out.push((*id, register::get(*id).cells.clone()));
+                    at = form.end;
+                }
+            }
+            out
+        };
+        let forms = |at: usize| shortforms.iter().any(|(form, _)| form.start < at && at < form.end);
+        places
+            .into_iter()
+            .filter(|&at| !forms(at))
+            .map(|at| {
+                let mut first = self.before(begin, &run);
+                first.extend(half(0..at));
+                first.extend(sign("hyphen"));
+                let mut second = half(at..lower.len());
+                second.extend(self.written(end..self.said.signs.len()));
+                let section = if shortforms.is_empty() { "10.13.1" } else { "10.13.12" };
+                Division { at: run.start + at, first: settled(first), second: settled(second), section }
+            })
+            .collect()
+    }
+
+    /// What is written before a run of letters, without the indicators of its own letters.
+    fn before(&self, begin: usize, run: &Range<usize>) -> Vec<Written> {
+        let signs = &self.said.signs;
+        let own = (begin..signs.len()).find(|&i| !signs[i].print.is_empty()).unwrap_or(signs.len());
+        let indicators = (begin..own).filter(|&i| {
+            signs[i].print.start == run.start && !register::get(signs[i].sign).key.starts_with("capital")
+        });
+        let mut out = self.written(0..begin);
+        out.extend(indicators.flat_map(|i| self.written(i..i + 1)));
+        out
+    }
+
+    /// The capitals indicator before a letter, where it has one; that of a whole word stands at its beginning only, as
+    /// the word goes on over the break.
+    fn capital(&self, at: usize, all: bool) -> Option<Written> {
+        let begins = at.checked_sub(1).is_none_or(|before| !self.print[before].is_ascii_alphabetic());
+        if !self.print[at].is_ascii_uppercase() || all && !begins {
+            return None;
+        }
+        sign(if all { "capitalised word indicator" } else { "capital letter indicator" })
+    }
+
+    /// Letters of one half, without wordsigns (10.13.3): no "be", "con" or "dis" next to the break (10.13.9), no "ea",
+    /// "bb", "cc", "ff" or "gg" (10.13.10), no "ing" (10.13.4) and no final-letter groupsign (10.13.11) at the
+    /// beginning of the line.
+    fn letters(&self, lower: &[u8], run: usize, part: Range<usize>, first: bool, all: bool) -> Vec<Written> {
+        let ing = !first && lower[part.clone()].starts_with(b"ing");
+        let letters: Vec<Letter> = part
+            .clone()
+            .enumerate()
+            .map(|(i, at)| Letter {
+                ch: char::from(lower[at]),
+                plain: true,
+                mark_before: i > 0 && !all && self.print[run + at].is_ascii_uppercase(),
+                alone: ing && i == 2,
+            })
+            .collect();
+        let context = Context {
+            word_start: first,
+            word_end: true,
+            standing_alone: letters.len() == 2,
+            needs_upper: false,
+        };
+        let mut parts = Vec::new();
+        contract::choose(&letters, &context, &mut parts, None);
+        let mut at = part.start;
+        let mut out = Vec::new();
+        for part in parts {
+            out.extend(self.capital(run + at, all));
+            out.push((part.sign, register::get(part.sign).cells.clone()));
+            at += usize::from(part.len);
+        }
+        out
+    }
 }
 
-/// One half: no wordsign and no shortform (10.13.3), no "be", "con", "dis" or "ing" at the beginning of the new line
-/// (10.13.4, 10.13.9), and no lower sign next to the break that needs a letter there (10.13.10).
-fn half(letters: &[char], begins: bool) -> Vec<Cell> {
-    let ing = !begins && letters.starts_with(&['i', 'n', 'g']);
-    let letters: Vec<Letter> = letters
-        .iter()
-        .enumerate()
-        .map(|(i, &ch)| Letter { ch, plain: true, mark_before: false, alone: ing && i == 2 })
-        .collect();
-    let context = Context { word_start: begins, word_end: !begins, standing_alone: false, needs_upper: true };
-    let mut parts = Vec::new();
-    contract::choose(&letters, &context, &mut parts, None);
-    parts.iter().flat_map(|p| register::get(p.sign).cells.iter().copied()).collect()
+/// 10.13.2, 10.13.5, 10.13.8: a half of lower signs only, quotation marks and capitals counted with them, does not use
+/// its last lower contraction.
+fn settled(mut half: Vec<Written>) -> Vec<Cell> {
+    let lower = |(id, cells): &Written| {
+        cells.iter().all(|cell| cell.is_lower()) || register::get(*id).key.contains("quotation")
+    };
+    let contraction =
+        |(id, _): &Written| matches!(register::get(*id).class, Class::LowerWordsign | Class::LowerGroupsign);
+    if half.len() > 1
+        && half.iter().all(lower)
+        && let Some(last) = half.iter().rposition(contraction)
+    {
+        let spelled = register::get(half[last].0).print.chars().map(register::letter);
+        let spelled: Vec<Written> = spelled.map(|id| (id, register::get(id).cells.clone())).collect();
+        half.splice(last..=last, spelled);
+    }
+    half.into_iter().flat_map(|(_, cells)| cells).collect()
 }
 
 #[cfg(test)]
-mod tests {
-    use super::*;
-
-    fn at(print: &str, at: usize) -> Option<String> {
-        divisions(print)
-            .into_iter()
-            .find(|d| d.at == at)
-            .map(|d| format!("{} {}", cell::to_ascii(&d.first), cell::to_ascii(&d.second)).to_lowercase())
-    }
-
-    // Source: The Rules of UEB 2013, the examples of 10.13.1, 10.13.11 and 6.10.
-    #[test]
-    fn the_published_divisions() {
-        assert_eq!(at("rotations", 4).as_deref(), Some("rota- tions"));
-        assert_eq!(at("confusion", 5).as_deref(), Some("3fu- sion"));
-        assert_eq!(at("100,000", 4).as_deref(), Some("#ajj1\" jjj"));
-        assert_eq!(divisions("friendliness"), []);
-        assert_eq!(divisions("through"), []);
-    }
-}
+mod tests;

@@ -68,6 +68,12 @@ pub struct Passed {
     pub why: &'static str,
 }
 
+/// Whether parts of a compound meet before this letter of a word in lower case, as far as the lexicon and the list of
+/// parts know.
+pub fn parts_meet(word: &[u8], at: usize) -> bool {
+    parts::meet(word, at) || seams::of(word).parts_meet(at)
+}
+
 /// A contraction that may stand for part of a word.
 struct Candidate {
     letters: &'static [u8],

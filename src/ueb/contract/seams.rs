@@ -104,6 +104,13 @@ impl Seams {
         }
     }
 
+    /// Whether parts of the word meet before letter `at`.
+    pub fn parts_meet(&self, at: usize) -> bool {
+        at < 64
+            && self.barred >> at & 1 == 1
+            && matches!(self.reason, Reason::Compound | Reason::Aspirated | Reason::Prefix)
+    }
+
     /// Up to this letter only.
     fn until(self, letters: usize) -> Seams {
         let kept = (1u64 << letters.min(63)) - 1;

@@ -1,0 +1,126 @@
+//! Divisions against the published examples. Source: The Rules of UEB 2013, sections 10.13 and 6.10; each row has its
+//! section beside it.
+
+use super::*;
+use crate::cell;
+
+/// The two halves as braille ASCII with a blank between, for the break before this letter.
+fn at(print: &str, at: usize) -> String {
+    divisions(print).into_iter().find(|d| d.at == at).map_or_else(
+        || "undivided".to_owned(),
+        |d| format!("{} {}", cell::to_ascii(&d.first), cell::to_ascii(&d.second)).to_lowercase(),
+    )
+}
+
+#[test]
+fn the_published_divisions() {
+    let mut wrong = Vec::new();
+    for (section, print, place, braille) in [
+        ("10.13.1", "bandanna", 3, "ban- danna"),
+        ("10.13.2", "about-face", 6, "ab- face"),
+        ("10.13.2", "air-conditioned", 4, "air- 3di;n$"),
+        ("10.13.2", "Aix-en-Provence", 7, ",aix-en- ,prov;e"),
+        ("10.13.2", "CHILD-LIKE", 6, ",,*- ,,l"),
+        ("10.13.2", "ebb-tide", 4, "ebb- tide"),
+        ("10.13.2", "father-in-law", 7, "\"f- 9-law"),
+        ("10.13.2", "first-begotten", 6, "f/- 2gott5"),
+        ("10.13.2", "go-between", 3, "g- 2t"),
+        ("10.13.2", "(in-depth)", 4, "\"<9- dep?\">"),
+        ("10.13.2", "\"In-depth", 4, "8,in- dep?"),
+        ("10.13.2", "man-eater", 4, "man- eat]"),
+        ("10.13.2", "part-time", 5, "\"p- \"t"),
+        ("10.13.2", "word-for-word", 5, "^w- =-^w"),
+        ("10.13.3", "childlike", 5, "*ild- like"),
+        ("10.13.3", "everything", 5, "\"ey- ?+"),
+        ("10.13.4", "SmithInge", 5, ",smi?- ,9ge"),
+        ("10.13.5", "\"Comin'?\"", 4, "8,com- in'80"),
+        ("10.13.5", "shortenin'", 5, "%ort- 5in'"),
+        ("10.13.6", "always\u{2014}except", 6, "alw ,-except"),
+        ("10.13.6", "always\u{2014}except", 7, "alw,- except"),
+        ("10.13.9", "bacon", 2, "ba- con"),
+        ("10.13.9", "\"Disgusting!\"", 4, "8,dis- gu/+60"),
+        ("10.13.9", "unconcerned", 5, "uncon- c]n$"),
+        ("10.13.10", "eggnog", 3, "egg- nog"),
+        ("10.13.10", "motheaten", 4, "mo?- eat5"),
+        ("10.13.11", "carefully", 4, "c>e- fully"),
+        ("10.13.11", "CEMENT.)", 2, ",,ce- m5t4\">"),
+        ("10.13.11", "confusion?", 5, "3fu- sion8"),
+        ("10.13.11", "rotations", 4, "rota- tions"),
+        ("10.13.11", "vitality", 5, "vital- ity"),
+        ("10.13.12", "afterimage", 5, "aft]- image"),
+        ("10.13.12", "friendliness", 6, "fr- li;s"),
+        ("10.13.12", "girlfriend", 4, "girl- fr"),
+        ("10.13.12", "Goodall", 4, ",good- all"),
+        ("10.13.12", "grandchildren", 5, "gr&- *n"),
+        ("10.13.12", "hereinafter", 6, "\"h9- af"),
+        ("10.13.12", "hereinbelow", 6, "\"h9- bel["),
+        ("10.13.12", "Letterman", 6, ",lr- man"),
+        ("10.13.12", "preconceived", 3, "pre- conceiv$"),
+        ("10.13.12", "unnecessary", 2, "un- nec"),
+        ("6.10.3", "100,000", 4, "#ajj1\" jjj"),
+        ("6.10.3", "1,000,000", 6, "#a1jjj1\" jjj"),
+        ("6.10.4", "100\u{2009}000\u{2009}000", 4, "#ajj\"\" jjj\"jjj"),
+        ("6.10.3", "1234567890123", 6, "#abcdef\" ghijabc"),
+    ] {
+        let ours = at(print, place);
+        if ours != braille {
+            wrong.push(format!("{section} {print}: {ours}, not {braille}"));
+        }
+    }
+    assert!(wrong.is_empty(), "{wrong:#?}");
+}
+
+// 10.13.7: no lower wordsign next to a dash, across the line's end too; 10.13.8: "in" and "enough" keep theirs when an
+// upper sign stands with them.
+#[test]
+fn lower_wordsigns_beside_a_dash() {
+    assert_eq!(at("his\u{2014}hers", 3), "his ,-h]s");
+    assert_eq!(at("enough\u{2014}bein'", 6), "5 ,-2in'");
+}
+
+// What is doubtful, or no syllable, stays whole.
+#[test]
+fn doubtful_places_are_not_offered() {
+    for word in
+        ["through", "strength", "friend", "a", "", "http://a.org/banana", "x", "McDONALD", "123", "1.5"]
+    {
+        assert_eq!(divisions(word), [], "{word}");
+    }
+    // Within a shortform (10.13.12), in a digraph, one letter off.
+    for (word, place) in
+        [("friendliness", 3), ("mother", 3), ("about-face", 1), ("teacher", 3), ("couldn't", 4)]
+    {
+        assert_eq!(at(word, place), "undivided", "{word} {place}");
+    }
+}
+
+#[test]
+fn compounds_divide_at_their_seam() {
+    for (word, place) in
+        [("storeroom", 5), ("boathouse", 4), ("northeast", 5), ("toenail", 3), ("microfilm", 5)]
+    {
+        assert_ne!(at(word, place), "undivided", "{word}");
+        assert_eq!(at(word, place - 1), "undivided", "{word}");
+        assert_eq!(at(word, place + 1), "undivided", "{word}");
+    }
+}
+
+// Both halves hold their own letters: each reads back, short ones apart ("ab-" by itself is read as "about-").
+#[test]
+fn halves_read_back() {
+    let words =
+        include_str!("../../../tests/data/wordlist.tsv").lines().filter_map(|line| line.split('\t').next());
+    let mut count = 0;
+    for word in words.filter(|word| word.len() > 3 && word.bytes().all(|c| c.is_ascii_lowercase())) {
+        let long = |division: &Division| division.at > 3 && word.len() > division.at + 3;
+        for division in divisions(word).into_iter().filter(long) {
+            count += 1;
+            let head = crate::ueb::read_print(&division.first, &Default::default());
+            let tail = crate::ueb::read_print(&division.second, &Default::default());
+            let head = head.trim_end_matches('-');
+            assert_eq!(head.chars().count(), division.at, "{word}: {head} {tail}");
+            assert!(word.starts_with(head), "{word}: {head} {tail}");
+        }
+    }
+    assert!(count > 60, "{count} divisions");
+}
