@@ -113,20 +113,17 @@ impl Whole {
         let comma =
             |i: usize| self.print.get(signs[i].print.start) == Some(&',') && !signs[i].print.is_empty();
         let mut out = Vec::new();
-        for i in 1..signs.len() {
-            let cut = signs[i].cells.start;
-            let (indicator, from, section) = if spaced(i) {
-                (&two, cut + 1, "6.10.4")
-            } else if digit(i) && comma(i - 1) && i > 1 && digit(i - 2) {
-                (&one, cut, "6.10.3")
-            } else if digit(i) && digit(i - 1) && self.long_string(i) {
-                (&one, cut, "6.10.3")
-            } else {
-                continue;
+        for (i, sign) in signs.iter().enumerate().skip(1) {
+            let cut = sign.cells.start;
+            let after_comma = digit(i) && comma(i - 1) && i > 1 && digit(i - 2);
+            let (indicator, from, section) = match () {
+                () if spaced(i) => (&two, cut + 1, "6.10.4"),
+                () if after_comma || digit(i) && digit(i - 1) && self.long_string(i) => (&one, cut, "6.10.3"),
+                () => continue,
             };
             let mut first = self.said.cells[..cut].to_vec();
             first.extend_from_slice(indicator);
-            let at = signs[i].print.end.saturating_sub(1);
+            let at = sign.print.end.saturating_sub(1);
             out.push(Division { at, first, second: self.said.cells[from..].to_vec(), section });
         }
         out

@@ -104,17 +104,10 @@ pub(super) fn places(word: &[u8]) -> Vec<usize> {
     }));
     found.extend(OUTLINES.iter().filter(|outline| word.starts_with(outline)).map(|outline| outline.len()));
     found.extend(OUTLINES.iter().filter_map(|outline| Some(word.strip_suffix(*outline)?.len())));
-    found.retain(|&at| {
-        let clear = |half: &[u8]| half.len() >= 2 && half.iter().any(|&c| vowel(c));
-        at > 0
-            && at < n
-            && clear(&word[..at])
-            && clear(&word[at..])
-            && (seam(at)
-                || !one_sound(word[at - 1], word[at])
-                    && !(at > 1 && seam(at - 1))
-                    && !(at + 1 < n && seam(at + 1)))
-    });
+    let clear = |half: &[u8]| half.len() >= 2 && half.iter().any(|&c| vowel(c));
+    let doubtful =
+        |at: usize| !seam(at) && (one_sound(word[at - 1], word[at]) || seam(at - 1) || seam(at + 1));
+    found.retain(|&at| at > 0 && at < n && clear(&word[..at]) && clear(&word[at..]) && !doubtful(at));
     found.sort_unstable();
     found.dedup();
     found
