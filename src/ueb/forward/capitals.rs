@@ -9,17 +9,18 @@ fn letter(s: &Symbol) -> bool {
     s.kind == Kind::Letter
 }
 
-/// Marks every capital letter of `symbols` with its indicator. `starts` tells whether a sentence begins there.
-pub(crate) fn mark(symbols: &mut [Symbol], starts: bool, faces: &[FaceMark]) {
+/// Marks every capital letter of `symbols` with its indicator. `starts` tells whether a sentence begins there, `ends`
+/// whether the text ends with them.
+pub(crate) fn mark(symbols: &mut [Symbol], starts: bool, ends: bool, faces: &[FaceMark]) {
     if !symbols.iter().any(|s| s.upper) {
         return;
     }
     let mut pieces: Vec<Range<usize>> = Vec::new();
     let mut from = 0;
     for i in 0..=symbols.len() {
-        let ends = i == symbols.len() || symbols[i].kind == Kind::Space;
+        let blank = i == symbols.len() || symbols[i].kind == Kind::Space;
         let dash = i < symbols.len() && symbols[i].kind == Kind::Dash;
-        if ends || dash {
+        if blank || dash {
             if i > from {
                 pieces.push(from..i);
             }
@@ -57,7 +58,7 @@ pub(crate) fn mark(symbols: &mut [Symbol], starts: bool, faces: &[FaceMark]) {
         }
         // A run cut by a sentence end holds together only when the sentences on both sides are wholly in it.
         let begins = |k: usize| k == 0 && starts || k > 0 && ends_sentence(&pieces[k - 1]);
-        let whole_end = end == pieces.len() || ends_sentence(&pieces[end - 1]);
+        let whole_end = end == pieces.len() && ends || ends_sentence(&pieces[end - 1]);
         let mut cuts = vec![i];
         let inner: Vec<usize> = (i + 1..end).filter(|&k| ends_sentence(&pieces[k - 1])).collect();
         if let (Some(&first), Some(&last)) = (inner.first(), inner.last()) {

@@ -249,7 +249,7 @@ pub(crate) fn abbreviation(letters: &str) -> bool {
 
 /// After the hyphen or dash at `i` was written: a dash for two hyphens (7.2.6), one length of dash for the other
 /// (7.2.4), a blank where print spaces the dash on one side only (7.2.1).
-pub(crate) fn dash<S: Sink>(symbols: &[Symbol], i: usize, room: &Room, sink: &mut S) {
+pub(crate) fn dash<S: Sink>(symbols: &[Symbol], range: &Range<usize>, i: usize, room: &Room, sink: &mut S) {
     let hyphen = |k: Option<usize>| k.and_then(|k| symbols.get(k)).is_some_and(|s| s.kind == Kind::Hyphen);
     let symbol = &symbols[i];
     let (from, end) = (symbol.at as usize, (symbol.at + symbol.len) as usize);
@@ -279,8 +279,9 @@ pub(crate) fn dash<S: Sink>(symbols: &[Symbol], i: usize, room: &Room, sink: &mu
         });
         return;
     }
-    let kind = |k: Option<usize>| k.and_then(|k| symbols.get(k)).map(|s| s.kind);
-    let (before, after) = (kind(i.checked_sub(1)), kind(Some(i + 1)));
+    // Print spaces it on the one side or the other.
+    let letter = |k: usize| range.contains(&k) && symbols[k].kind == Kind::Letter;
+    let (first, last) = (i == range.start && from > 0, i + 1 == range.end);
     let blank = |at: usize, place: usize| Choice {
         print: place..place,
         cells: at..at,
@@ -288,12 +289,10 @@ pub(crate) fn dash<S: Sink>(symbols: &[Symbol], i: usize, room: &Room, sink: &mu
         why: "a dash that print spaces on one side only may be spaced on both",
         others: vec![vec![Cell::BLANK]],
     };
-    match (before, after) {
-        (Some(Kind::Space), Some(Kind::Letter)) => sink.choice(blank(to, end)),
-        (Some(Kind::Letter), Some(Kind::Space)) if symbols[i + 2..].iter().any(|s| s.kind != Kind::Space) => {
-            sink.choice(blank(to - length, from));
-        }
-        _ => {}
+    if first && letter(i + 1) {
+        sink.choice(blank(to, end));
+    } else if last && i > 0 && letter(i - 1) {
+        sink.choice(blank(to - length, from));
     }
 }
 

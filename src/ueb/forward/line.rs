@@ -1,6 +1,8 @@
 //! One line of print: words that were written before come out of the memory, what depends on its neighbours (capitals
 //! passages, quotation marks, typeforms) is worked out together.
 
+use std::ops::Range;
+
 use super::super::Options;
 use super::acronyms;
 use super::capitals;
@@ -86,10 +88,10 @@ impl<'t, 's, S: Sink> Writer<'t, 's, S> {
                 || line.contains("}⁄{"));
         if marked {
             let faces = marks::symbols(line, at, &mut self.symbols);
-            self.pieces(&faces, true);
+            self.pieces(&faces, true, true);
             count(line)
         } else if looks_around(line) {
-            self.stretches(line, at, true);
+            self.stretches(line, at, true, true);
             count(line)
         } else {
             self.tokens(line, at)
@@ -110,14 +112,7 @@ impl<'t, 's, S: Sink> Writer<'t, 's, S> {
                     i += 1;
                 }
                 if pending.is_none() {
-                    // One cell for each, but one only after punctuation (7.1.2).
-                    if from > 0 && stop(bytes[from - 1]) {
-                        self.sink.sign(known().space, place..place + i - from, "7.1.2");
-                    } else {
-                        for k in 0..i - from {
-                            self.sink.blank(place + k);
-                        }
-                    }
+                    self.blanks(from > 0 && stop(bytes[from - 1]), place..place + i - from);
                 }
                 place += i - from;
                 continue;
@@ -129,7 +124,7 @@ impl<'t, 's, S: Sink> Writer<'t, 's, S> {
                 Token::Neutral if pending.is_none() => self.free(text, place),
                 Token::Word(..) | Token::Free => {
                     if let Some(pending) = pending.take() {
-                        self.flush(&line[pending.from..from], &pending, starts);
+                        self.flush(&line[pending.from..from], &pending, starts, false);
                     }
                     match token {
                         Token::Word(packed, letters) => self.word(packed, text, letters - from, place),
@@ -146,34 +141,41 @@ impl<'t, 's, S: Sink> Writer<'t, 's, S> {
             place += if text.is_ascii() { i - from } else { count(text) };
         }
         if let Some(pending) = pending {
-            self.flush(&line[pending.from..], &pending, starts);
+            self.flush(&line[pending.from..], &pending, starts, true);
         }
         place - at
     }
 
     /// Writes what is pending: together, unless nothing in it depends on its neighbours.
-    fn flush(&mut self, text: &'t str, pending: &Pending, starts: bool) {
+    fn flush(&mut self, text: &'t str, pending: &Pending, starts: bool, ends: bool) {
         if pending.bound || pending.tokens >= 3 {
-            return self.stretches(text, pending.place, starts);
+            return self.stretches(text, pending.place, starts, ends);
         }
         // Fewer than three sequences are no passage (8.5.2).
-        let mut at = 0;
         let bytes = text.as_bytes();
+        let (mut at, mut place) = (0, pending.place);
         while at < bytes.len() {
             let from = at;
             let blank = bytes[at] == b' ';
             while at < bytes.len() && (bytes[at] == b' ') == blank {
                 at += 1;
             }
-            let place = pending.place + from;
-            if !blank {
-                self.free(&text[from..at], place);
-            } else if from > 0 && stop(bytes[from - 1]) {
-                self.sink.sign(known().space, place..place + at - from, "7.1.2");
+            if blank {
+                self.blanks(from > 0 && stop(bytes[from - 1]), place..place + at - from);
             } else {
-                for k in from..at {
-                    self.sink.blank(pending.place + k);
-                }
+                self.free(&text[from..at], place);
+            }
+            place += count(&text[from..at]);
+        }
+    }
+
+    /// Writes blanks: one cell for each, but one only after punctuation (7.1.2).
+    fn blanks(&mut self, after_stop: bool, print: Range<usize>) {
+        if after_stop {
+            self.sink.sign(known().space, print, "7.1.2");
+        } else {
+            for at in print {
+                self.sink.blank(at);
             }
         }
     }
@@ -220,44 +222,44 @@ impl<'t, 's, S: Sink> Writer<'t, 's, S> {
     fn free(&mut self, text: &'t str, place: usize) {
         // Numbers seldom come again.
         if text.bytes().any(|b| b.is_ascii_digit()) {
-            return self.stretch(text, place, false);
+            return self.stretch(text, place, false, false);
         }
         if let Some(kept) = self.memory.sequence(text.as_bytes()) {
             return self.sink.again(kept, place, &self.memory.store);
         }
         let mark = self.sink.mark();
-        self.stretch(text, place, false);
+        self.stretch(text, place, false, false);
         let sink = &*self.sink;
         self.memory.keep_sequence(text.as_bytes(), |store| sink.keep(mark, place, store));
     }
 
     /// Works out a text together, cut at clear places when it is long.
-    fn stretches(&mut self, text: &str, at: usize, starts: bool) {
+    fn stretches(&mut self, text: &str, at: usize, starts: bool, ends: bool) {
         let (mut from, mut place, mut starts) = (0, at, starts);
         while text.len() - from > LONG {
             let Some(cut) = clear_place(text.as_bytes(), from + LONG) else { break };
             let piece = &text[from..cut];
-            self.stretch(piece, place, starts);
+            self.stretch(piece, place, starts, false);
             place += count(piece);
             starts = piece.trim_end().ends_with(['.', '!', '?']);
             from = cut;
         }
-        self.stretch(&text[from..], place, starts);
+        self.stretch(&text[from..], place, starts, ends);
     }
 
-    fn stretch(&mut self, text: &str, place: usize, starts: bool) {
+    fn stretch(&mut self, text: &str, place: usize, starts: bool, ends: bool) {
         self.symbols.clear();
         for (at, c) in text.chars().enumerate() {
             symbols::push(&mut self.symbols, c, place + at);
         }
-        self.pieces(&[], starts);
+        self.pieces(&[], starts, ends);
     }
 
-    fn pieces(&mut self, runs: &[marks::FaceRun], starts: bool) {
+    fn pieces(&mut self, runs: &[marks::FaceRun], starts: bool, ends: bool) {
         let symbols = &mut self.symbols;
         quotes::settle(symbols, &mut self.open, &self.habits);
         let faces: Vec<FaceMark> = marks::place(symbols, runs);
-        capitals::mark(symbols, starts, &faces);
+        capitals::mark(symbols, starts, ends, &faces);
         let mut passages = match self.options.contracted {
             true => grade1::passages(symbols, &faces, &mut self.room).into_iter().peekable(),
             false => Vec::new().into_iter().peekable(),
@@ -400,5 +402,84 @@ fn token(bytes: &[u8], i: &mut usize) -> Token {
         (_, true, _) => Token::Free,
         (_, _, true) => Token::Capitals,
         _ => Token::Neutral,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use proptest::prelude::*;
+
+    use super::*;
+    use crate::ueb::Explanation;
+
+    /// Writes a line token by token, or all of it together.
+    fn written(line: &str, together: bool) -> Explanation {
+        let options = Options::default();
+        let mut out = Explanation::default();
+        let mut writer = Writer::new(line, &options, &mut out);
+        if together {
+            writer.stretches(line, 0, true, true);
+        } else {
+            writer.line(line, 0);
+        }
+        out
+    }
+
+    const TOKENS: &[&str] = &[
+        "the",
+        "The",
+        "in",
+        "in.",
+        "was",
+        "was,",
+        "I",
+        "A",
+        "IT",
+        "STOP!",
+        "STOP.",
+        "B.",
+        "so",
+        "end.",
+        "End?",
+        "12",
+        "3.5,",
+        "Ge1:1",
+        "don't",
+        "can’t",
+        "—",
+        "well—no",
+        "\"Go",
+        "\"",
+        "it,\"",
+        "“was”",
+        "(in)",
+        "(HOW",
+        "x²",
+        "½",
+        "cont.",
+        "br-r-r",
+        "p-p-please",
+        "MHz",
+        "café",
+        "É",
+        "¿",
+        "—NO—",
+        "...",
+        "",
+        " ",
+        "a=b",
+        "www.the.com",
+        "?",
+    ];
+
+    proptest! {
+        #![proptest_config(ProptestConfig { failure_persistence: None, cases: 2000, ..Default::default() })]
+        #[test]
+        fn token_by_token_is_the_same_as_together(words in prop::collection::vec(prop::sample::select(TOKENS), 0..14)) {
+            let line = words.join(" ");
+            let (apart, together) = (written(&line, false), written(&line, true));
+            prop_assert_eq!(&apart.cells, &together.cells, "{}", line);
+            prop_assert_eq!(apart, together);
+        }
     }
 }

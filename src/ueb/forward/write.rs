@@ -135,7 +135,7 @@ pub(crate) fn write<S: Sink>(
                 grade1 = word_mode;
                 sink.sign(s.sign, print, "");
                 if S::REASONS {
-                    choices::dash(symbols, i, room, sink);
+                    choices::dash(symbols, &range, i, room, sink);
                 }
             }
             Kind::Index => {
