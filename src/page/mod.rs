@@ -28,6 +28,7 @@
 //! | [`hand_in`], [`open_file`], [`saving`] | result slips; files in and out, printing |
 //! | [`learner`] | the learner's record, kept in this browser |
 //! | [`practise`], [`drills`] | the practice and its drills |
+//! | [`reader`], [`paper`], [`beside`], [`teach`] | of the Read room: a text on its sheet; the sheet drawn; a paper book; unknown signs first |
 //! | [`course`], [`read_line`] | the units of the course; one line to read |
 //! | [`first`], [`read`], [`write`], [`transcribe`], [`proofread`], [`signs`], [`record`], [`set_work`], [`slip`] | the rooms |
 //!
@@ -38,6 +39,7 @@ use std::cell::RefCell;
 
 use wasm_bindgen::prelude::wasm_bindgen;
 
+pub mod beside;
 pub mod braille_input;
 pub mod cells_line;
 pub mod check_panel;
@@ -57,10 +59,12 @@ pub mod keys_panel;
 pub mod learner;
 pub mod open_file;
 pub mod own_slips;
+pub mod paper;
 pub mod practise;
 pub mod proofread;
 pub mod read;
 pub mod read_line;
+pub mod reader;
 pub mod reading_desk;
 pub mod reads_as;
 pub mod record;
@@ -79,6 +83,7 @@ pub mod six_keys;
 pub mod slip;
 pub mod speech;
 pub mod store;
+pub mod teach;
 pub mod text_box;
 pub mod transcribe;
 pub mod trial_result;

@@ -2,6 +2,8 @@
 //!
 //! Running heads, page numbers and the lines where print turns a page are recognised and kept apart.
 
+use std::collections::HashMap;
+
 use crate::cell::{self, Cell};
 
 /// What a line of a braille file is.
@@ -22,8 +24,8 @@ pub enum LineKind {
 pub enum Book {
     /// Print, to be transcribed.
     Print(String),
-    /// Braille, line by line, each with what it is.
-    Braille(Vec<(Vec<Cell>, LineKind)>),
+    /// Braille, page by page and line by line, each line with what it is.
+    Braille(Vec<Vec<(Vec<Cell>, LineKind)>>),
 }
 
 fn number(cells: &[Cell]) -> bool {
@@ -51,14 +53,16 @@ fn head(cells: &[Cell]) -> String {
     }
 }
 
-fn kinds(pages: Vec<Vec<Vec<Cell>>>) -> Vec<(Vec<Cell>, LineKind)> {
-    let heads: Vec<String> = pages
-        .iter()
-        .filter_map(|page| page.iter().find(|line| line.iter().any(|cell| !cell.is_blank())))
-        .map(|line| head(line))
-        .collect();
+fn kinds(pages: Vec<Vec<Vec<Cell>>>) -> Vec<Vec<(Vec<Cell>, LineKind)>> {
+    let mut heads: HashMap<String, u32> = HashMap::new();
+    for page in &pages {
+        if let Some(line) = page.iter().find(|line| line.iter().any(|cell| !cell.is_blank())) {
+            *heads.entry(head(line)).or_default() += 1;
+        }
+    }
     let mut out = Vec::new();
     for page in pages {
+        let mut lines = Vec::new();
         let mut first = true;
         for line in page {
             let kind = if line.iter().all(|cell| cell.is_blank()) {
@@ -67,14 +71,15 @@ fn kinds(pages: Vec<Vec<Vec<Cell>>>) -> Vec<(Vec<Cell>, LineKind)> {
                 LineKind::PageNumber
             } else if page_change(&line) {
                 LineKind::PageChange
-            } else if first && heads.iter().filter(|other| **other == head(&line)).count() >= 2 {
+            } else if first && heads.get(&head(&line)).is_some_and(|pages| *pages >= 2) {
                 LineKind::RunningHead
             } else {
                 LineKind::Text
             };
             first &= line.iter().all(|cell| cell.is_blank());
-            out.push((line, kind));
+            lines.push((line, kind));
         }
+        out.push(lines);
     }
     out
 }
@@ -108,7 +113,9 @@ mod tests {
             format!("    ,! ,SK]RY ,L9E        {n}\n{text}\n---------------------#b\nmore text")
         };
         let text = format!("{}\u{c}{}\u{c}#c\n{}", page("#a", "one"), page("#b", "two"), "last");
-        let Book::Braille(lines) = open(&text, true) else { panic!("braille") };
+        let Book::Braille(pages) = open(&text, true) else { panic!("braille") };
+        assert_eq!(pages.len(), 3);
+        let lines = pages.concat();
         let count = |kind| lines.iter().filter(|(_, k)| *k == kind).count();
         assert_eq!(count(LineKind::RunningHead), 2);
         assert_eq!(count(LineKind::PageChange), 2);

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::due::{DAY, PAUSE};
-use super::record::{Answer, Event, Record};
+use super::record::{Answer, Direction, Event, Record};
 
 /// The figures of a record.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -93,10 +93,28 @@ pub fn of(record: &Record) -> Figures {
     figures
 }
 
+/// How much help with the place of low shapes this learner still needs, 1 to 0: from their last fifty answers about the
+/// dots of a cell. Full help until there are ten such answers; none from nineteen right in twenty.
+pub fn low_shape_help(record: &Record) -> f64 {
+    let answers = record.answers();
+    let last: Vec<bool> = answers
+        .iter()
+        .rev()
+        .filter(|answer| answer.direction == Direction::CellNumbers)
+        .take(50)
+        .map(good)
+        .collect();
+    if last.len() < 10 {
+        return 1.0;
+    }
+    let right = last.iter().filter(|right| **right).count() as f64 / last.len() as f64;
+    ((0.95 - right) / 0.45).clamp(0.0, 1.0)
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::practice::record::{Direction, Id};
+    use crate::practice::record::Id;
 
     #[test]
     fn figures_count_what_happened() {
@@ -121,5 +139,31 @@ mod tests {
         assert_eq!(figures.causes, [2, 0, 0]);
         assert_eq!(figures.days.len(), 2);
         assert!(figures.practised_ms < 10_000 && figures.median_ms < 2_000);
+    }
+
+    #[test]
+    fn guides_fade_as_low_shapes_are_told_apart() {
+        let of_answers = |rights: &[bool]| {
+            let mut record = Record::default();
+            for (n, right) in rights.iter().enumerate() {
+                let answer = Answer {
+                    at: n as u64,
+                    sign: "comma".to_owned(),
+                    direction: Direction::CellNumbers,
+                    right: *right,
+                    ms: 900,
+                    clues: 0,
+                    instead: String::new(),
+                    cause: String::new(),
+                };
+                record.add(Id { tab: "t".to_owned(), n: n as u64 }, n as u64, Event::Answer(answer));
+            }
+            low_shape_help(&record)
+        };
+        assert_eq!(of_answers(&[true; 5]), 1.0);
+        assert_eq!(of_answers(&[false; 20]), 1.0);
+        let half: Vec<bool> = (0..40).map(|n| n % 4 != 0).collect();
+        assert!((0.1..0.9).contains(&of_answers(&half)));
+        assert_eq!(of_answers(&[true; 60]), 0.0);
     }
 }

@@ -15,6 +15,7 @@
 //! | [`low`] | lone dots and low shapes within a line |
 //! | [`supply`] | words, sentences from frames, and the share of a text the learner knows |
 //! | [`passages`] | graded texts |
+//! | [`reading`] | a text laid out on pages, and what each word says |
 //! | [`book`] | the learner's own texts and braille files |
 
 pub mod book;
@@ -27,6 +28,7 @@ pub mod lines;
 pub mod lookalike;
 pub mod low;
 pub mod passages;
+pub mod reading;
 pub mod record;
 pub mod rules;
 pub mod supply;

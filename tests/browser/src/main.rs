@@ -17,6 +17,7 @@ mod links;
 mod looks;
 mod offline;
 mod one_file;
+mod practice;
 mod site;
 mod soak;
 mod trace;
@@ -90,6 +91,11 @@ fn all() -> Vec<(&'static str, Test)> {
         desk::the_reading_desk_keeps_its_notes,
         links::an_exercise_opens_at_a_sub_path,
         links::fifty_damaged_links_each_say_so,
+        practice::the_first_right_answer_takes_three_actions,
+        practice::a_session_by_keyboard_alone,
+        practice::every_drill_opens,
+        practice::a_killed_tab_loses_at_most_one_answer,
+        practice::the_sheet_in_every_look,
         looks::rooms_have_names_and_one_heading,
         looks::the_other_half_takes_over_with_the_work_kept,
         looks::pictures,

@@ -1,0 +1,523 @@
+//! One text on its sheet: looks, guides, clues, uncovering, the print beside it, and how fast it was read.
+
+use std::collections::BTreeSet;
+use std::rc::Rc;
+
+use yew::prelude::*;
+
+use super::cells_line::{self, CellsLine};
+use super::drills::text_of;
+use super::learner::{LearnerHandle, now};
+use super::paper::{LIGHTS, Paper};
+use super::settings::use_settings;
+use super::store;
+use super::teach::Teach;
+use crate::cell::Cell;
+use crate::exercise::proofread::Look;
+use crate::practice::book::LineKind;
+use crate::practice::due::Known;
+use crate::practice::reading::{HEIGHT, Reading, WIDTH, Word};
+use crate::practice::record::{Direction, Event};
+use crate::practice::{clues, figures, lines};
+use crate::ueb::{self, Options, ReadOptions};
+
+/// A text to read.
+#[derive(Properties, PartialEq)]
+pub struct ReaderProps {
+    /// The text.
+    pub reading: Rc<Reading>,
+    /// The learner.
+    pub learner: LearnerHandle,
+    /// Page and line to begin at, from 0.
+    pub start: (usize, usize),
+    /// Called with page and line when the learner moves on.
+    pub on_bookmark: Callback<(usize, usize)>,
+}
+
+/// What lies over the cells.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Help {
+    None,
+    Guides,
+    Frames,
+    Fading,
+}
+
+const HELPS: [(Help, &str); 4] = [
+    (Help::None, "none"),
+    (Help::Guides, "guide lines"),
+    (Help::Frames, "guide lines and frames"),
+    (Help::Fading, "fading as I improve"),
+];
+
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Facing {
+    Alone,
+    PrintCovered,
+    BothOpen,
+    BrailleCovered,
+}
+
+const FACINGS: [(Facing, &str); 4] = [
+    (Facing::Alone, "braille alone"),
+    (Facing::PrintCovered, "print beside it, covered"),
+    (Facing::BothOpen, "print beside it, open"),
+    (Facing::BrailleCovered, "print beside it, braille covered"),
+];
+
+/// How the sheet looks, as this browser keeps it.
+#[derive(Clone, Copy, PartialEq, serde::Serialize, serde::Deserialize)]
+struct View {
+    look: usize,
+    light: usize,
+    help: usize,
+    facing: usize,
+    dot: f64,
+}
+
+const VIEW: &str = "reading";
+/// CSS pixels in a millimetre of this screen, once it was measured against a card.
+const SCALE: &str = "scale";
+/// The distance between two dots of a cell in millimetres (Specification 800, section 3.2).
+const DOT_MM: f64 = 2.34;
+/// The width of a bank card in millimetres (ISO/IEC 7810, ID-1).
+const CARD_MM: f64 = 85.6;
+
+fn select(names: impl Iterator<Item = &'static str>, now: usize, label: &str, on: Callback<usize>) -> Html {
+    let onchange = Callback::from(move |event: yew::prelude::Event| {
+        let select: web_sys::HtmlSelectElement = event.target_unchecked_into();
+        on.emit(usize::try_from(select.selected_index()).unwrap_or(0));
+    });
+    html! {
+        <label>{ format!("{label} ") }<select {onchange}>{ for names.enumerate().map(|(n, name)| html! { <option selected={n == now}>{ name }</option> }) }</select></label>
+    }
+}
+
+fn words_of_line(words: &[Word]) -> String {
+    words.iter().map(|word| word.print.as_str()).collect::<Vec<_>>().join(" ")
+}
+
+/// The text on its sheet.
+#[component]
+pub fn Reader(props: &ReaderProps) -> Html {
+    let settings = use_settings();
+    let reading = &props.reading;
+    let pages = reading.pages.len().max(1);
+    let view = use_state_eq(|| {
+        store::load::<View>(VIEW, 1).unwrap_or(View { look: 0, light: 0, help: 0, facing: 0, dot: 7.0 })
+    });
+    let page = use_state_eq(|| props.start.0.min(pages - 1));
+    let at = use_state_eq(|| (props.start.1, 0usize));
+    // Words uncovered: page, line, word.
+    let open = use_state_eq(BTreeSet::<(usize, usize, usize)>::new);
+    let missed = use_state_eq(BTreeSet::<(usize, usize, usize)>::new);
+    let shown = use_state_eq(|| 0usize);
+    let typed = use_state_eq(String::new);
+    let said = use_state_eq(String::new);
+    let teaching = use_state_eq(|| false);
+    let measuring = use_state_eq(|| false);
+    let since = use_mut_ref(now);
+    {
+        let since = since.clone();
+        use_effect_with(*page, move |_| *since.borrow_mut() = now());
+    }
+    let words = use_memo((reading.clone(), *page), |(reading, page)| reading.words(*page));
+    let cells = use_memo((reading.clone(), *page), |(reading, page)| -> Rc<Vec<Vec<Cell>>> {
+        let page = reading.pages.get(*page).map(Vec::as_slice).unwrap_or_default();
+        // Running heads, page numbers and changes of the print page stand apart, above and below the sheet.
+        Rc::new(
+            page.iter()
+                .map(|line| if line.kind == LineKind::Text { line.cells.clone() } else { Vec::new() })
+                .collect(),
+        )
+    });
+    let behind = use_memo((reading.clone(), *page), |(reading, page)| -> Rc<Vec<Vec<Cell>>> {
+        // The other side of the sheet is the next page; the last page's, the one before.
+        let other = if page + 1 < reading.pages.len() { page + 1 } else { page.saturating_sub(1) };
+        Rc::new(
+            reading
+                .pages
+                .get(other)
+                .map(|page| page.iter().map(|line| line.cells.clone()).collect())
+                .unwrap_or_default(),
+        )
+    });
+    let width = cells.iter().map(Vec::len).max().unwrap_or(0).clamp(1, WIDTH.max(60));
+    let (line, cell) = (at.0.min(cells.len().saturating_sub(1)), at.1);
+    let line_cells: Vec<Cell> = cells.get(line).cloned().unwrap_or_default();
+    let line_words: &[Word] = words.get(line).map(Vec::as_slice).unwrap_or_default();
+    let cell = cell.min(line_cells.len().saturating_sub(1));
+    let word = line_words.iter().position(|word| word.cells.contains(&cell));
+
+    let change = {
+        let view = view.clone();
+        move |with: &dyn Fn(&mut View)| {
+            let mut new = *view;
+            with(&mut new);
+            let _ = store::save(VIEW, 1, &new);
+            view.set(new);
+        }
+    };
+    let set = |with: fn(&mut View, usize)| {
+        let change = change.clone();
+        Callback::from(move |n: usize| change(&|view| with(view, n)))
+    };
+    let zoom = |by: f64| {
+        let change = change.clone();
+        Callback::from(move |_: MouseEvent| change(&|view| view.dot = (view.dot + by).clamp(3.0, 24.0)))
+    };
+    let actual = {
+        let (change, measuring) = (change.clone(), measuring.clone());
+        Callback::from(move |_: MouseEvent| match store::load::<f64>(SCALE, 1) {
+            Some(scale) if scale > 0.0 => change(&|view| view.dot = (scale * DOT_MM).clamp(3.0, 40.0)),
+            _ => measuring.set(true),
+        })
+    };
+    let measured = {
+        let (change, measuring) = (change.clone(), measuring.clone());
+        Callback::from(move |card: f64| {
+            let scale = card / CARD_MM;
+            let _ = store::save(SCALE, 1, &scale);
+            change(&|view| view.dot = (scale * DOT_MM).clamp(3.0, 40.0));
+            measuring.set(false);
+        })
+    };
+    let go = {
+        let (at, shown, on_bookmark, page, said) =
+            (at.clone(), shown.clone(), props.on_bookmark.clone(), *page, said.clone());
+        move |to: (usize, usize)| {
+            if to.0 != at.0 {
+                on_bookmark.emit((page, to.0));
+                said.set(String::new());
+            }
+            if to != *at {
+                shown.set(0);
+            }
+            at.set(to);
+        }
+    };
+    let turn_page = |to: usize| {
+        let (page, at, shown, typed, on_bookmark) =
+            (page.clone(), at.clone(), shown.clone(), typed.clone(), props.on_bookmark.clone());
+        Callback::from(move |_: MouseEvent| {
+            page.set(to);
+            at.set((0, 0));
+            shown.set(0);
+            typed.set(String::new());
+            on_bookmark.emit((to, 0));
+        })
+    };
+    let on_point = {
+        let go = go.clone();
+        Callback::from(move |to: (usize, usize)| go(to))
+    };
+    let onkeydown = {
+        let (go, lines) = (go.clone(), (*cells).clone());
+        Callback::from(move |event: KeyboardEvent| {
+            if event.ctrl_key() || event.alt_key() || event.meta_key() {
+                return;
+            }
+            let end = |line: usize| lines.get(line).map_or(0, |cells| cells.len().saturating_sub(1));
+            let last = lines.len().saturating_sub(1);
+            let to = match event.key().as_str() {
+                "ArrowLeft" if cell > 0 => (line, cell - 1),
+                "ArrowLeft" if line > 0 => (line - 1, end(line - 1)),
+                "ArrowRight" if cell < end(line) => (line, cell + 1),
+                "ArrowRight" if line < last => (line + 1, 0),
+                "ArrowUp" if line > 0 => (line - 1, cell.min(end(line - 1))),
+                "ArrowDown" if line < last => (line + 1, cell.min(end(line + 1))),
+                "Home" => (line, 0),
+                "End" => (line, end(line)),
+                _ => return,
+            };
+            event.prevent_default();
+            go(to);
+        })
+    };
+    let uncover = |all: Vec<(usize, usize, usize)>| {
+        let (open, missed) = (open.clone(), missed.clone());
+        Callback::from(move |_: MouseEvent| {
+            let (mut new, mut lost) = ((*open).clone(), (*missed).clone());
+            for word in &all {
+                if new.insert(*word) {
+                    lost.insert(*word);
+                }
+            }
+            open.set(new);
+            missed.set(lost);
+        })
+    };
+    let of_line = |line: usize| -> Vec<(usize, usize, usize)> {
+        (0..words.get(line).map_or(0, Vec::len)).map(|word| (*page, line, word)).collect()
+    };
+    let this_word = word.map(|word| vec![(*page, line, word)]).unwrap_or_default();
+    let check = {
+        let (typed, said, open, missed, at, since) =
+            (typed.clone(), said.clone(), open.clone(), missed.clone(), at.clone(), since.clone());
+        let (learner, line_words, line_cells, contracted) =
+            (props.learner.clone(), line_words.to_vec(), line_cells.clone(), reading.contracted);
+        let (page, count, on_bookmark) = (*page, cells.len(), props.on_bookmark.clone());
+        Callback::from(move |event: SubmitEvent| {
+            event.prevent_default();
+            let print = words_of_line(&line_words);
+            if typed.trim().is_empty() {
+                return;
+            }
+            let judged = lines::judge_read(&print, contracted, &typed);
+            // Booked sign by sign where the line is what its print asks for; a book's own slips are not the learner's.
+            let asked = ueb::transcribe(&print, &Options { contracted, marks: false });
+            let plain: Vec<Cell> = line_cells.iter().skip_while(|cell| cell.is_blank()).copied().collect();
+            if asked == plain {
+                let ms = now().saturating_sub(*since.borrow());
+                let answers = lines::answers(&judged, Direction::Read, now(), ms, 0);
+                learner.add_all(&answers.into_iter().map(Event::Answer).collect::<Vec<_>>());
+            }
+            if judged.right {
+                let mut new = (*open).clone();
+                new.extend((0..line_words.len()).map(|word| (page, line, word)));
+                open.set(new);
+                typed.set(String::new());
+                said.set(format!("Right: {print}"));
+                at.set(((line + 1).min(count.saturating_sub(1)), 0));
+                on_bookmark.emit((page, line + 1));
+            } else {
+                let answer: Vec<String> = typed.split_whitespace().map(str::to_lowercase).collect();
+                let mut lost = (*missed).clone();
+                for (n, word) in line_words.iter().enumerate() {
+                    if answer.get(n).map(String::as_str) != Some(word.print.to_lowercase().as_str()) {
+                        lost.insert((page, line, n));
+                        break;
+                    }
+                }
+                missed.set(lost);
+                said.set(format!(
+                    "Not yet. {}",
+                    judged.slips.first().map(|slip| slip.say.clone()).unwrap_or_default()
+                ));
+            }
+        })
+    };
+    let finish = {
+        let (since, said, missed, learner, title, page) = (
+            since.clone(),
+            said.clone(),
+            missed.clone(),
+            props.learner.clone(),
+            reading.title.clone(),
+            *page,
+        );
+        let all: usize = words.iter().map(Vec::len).sum();
+        let count: usize = cells.iter().flatten().filter(|cell| !cell.is_blank()).count();
+        Callback::from(move |_: MouseEvent| {
+            let ms = now().saturating_sub(*since.borrow()).max(1);
+            let lost = missed.iter().filter(|(of, _, _)| *of == page).count();
+            let a_minute = |n: usize| n as f64 * 60_000.0 / ms as f64;
+            said.set(format!(
+                "{all} words, {count} cells: {:.0} words and {:.0} cells a minute; {} words uncovered or wrong, {:.0}% read.",
+                a_minute(all),
+                a_minute(count),
+                lost,
+                100.0 * (all.saturating_sub(lost)) as f64 / all.max(1) as f64
+            ));
+            learner.add(Event::Text {
+                title: title.clone(),
+                words: all as u32,
+                cells: count as u32,
+                ms,
+                missed: lost as u32,
+            });
+            *since.borrow_mut() = now();
+        })
+    };
+    let options = ReadOptions { contracted: reading.contracted, ..ReadOptions::default() };
+    let line_reading = ueb::read(&line_cells, &options);
+    let clue_list = clues::for_cell(&line_cells, cell, &line_reading.pieces);
+    let more = {
+        let shown = shown.clone();
+        Callback::from(move |_: MouseEvent| shown.set((*shown + 1).min(6)))
+    };
+    let marks = props.learner.record.marks();
+    let knows = |key: &str| props.learner.memories.known(key) >= Known::Known || marks.contains(key);
+    let unknown = reading.pages.get(*page).map(|_| {
+        let one = Reading {
+            title: String::new(),
+            contracted: reading.contracted,
+            pages: vec![reading.pages[*page].clone()],
+        };
+        one.known(1, knows)
+    });
+    let (share, unknown) = unknown.unwrap_or_default();
+    let teach_keys = use_memo(*teaching, |_| Rc::new(unknown.iter().copied().take(6).collect::<Vec<_>>()));
+    let teach = {
+        let teaching = teaching.clone();
+        Callback::from(move |_: MouseEvent| teaching.set(!*teaching))
+    };
+    let strength = figures::low_shape_help(&props.learner.record);
+    let (guides, frames) = match HELPS[view.help.min(3)].0 {
+        Help::None => (0.0, 0.0),
+        Help::Guides => (1.0, 0.0),
+        Help::Frames => (1.0, 1.0),
+        Help::Fading => (strength, strength),
+    };
+    let look = if settings.dot_numbers_only { Look::Numbers } else { Look::ALL[view.look.min(3)] };
+    let facing = FACINGS[view.facing.min(3)].0;
+    let apart: Vec<String> = reading
+        .pages
+        .get(*page)
+        .into_iter()
+        .flatten()
+        .zip(words.iter())
+        .filter(|(line, _)| line.kind != LineKind::Text)
+        .map(|(line, words)| {
+            let kind = match line.kind {
+                LineKind::RunningHead => "running head",
+                LineKind::PageNumber => "page number",
+                _ => "the print page changes",
+            };
+            format!("{} ({kind})", words_of_line(words))
+        })
+        .collect();
+    let oninput = {
+        let typed = typed.clone();
+        Callback::from(move |event: InputEvent| typed.set(text_of(&event)))
+    };
+    let spoken = line_cells
+        .get(cell)
+        .map_or_else(|| "end of the line".to_owned(), |cell| format!("dots {}", cell.dot_numbers()));
+    html! {
+        <>
+            <div class="controls view">
+                { select(Look::ALL.iter().map(|look| look.name()), view.look, "Look", set(|view, n| view.look = n)) }
+                if matches!(look, Look::Raised | Look::Interpoint) {
+                    { select(LIGHTS.iter().map(|(name, _, _)| *name), view.light, "Light from the", set(|view, n| view.light = n)) }
+                }
+                { select(HELPS.iter().map(|(_, name)| *name), view.help, "Guides", set(|view, n| view.help = n)) }
+                { select(FACINGS.iter().map(|(_, name)| *name), view.facing, "Show", set(|view, n| view.facing = n)) }
+                <span>
+                    <button type="button" aria-label="Smaller cells" onclick={zoom(-1.0)}>{ "−" }</button>{ " " }
+                    <button type="button" aria-label="Larger cells" onclick={zoom(1.0)}>{ "+" }</button>{ " " }
+                    <button type="button" class="quiet" onclick={actual}>{ "Actual size" }</button>
+                </span>
+            </div>
+            if *measuring { <Measure {measured} /> }
+            <div class="reading-room">
+                <div>
+                    <h2>{ &reading.title }</h2>
+                    <p class="note">{ format!("Page {} of {}. You know {:.0}% of the cells here.", *page + 1, pages, (share * 100.0).floor()) }</p>
+                    if !apart.is_empty() { <p class="note apart">{ apart.join("; ") }</p> }
+                    <div class={classes!("face", (facing != Facing::Alone).then_some("two"))} style={format!("--dot:{}px", view.dot)}>
+                        <div class="read-sheet" tabindex="0" role="application" aria-roledescription="sheet of braille"
+                            aria-label={format!("{}, page {}", reading.title, *page + 1)} {onkeydown}>
+                            if look == Look::Numbers {
+                                { for cells.iter().enumerate().map(|(n, cells)| html! {
+                                    <div class={classes!("sheet-line", (n == line).then_some("now"))}>
+                                        if facing != Facing::BrailleCovered { <CellsLine cells={Rc::from(cells.as_slice())} numbers={Some(true)} /> }
+                                    </div>
+                                }) }
+                            } else {
+                                <Paper lines={(*cells).clone()} behind={(*behind).clone()} {look} light={view.light} {guides} {frames} {width}
+                                    at={Some((line, cell))} covered={facing == Facing::BrailleCovered} {on_point} />
+                            }
+                            <p class="sr">{ cells_line::as_text(&line_cells, look == Look::Numbers) }</p>
+                            <p class="sr" aria-live="polite">{ format!("line {}, cell {}: {spoken}", line + 1, cell + 1) }</p>
+                        </div>
+                        if facing != Facing::Alone {
+                            <div class="print-side" aria-label="Print">
+                                { for words.iter().enumerate().map(|(n, line_words)| html! {
+                                    <p class={classes!((n == line).then_some("now"))}>
+                                        if facing == Facing::PrintCovered {
+                                            { for line_words.iter().enumerate().map(|(w, word)| {
+                                                if open.contains(&(*page, n, w)) { html! { <span>{ format!("{} ", word.print) }</span> } }
+                                                else { html! { <span class="covered" aria-label="covered">{ blank_for(word) }</span> } }
+                                            }) }
+                                        } else {
+                                            { words_of_line(line_words) }
+                                        }
+                                    </p>
+                                }) }
+                            </div>
+                        }
+                    </div>
+                    <div class="controls">
+                        <button type="button" disabled={*page == 0} onclick={turn_page(page.saturating_sub(1))}>{ "Page before" }</button>
+                        <button type="button" disabled={*page + 1 >= pages} onclick={turn_page((*page + 1).min(pages - 1))}>{ "Next page" }</button>
+                        <button type="button" class="main push" onclick={finish}>{ "I have read this page" }</button>
+                    </div>
+                </div>
+                <aside aria-label="Clues">
+                    <form onsubmit={check}>
+                        <label>{ format!("Line {} says ", line + 1) }
+                            <input type="text" autocomplete="off" autocapitalize="off" spellcheck="false" value={(*typed).clone()} {oninput} />
+                        </label>
+                        <button type="submit">{ "Check" }</button>
+                    </form>
+                    <p role="status">{ (*said).clone() }</p>
+                    <p class="uncovered">{ uncovered(line_words, |word| open.contains(&(*page, line, word))) }</p>
+                    <div class="controls">
+                        <button type="button" class="quiet" onclick={uncover(this_word)}>{ "Uncover the word" }</button>
+                        <button type="button" class="quiet" onclick={uncover(of_line(line))}>{ "the line" }</button>
+                        <button type="button" class="quiet" onclick={uncover((0..words.len()).flat_map(of_line).collect())}>{ "the page" }</button>
+                    </div>
+                    <h2>{ format!("Clues for line {}, cell {}", line + 1, cell + 1) }</h2>
+                    <p class="note">{ "Point at a cell, or use the arrow keys on the sheet." }</p>
+                    <button type="button" onclick={more}>{ "A clue" }</button>
+                    <ol class="clues">{ for clue_list.iter().take(*shown).map(|clue| html! { <li>{ &clue.text }</li> }) }</ol>
+                    if !unknown.is_empty() {
+                        <button type="button" class="quiet" onclick={teach}>{ if *teaching { "Put this away".to_owned() } else { format!("Learn {} signs of this page first", unknown.len().min(6)) } }</button>
+                        if *teaching { <Teach learner={props.learner.clone()} keys={(*teach_keys).clone()} shown_first=true on_end={Callback::noop()} /> }
+                    }
+                </aside>
+            </div>
+            <p class="sr">{ format!("A full page has {HEIGHT} lines of {WIDTH} cells.") }</p>
+        </>
+    }
+}
+
+/// As wide as a covered word, roughly.
+fn blank_for(word: &Word) -> String {
+    "\u{a0}".repeat(word.print.chars().count().clamp(1, 14))
+}
+
+/// The words of the line that are uncovered; a dash for the rest.
+fn uncovered(words: &[Word], open: impl Fn(usize) -> bool) -> String {
+    if !(0..words.len()).any(&open) {
+        return String::new();
+    }
+    words
+        .iter()
+        .enumerate()
+        .map(|(n, word)| if open(n) { word.print.as_str() } else { "–" })
+        .collect::<Vec<_>>()
+        .join(" ")
+}
+
+#[derive(Properties, PartialEq)]
+struct MeasureProps {
+    measured: Callback<f64>,
+}
+
+/// Once for a screen: a drawn card is made as wide as a real one.
+#[component]
+fn Measure(props: &MeasureProps) -> Html {
+    let width = use_state_eq(|| 324.0f64);
+    let oninput = {
+        let width = width.clone();
+        Callback::from(move |event: InputEvent| {
+            if let Ok(new) = text_of(&event).parse::<f64>() {
+                width.set(new.clamp(150.0, 1_200.0));
+            }
+        })
+    };
+    let done = {
+        let (width, measured) = (width.clone(), props.measured.clone());
+        Callback::from(move |_: MouseEvent| measured.emit(*width))
+    };
+    html! {
+        <section class="measure" aria-label="Measure this screen">
+            <p>{ "Hold a bank card against the screen and make the drawn card as wide as yours (85.6 mm). It is asked once." }</p>
+            <div class="card" style={format!("width:{}px;height:{:.0}px", *width, *width * 53.98 / CARD_MM)} aria-hidden="true"></div>
+            <label>{ "Width of the card " }<input type="range" min="150" max="1200" step="1" value={width.to_string()} {oninput} /></label>
+            <button type="button" class="main" onclick={done}>{ "It is as wide as my card" }</button>
+        </section>
+    }
+}
