@@ -29,6 +29,7 @@
 //! | [`learner`] | the learner's record, kept in this browser |
 //! | [`practise`], [`drills`] | the practice and its drills |
 //! | [`reader`], [`paper`], [`beside`], [`teach`] | of the Read room: a text on its sheet; the sheet drawn; a paper book; unknown signs first |
+//! | [`print_sheets`] | of the Signs room: reference sheets and flash cards |
 //! | [`course`], [`read_line`] | the units of the course; one line to read |
 //! | [`first`], [`read`], [`write`], [`transcribe`], [`proofread`], [`signs`], [`record`], [`set_work`], [`slip`] | the rooms |
 //!
@@ -61,6 +62,7 @@ pub mod open_file;
 pub mod own_slips;
 pub mod paper;
 pub mod practise;
+pub mod print_sheets;
 pub mod proofread;
 pub mod read;
 pub mod read_line;

@@ -104,7 +104,7 @@ pub fn Reader(props: &ReaderProps) -> Html {
     let reading = &props.reading;
     let pages = reading.pages.len().max(1);
     let view = use_state_eq(|| {
-        store::load::<View>(VIEW, 1).unwrap_or(View { look: 0, light: 0, help: 0, facing: 0, dot: 7.0 })
+        store::load::<View>(VIEW, 1).unwrap_or(View { look: 0, light: 0, help: 0, facing: 0, dot: 6.5 })
     });
     let page = use_state_eq(|| props.start.0.min(pages - 1));
     let at = use_state_eq(|| (props.start.1, 0usize));

@@ -1,10 +1,12 @@
 //! The room "Record": what is due, accuracy, speed, confusions; save and load.
 
-use gloo::file::callbacks::{FileReader, read_as_text};
+use std::rc::Rc;
+
 use yew::prelude::*;
 
-use super::learner::{now, use_learner};
-use crate::practice::figures;
+use super::learner::{now, set_aside, use_learner};
+use super::open_file::OpenFile;
+use crate::practice::figures::{self, Figures};
 use crate::practice::record::Record;
 use crate::ueb::register;
 
@@ -12,8 +14,21 @@ fn called(key: &str) -> String {
     register::by_key(key).map_or_else(|| key.to_owned(), crate::practice::drill::asked_as)
 }
 
-fn encoded(text: &str) -> String {
-    web_sys::js_sys::encode_uri_component(text).into()
+/// A link's address that holds a whole text.
+fn file_of(text: &str) -> String {
+    format!("data:text/plain;charset=utf-8,{}", String::from(web_sys::js_sys::encode_uri_component(text)))
+}
+
+fn seconds(ms: u64) -> String {
+    if ms == 0 { "–".to_owned() } else { format!("{:.1} s", ms as f64 / 1000.0) }
+}
+
+fn time(ms: u64) -> String {
+    match ms / 60_000 {
+        0 => "less than a minute".to_owned(),
+        n if n < 120 => format!("{n} min"),
+        n => format!("{} h {} min", n / 60, n % 60),
+    }
 }
 
 /// The room.
@@ -21,48 +36,53 @@ fn encoded(text: &str) -> String {
 pub fn Room() -> Html {
     let learner = use_learner();
     let said = use_state_eq(String::new);
-    let reader = use_mut_ref(|| None::<FileReader>);
-    let load = {
-        let (learner, said, reader) = (learner.clone(), said.clone(), reader.clone());
-        Callback::from(move |event: Event| {
-            let input: web_sys::HtmlInputElement = event.target_unchecked_into();
-            let Some(file) = input.files().and_then(|files| files.get(0)) else { return };
-            let (learner, said) = (learner.clone(), said.clone());
-            let task = read_as_text(&gloo::file::Blob::from(gloo::file::File::from(file)), move |text| {
-                said.set(match text.map(|text| Record::parse(&text)) {
-                    Ok(Ok((record, damaged))) => {
-                        let count = record.len();
-                        learner.merge(record);
-                        let lost = if damaged.is_empty() {
-                            String::new()
-                        } else {
-                            format!(
-                                " {} lines could not be read; they are still in your file.",
-                                damaged.len()
-                            )
-                        };
-                        format!("{count} entries taken in beside those here.{lost}")
-                    }
-                    Ok(Err(error)) => error.words().to_owned(),
-                    Err(_) => "The file could not be read. Choose it again.".to_owned(),
-                });
-            });
-            *reader.borrow_mut() = Some(task);
+    // A file that was read and waits for the answer: merge, or replace?
+    let waiting = use_state(|| None::<(Record, usize)>);
+    let open = {
+        let (said, waiting) = (said.clone(), waiting.clone());
+        Callback::from(move |(_, text): (String, Rc<str>)| match Record::parse(&text) {
+            Ok((record, damaged)) => {
+                said.set(String::new());
+                waiting.set(Some((record, damaged.len())));
+            }
+            Err(error) => said.set(error.words().to_owned()),
         })
     };
-    let figures = figures::of(&learner.record);
-    let due = learner.memories.due(now()).len();
-    let file = format!("data:text/plain;charset=utf-8,{}", encoded(&learner.record.to_text()));
-    let last = figures.days.len().saturating_sub(1).max(1) as f64;
-    let points: Vec<String> = figures
-        .days
-        .iter()
-        .enumerate()
-        .map(|(n, (_, _, share))| {
-            format!("{:.1},{:.1}", 10.0 + n as f64 * 580.0 / last, 150.0 - share * 140.0)
+    let refuse = {
+        let said = said.clone();
+        Callback::from(move |why: String| said.set(why))
+    };
+    let settle = |replace: bool| {
+        let (said, waiting, learner) = (said.clone(), waiting.clone(), learner.clone());
+        Callback::from(move |_: MouseEvent| {
+            if let Some((record, damaged)) = (*waiting).clone() {
+                let count = record.len();
+                if replace {
+                    learner.replace(record)
+                } else {
+                    learner.merge(record)
+                }
+                said.set(format!(
+                    "{count} entries {}.{}",
+                    if replace { "are the record now" } else { "taken in beside those here" },
+                    match damaged {
+                        0 => String::new(),
+                        1 => " 1 line could not be read; it is still in your file.".to_owned(),
+                        n => format!(" {n} lines could not be read; they are still in your file."),
+                    }
+                ));
+            }
+            waiting.set(None);
         })
-        .collect();
-    let causes: u32 = figures.causes.iter().sum();
+    };
+    let forget = {
+        let waiting = waiting.clone();
+        Callback::from(move |_: MouseEvent| waiting.set(None))
+    };
+    let record = &learner.record;
+    let figures = figures::of(record);
+    let due = learner.memories.due(now()).len();
+    let aside = set_aside();
     html! {
         <>
             <h1>{ "Record" }</h1>
@@ -70,41 +90,121 @@ pub fn Room() -> Html {
             <dl class="figures">
                 <div><dt>{ "Due now" }</dt><dd>{ due }</dd></div>
                 <div><dt>{ "Right at first sight" }</dt><dd>{ if figures.answers == 0 { "–".to_owned() } else { format!("{:.0}%", figures.accuracy * 100.0) } }</dd></div>
-                <div><dt>{ "Time for a sign" }</dt><dd>{ if figures.median_ms == 0 { "–".to_owned() } else { format!("{:.1} s", figures.median_ms as f64 / 1000.0) } }</dd></div>
+                <div><dt>{ "Time for a sign" }</dt><dd>{ seconds(figures.median_ms) }</dd></div>
             </dl>
-            <p class="note">{ format!("{} answers, {} minutes practised, {} words and {} cells read.", figures.answers, figures.practised_ms / 60_000, figures.read.0, figures.read.1) }</p>
+            <p class="note">{ format!("{} answers; practised for {}; {} words and {} cells read.", figures.answers, time(figures.practised_ms), figures.read.0, figures.read.1) }
+                { if let (Some((a_minute, right)), best) = (figures.runs.last(), figures.runs.iter().map(|run| run.0).fold(0.0, f64::max)) {
+                    format!(" Six keys: {a_minute:.0} cells a minute in the last run ({:.0}% right), {best:.0} in the fastest.", right * 100.0)
+                } else { String::new() } }</p>
             <h2>{ "Over time" }</h2>
-            if figures.days.is_empty() {
-                <p>{ "Nothing recorded yet. The line begins with your first answer." }</p>
-            } else {
-                <svg class="plot" viewBox="0 0 600 160" role="img" aria-label={format!("Share right at first sight on {} days, last {:.0}%", figures.days.len(), figures.days.last().map_or(0.0, |day| day.2) * 100.0)}>
-                    <path d="M10 10H590M10 80H590M10 150H590" class="grid" />
-                    <polyline points={points.join(" ")} />
-                    { for points.iter().filter_map(|point| point.split_once(',')).map(|(x, y)| html! { <circle cx={x.to_owned()} cy={y.to_owned()} r="4" /> }) }
-                </svg>
-            }
+            { over_time(&figures) }
             <h2>{ "Taken for each other" }</h2>
             if figures.confusions.is_empty() {
                 <p>{ "No confusions recorded." }</p>
             } else {
-                <table>
+                <div class="scroll"><table>
                     <thead><tr><th scope="col">{ "Asked" }</th><th scope="col">{ "Answered" }</th><th scope="col">{ "Times" }</th></tr></thead>
                     <tbody>{ for figures.confusions.iter().take(12).map(|(sign, instead, times)| html! {
                         <tr><td>{ called(sign) }</td><td>{ called(instead) }</td><td>{ *times }</td></tr>
                     }) }</tbody>
-                </table>
+                </table></div>
             }
-            if causes > 0 {
-                <h2>{ "Eye, hand, rule" }</h2>
-                <p>{ format!("Of {causes} slips with a known cause: eye {}, hand {}, rule {}.", figures.causes[0], figures.causes[1], figures.causes[2]) }</p>
-            }
+            { causes(&figures) }
+            { per_sign(record) }
             <h2>{ "Keep it" }</h2>
-            <p>{ "The record is kept in this browser only. Save it to a file to take it elsewhere." }</p>
+            <p>{ "The record is kept in this browser only; nothing leaves this computer. Save it to a file to take it elsewhere." }</p>
             <div class="controls">
-                <a class="button" href={file} download="cellwright-record.txt">{ "Save the record" }</a>
-                <label>{ "Load a record " }<input type="file" accept=".txt,text/plain" onchange={load} /></label>
+                <a class="button" href={file_of(&record.to_text())} download="cellwright-record.txt">{ "Save the record" }</a>
+                if !aside.is_empty() { <a class="button" href={file_of(&aside)} download="cellwright-set-aside.txt">{ "Save what was set aside" }</a> }
             </div>
+            <OpenFile label="Load a record" accept=".txt,text/plain" {open} {refuse} />
+            if let Some((new, damaged)) = &*waiting {
+                <div class="question" role="alertdialog" aria-label="Merge or replace?">
+                    <p>{ format!("The file has {} entries{}. Your record here has {}.", new.len(),
+                        if *damaged == 0 { String::new() } else { format!(" and {damaged} lines that cannot be read") }, record.len()) }</p>
+                    <div class="controls">
+                        <button type="button" class="main" onclick={settle(false)}>{ "Merge: keep both" }</button>
+                        <button type="button" onclick={settle(true)}>{ "Replace: what is here is lost" }</button>
+                        <button type="button" class="quiet" onclick={forget}>{ "Neither" }</button>
+                    </div>
+                </div>
+            }
             <p role="status">{ (*said).clone() }</p>
         </>
+    }
+}
+
+/// The share right at first sight, day by day: a line, and the same as a table.
+fn over_time(figures: &Figures) -> Html {
+    let days = &figures.days;
+    let (Some(first), Some(last)) = (days.first(), days.last()) else {
+        return html! { <p>{ "Nothing recorded yet. The line begins with your first answer." }</p> };
+    };
+    let span = (last.0 - first.0).max(1) as f64;
+    let points: Vec<(f64, f64)> = days
+        .iter()
+        .map(|(day, _, share)| (50.0 + (day - first.0) as f64 * 530.0 / span, 150.0 - share * 140.0))
+        .collect();
+    let line = points.iter().map(|(x, y)| format!("{x:.1},{y:.1}")).collect::<Vec<_>>().join(" ");
+    let says = format!(
+        "Share right at first sight on {} days, last {:.0}%; the same as a table below",
+        days.len(),
+        last.2 * 100.0
+    );
+    html! {
+        <>
+            <svg class="plot" viewBox="0 0 600 180" role="img" aria-label={says}>
+                <path d="M50 10H580M50 80H580M50 150H580" class="grid" />
+                <text x="44" y="14" text-anchor="end">{ "100%" }</text><text x="44" y="84" text-anchor="end">{ "50%" }</text><text x="44" y="154" text-anchor="end">{ "0%" }</text>
+                <text x="50" y="174">{ figures::date(first.0) }</text>
+                if days.len() > 1 { <text x="580" y="174" text-anchor="end">{ figures::date(last.0) }</text> }
+                <polyline points={line} />
+                { for points.iter().map(|(x, y)| html! { <circle cx={format!("{x:.1}")} cy={format!("{y:.1}")} r="4" /> }) }
+            </svg>
+            <details><summary>{ "As a table" }</summary>
+                <table>
+                    <thead><tr><th scope="col">{ "Day" }</th><th scope="col">{ "Answers" }</th><th scope="col">{ "Right at first sight" }</th></tr></thead>
+                    <tbody>{ for days.iter().rev().map(|(day, answers, share)| html! {
+                        <tr><td>{ figures::date(*day) }</td><td>{ *answers }</td><td>{ format!("{:.0}%", share * 100.0) }</td></tr>
+                    }) }</tbody>
+                </table>
+            </details>
+        </>
+    }
+}
+
+fn causes(figures: &Figures) -> Html {
+    let all: u32 = figures.causes.iter().sum();
+    if all == 0 {
+        return html! {};
+    }
+    html! {
+        <>
+            <h2>{ "Eye, hand, rule" }</h2>
+            <div class="causes">{ for figures.causes.iter().zip(["eye", "hand", "rule"]).filter(|(n, _)| **n > 0).map(|(count, name)| html! {
+                <span style={format!("flex-grow:{count}")}>{ format!("{name} {count}") }</span>
+            }) }</div>
+            <p class="note">{ format!("Of {all} slips with a known cause.") }</p>
+        </>
+    }
+}
+
+/// Accuracy and time of each sign, the weakest first.
+fn per_sign(record: &Record) -> Html {
+    let mut signs: Vec<(String, (u32, f64, u64))> = figures::per_sign(record).into_iter().collect();
+    if signs.is_empty() {
+        return html! {};
+    }
+    signs.sort_by(|a, b| a.1.1.total_cmp(&b.1.1).then(b.1.2.cmp(&a.1.2)));
+    html! {
+        <details class="signs-table">
+            <summary>{ format!("Sign by sign, the weakest first ({} signs)", signs.len()) }</summary>
+            <div class="scroll"><table>
+                <thead><tr><th scope="col">{ "Sign" }</th><th scope="col">{ "Answers" }</th><th scope="col">{ "Right at first sight" }</th><th scope="col">{ "Time" }</th></tr></thead>
+                <tbody>{ for signs.iter().map(|(key, (answers, share, ms))| html! {
+                    <tr><td>{ called(key) }</td><td>{ *answers }</td><td>{ format!("{:.0}%", share * 100.0) }</td><td>{ seconds(*ms) }</td></tr>
+                }) }</tbody>
+            </table></div>
+        </details>
     }
 }

@@ -4,26 +4,21 @@ use std::rc::Rc;
 
 use yew::prelude::*;
 
-use super::cells_line::CellsLine;
-use super::learner::use_learner;
+use super::braille_input::{BrailleInput, Written};
+use super::cells_line::{self, CellsLine};
+use super::drills::text_of;
+use super::learner::{LearnerHandle, use_learner};
+use super::print_sheets::{LINES, PrintSheets};
 use crate::cell::Cell;
+use crate::keys::slate_order;
 use crate::practice::due::Known;
-use crate::practice::record::Event;
+use crate::practice::record::{Direction, Event};
 use crate::practice::{clues, drill, lookalike, units};
 use crate::ueb::register::{self, Sign};
 
 type Changed = yew::prelude::Event;
 
-const LINES: [&str; 7] = [
-    "First line: top two rows only",
-    "Second line: with dot 3",
-    "Third line: with dots 3 and 6",
-    "Fourth line: with dot 6",
-    "Fifth line: let down a row",
-    "Sixth line",
-    "Seventh line: right-hand dots, prefixes and indicators",
-];
-
+/// Whether a sign is what is looked for: its print, a part of its name, or its dot numbers.
 fn found(sign: &Sign, search: &str) -> bool {
     let search = search.trim().to_lowercase();
     if search.is_empty() {
@@ -31,7 +26,7 @@ fn found(sign: &Sign, search: &str) -> bool {
     }
     let by_dots: Option<Vec<Cell>> =
         search.split([' ', ',']).filter(|part| !part.is_empty()).map(Cell::from_dot_numbers).collect();
-    by_dots.is_some_and(|cells| sign.cells == cells)
+    by_dots.is_some_and(|cells| sign.cells.starts_with(&cells))
         || sign.print.to_lowercase() == search
         || (search.chars().count() > 1 && sign.name.to_lowercase().contains(&search))
 }
@@ -41,118 +36,237 @@ fn found(sign: &Sign, search: &str) -> bool {
 pub fn Room() -> Html {
     let learner = use_learner();
     let search = use_state_eq(String::new);
+    let keys = use_state_eq(|| false);
     let unlearned = use_state_eq(|| false);
     let by_unit = use_state_eq(|| false);
+    let marker = use_state_eq(|| false);
+    let printing = use_state_eq(|| false);
     let chosen = use_state_eq(|| None::<&'static str>);
     let marks = learner.record.marks();
     let notes = learner.record.notes();
     let oninput = {
         let search = search.clone();
-        Callback::from(move |event: InputEvent| {
-            search.set(event.target_unchecked_into::<web_sys::HtmlInputElement>().value());
+        Callback::from(move |event: InputEvent| search.set(text_of(&event)))
+    };
+    let on_keys = {
+        let search = search.clone();
+        Callback::from(move |written: Written| {
+            let cells: Vec<Cell> = written.cells().into_iter().flatten().filter(|c| !c.is_blank()).collect();
+            search.set(cells_line::numbers(&cells));
         })
     };
     let toggle = |what: &UseStateHandle<bool>| {
         let what = what.clone();
         Callback::from(move |_: Changed| what.set(!*what))
     };
-    let print = Callback::from(|_: MouseEvent| {
-        let _ = gloo::utils::window().print();
-    });
+    let print = {
+        let printing = printing.clone();
+        Callback::from(move |_: MouseEvent| printing.set(!*printing))
+    };
+    // With something looked for, every sign of the register is found, the course's or not.
+    let all = !search.trim().is_empty();
     let shown: Vec<&'static Sign> = register::signs()
         .iter()
-        .filter(|sign| units::unit_of(sign.key).is_some() && found(sign, &search))
+        .filter(|sign| (all || units::unit_of(sign.key).is_some()) && found(sign, &search))
         .filter(|sign| {
             !*unlearned || (learner.memories.known(sign.key) < Known::Known && !marks.contains(sign.key))
         })
         .collect();
     let groups: Vec<(String, Vec<&'static Sign>)> = if *by_unit {
-        units::units()
-            .iter()
-            .enumerate()
-            .map(|(n, unit)| {
-                let signs =
-                    shown.iter().copied().filter(|sign| units::unit_of(sign.key) == Some(n)).collect();
-                (format!("{}. {}", n + 1, unit.title), signs)
-            })
+        let of = |n: Option<usize>| shown.iter().copied().filter(|s| units::unit_of(s.key) == n).collect();
+        let units = units::units().iter().enumerate();
+        units
+            .map(|(n, unit)| (format!("{}. {}", n + 1, unit.title), of(Some(n))))
+            .chain([("Not in the course".to_owned(), of(None))])
             .collect()
     } else {
-        LINES
-            .iter()
-            .enumerate()
-            .map(|(n, name)| {
-                let line = |sign: &Sign| {
-                    sign.cells.first().and_then(|cell| cell.order()).map(|(line, _)| usize::from(line))
-                };
-                ((*name).to_owned(), shown.iter().copied().filter(|sign| line(sign) == Some(n + 1)).collect())
-            })
-            .collect()
-    };
-    let detail = |sign: &'static Sign| {
-        let marked = marks.contains(sign.key);
-        let mark = {
-            let learner = learner.clone();
-            Callback::from(move |_: Changed| {
-                learner.add(Event::Mark { sign: sign.key.to_owned(), on: !marked })
-            })
-        };
-        let note = {
-            let learner = learner.clone();
-            Callback::from(move |event: Changed| {
-                let text = event.target_unchecked_into::<web_sys::HtmlInputElement>().value();
-                learner.add(Event::Note { sign: sign.key.to_owned(), text });
-            })
-        };
-        let mirror: Vec<Cell> = sign.cells.iter().rev().map(|cell| cell.mirror()).collect();
-        html! {
-            <section class="sign-detail" aria-label={sign.name} key={sign.key}>
-                <h2>{ drill::asked_as(sign) }</h2>
-                <p><CellsLine cells={Rc::from(sign.cells.as_slice())} dot={Some(18.0)} /></p>
-                <p>{ format!("{}; {}. {}", drill::dots(&sign.cells), drill::taken_as(sign.class), clues::meaning(sign)) }</p>
-                <p>{ "On a slate, from the back: " }<CellsLine cells={Rc::from(mirror.as_slice())} dot={Some(8.0)} />{ format!(" {}", drill::dots(&mirror)) }</p>
-                <p>{ format!("How well it is known: {}.", learner.memories.known(sign.key).name()) }</p>
-                { for lookalike::of(sign).into_iter().take(4).map(|(other, how)| html! {
-                    <p class="note">{ format!("Looks like {} ({}): {}.", drill::asked_as(other), drill::dots(&other.cells), how.name()) }</p>
-                }) }
-                if let Some(unit) = units::unit_of(sign.key).and_then(|n| units::units().get(n)) {
-                    <p class="note">{ format!("Unit: {}. For example: {}", unit.title, unit.examples.join("; ")) }</p>
-                }
-                <label class="check"><input type="checkbox" checked={marked} onchange={mark} />{ "Learned elsewhere" }</label>
-                <p><label>{ "Note " }<input type="text" value={notes.get(sign.key).cloned().unwrap_or_default()} onchange={note} /></label></p>
-            </section>
-        }
+        let line = |sign: &Sign| sign.cells.first().and_then(|c| c.order()).map_or(0, |(line, _)| line);
+        let of = |n: u8| shown.iter().copied().filter(|sign| line(sign) == n).collect();
+        (1u8..).zip(LINES).map(|(n, name)| (name.to_owned(), of(n))).collect()
     };
     html! {
         <>
             <h1>{ "Signs" }</h1>
             <div class="controls">
                 <label>{ "Find by print, name or dot numbers " }<input type="search" value={(*search).clone()} {oninput} /></label>
+                <label class="check"><input type="checkbox" checked={*keys} onchange={toggle(&keys)} />{ "Find with six keys" }</label>
                 <label class="check"><input type="checkbox" checked={*unlearned} onchange={toggle(&unlearned)} />{ "Only signs not known yet" }</label>
                 <label class="check"><input type="checkbox" checked={*by_unit} onchange={toggle(&by_unit)} />{ "In the order of the units" }</label>
-                <button type="button" onclick={print}>{ "Print this chart" }</button>
+                <label class="check"><input type="checkbox" checked={*marker} onchange={toggle(&marker)} />{ "Marker: a click highlights" }</label>
+                <button type="button" aria-expanded={(*printing).to_string()} onclick={print}>{ if *printing { "Back to the chart" } else { "Print sheets and cards" } }</button>
             </div>
-            <p class="note" role="status">{ format!("{} signs", shown.len()) }</p>
-            { for chosen.and_then(register::by_key).map(detail) }
-            { for groups.iter().filter(|(_, signs)| !signs.is_empty()).map(|(name, signs)| html! {
-                <section class="chart" key={name.clone()}>
-                    <h2>{ name }</h2>
-                    <ul>{ for signs.iter().map(|&sign| {
-                        let pick = {
-                            let chosen = chosen.clone();
-                            Callback::from(move |_: MouseEvent| chosen.set(if *chosen == Some(sign.key) { None } else { Some(sign.key) }))
-                        };
-                        let known = learner.memories.known(sign.key);
-                        let bar = match known { Known::New => "new", Known::Fresh => "fresh", _ => "known-well" };
-                        html! {
-                            <li><button type="button" class={classes!(marks.contains(sign.key).then_some("marked"))} onclick={pick} aria-pressed={(*chosen == Some(sign.key)).to_string()}>
-                                <CellsLine cells={Rc::from(sign.cells.as_slice())} dot={Some(8.0)} />
-                                <span class="means">{ if sign.print.is_empty() { sign.name } else { sign.print } }</span>
-                                <span class={classes!("known", bar)}>{ if marks.contains(sign.key) { "marked" } else { known.name() } }</span>
-                            </button></li>
-                        }
-                    }) }</ul>
-                </section>
-            }) }
+            if *keys { <BrailleInput reads={false} drill=true autofocus=true on_change={on_keys} /> }
+            <p class="note" role="status">{ format!("{} signs, {} highlighted", shown.len(), marks.len()) }</p>
+            if *printing {
+                <PrintSheets learner={learner.clone()} shown={Rc::new(shown.iter().map(|sign| sign.key).collect::<Vec<_>>())} />
+            } else {
+                { for chosen.and_then(register::by_key).map(|sign| html! {
+                    <Detail key={sign.key} key_of={sign.key} learner={learner.clone()} marked={marks.contains(sign.key)} note={notes.get(sign.key).cloned().unwrap_or_default()} />
+                }) }
+                { for groups.iter().filter(|(_, signs)| !signs.is_empty()).map(|(name, signs)| html! {
+                    <section class="chart" key={name.clone()}>
+                        <h2>{ name }</h2>
+                        <ul>{ for signs.iter().map(|&sign| {
+                            let marked = marks.contains(sign.key);
+                            let pick = {
+                                let (chosen, learner, marker) = (chosen.clone(), learner.clone(), *marker);
+                                Callback::from(move |_: MouseEvent| {
+                                    if marker {
+                                        learner.add(Event::Mark { sign: sign.key.to_owned(), on: !marked });
+                                    } else {
+                                        chosen.set(if *chosen == Some(sign.key) { None } else { Some(sign.key) });
+                                    }
+                                })
+                            };
+                            html! { <Entry key={sign.key} sign={sign.key} {marked} known={learner.memories.known(sign.key)} chosen={*chosen == Some(sign.key)} onclick={pick} /> }
+                        }) }</ul>
+                    </section>
+                }) }
+                <OwnSigns learner={learner.clone()} />
+            }
         </>
+    }
+}
+
+#[derive(Properties, PartialEq)]
+struct EntryProps {
+    sign: &'static str,
+    marked: bool,
+    known: Known,
+    chosen: bool,
+    onclick: Callback<MouseEvent>,
+}
+
+/// One sign in the chart.
+#[component]
+fn Entry(props: &EntryProps) -> Html {
+    let Some(sign) = register::by_key(props.sign) else { return html! {} };
+    let bar = match props.known {
+        Known::New => "new",
+        Known::Fresh => "fresh",
+        _ => "known-well",
+    };
+    html! {
+        <li><button type="button" class={classes!(props.marked.then_some("marked"))} onclick={props.onclick.clone()} aria-pressed={props.chosen.to_string()}>
+            <CellsLine cells={Rc::from(sign.cells.as_slice())} dot={Some(8.0)} />
+            <span class="means">{ if sign.print.is_empty() { sign.name } else { sign.print } }</span>
+            <span class={classes!("known", bar)}>{ if props.marked { "highlighted" } else { props.known.name() } }</span>
+        </button></li>
+    }
+}
+
+#[derive(Properties, PartialEq)]
+struct DetailProps {
+    key_of: &'static str,
+    learner: LearnerHandle,
+    marked: bool,
+    note: String,
+}
+
+/// All there is to know about a sign.
+#[component]
+fn Detail(props: &DetailProps) -> Html {
+    let Some(sign) = register::by_key(props.key_of) else { return html! {} };
+    let (learner, marked) = (&props.learner, props.marked);
+    let mark = {
+        let learner = learner.clone();
+        Callback::from(move |_: Changed| learner.add(Event::Mark { sign: sign.key.to_owned(), on: !marked }))
+    };
+    let note = {
+        let learner = learner.clone();
+        Callback::from(move |event: Changed| {
+            let text = event.target_unchecked_into::<web_sys::HtmlInputElement>().value();
+            learner.add(Event::Note { sign: sign.key.to_owned(), text });
+        })
+    };
+    let mirror = slate_order(&sign.cells);
+    let asked: Vec<(Direction, &crate::practice::due::Memory)> =
+        Direction::SIGNS.into_iter().filter_map(|d| Some((d, learner.memories.get(sign.key, d)?))).collect();
+    html! {
+        <section class="sign-detail" aria-label={sign.name}>
+            <h2>{ drill::asked_as(sign) }</h2>
+            <p class="pair"><span><CellsLine cells={Rc::from(sign.cells.as_slice())} dot={Some(18.0)} /></span>
+                <span>{ "Mirrored, as on a slate: " }<CellsLine cells={Rc::from(mirror.as_slice())} dot={Some(8.0)} />{ format!(" {}", drill::dots(&mirror)) }</span></p>
+            <p>{ format!("{}; {}. {}", drill::dots(&sign.cells), drill::taken_as(sign.class), clues::meaning(sign)) }</p>
+            { for lookalike::of(sign).into_iter().take(4).map(|(other, how)| html! {
+                <p class="note">{ format!("Looks like {} ({}): {}.", drill::asked_as(other), drill::dots(&other.cells), how.name()) }</p>
+            }) }
+            if let Some(unit) = units::unit_of(sign.key).and_then(|n| units::units().get(n)) {
+                <p class="note">{ format!("Unit: {}. For example: {}", unit.title, unit.examples.join("; ")) }</p>
+            }
+            if asked.is_empty() {
+                <p>{ "Not asked yet." }</p>
+            } else {
+                <table><thead><tr><th scope="col">{ "Direction" }</th><th scope="col">{ "How well" }</th><th scope="col">{ "Right" }</th></tr></thead>
+                    <tbody>{ for asked.iter().map(|(direction, memory)| html! {
+                        <tr><td>{ direction.name() }</td><td>{ memory.known().name() }</td><td>{ format!("{} of {}", memory.right, memory.answers) }</td></tr>
+                    }) }</tbody></table>
+            }
+            <label class="check"><input type="checkbox" checked={marked} onchange={mark} />{ "Learned elsewhere" }</label>
+            <p><label>{ "Note " }<input type="text" value={props.note.clone()} onchange={note} /></label></p>
+        </section>
+    }
+}
+
+#[derive(Properties, PartialEq)]
+struct OwnProps {
+    learner: LearnerHandle,
+}
+
+/// Signs that a book defines, kept apart from the standard's.
+#[component]
+fn OwnSigns(props: &OwnProps) -> Html {
+    let cells = use_state_eq(String::new);
+    let meaning = use_state_eq(String::new);
+    let said = use_state_eq(String::new);
+    let own = props.learner.record.own_signs();
+    let onsubmit = {
+        let (cells, meaning, said, learner) =
+            (cells.clone(), meaning.clone(), said.clone(), props.learner.clone());
+        Callback::from(move |event: SubmitEvent| {
+            event.prevent_default();
+            let parts = cells.split([' ', ',']).filter(|part| !part.is_empty());
+            let read: Option<Vec<Cell>> = parts.map(Cell::from_dot_numbers).collect();
+            match read {
+                Some(read) if !read.is_empty() && !meaning.trim().is_empty() => {
+                    let numbers = cells_line::numbers(&read);
+                    let taken = register::by_cells(&read).next();
+                    said.set(match taken {
+                        Some(sign) => format!("Added. In the standard these cells are {}.", sign.name),
+                        None => "Added.".to_owned(),
+                    });
+                    learner.add(Event::Own { cells: numbers, meaning: meaning.trim().to_owned() });
+                    cells.set(String::new());
+                    meaning.set(String::new());
+                }
+                Some(_) => said.set("Dot numbers and a meaning are both needed.".to_owned()),
+                None => {
+                    said.set("Dot numbers rise from 1 to 6, a space between cells: 4-5-6 1-2.".to_owned())
+                }
+            }
+        })
+    };
+    let input = |state: &UseStateHandle<String>| {
+        let state = state.clone();
+        Callback::from(move |event: InputEvent| state.set(text_of(&event)))
+    };
+    html! {
+        <section class="chart own-signs">
+            <h2>{ "Signs of your own: what a book defines for itself" }</h2>
+            <ul>{ for own.iter().map(|(numbers, meaning)| {
+                let cells: Vec<Cell> = numbers.split(' ').filter_map(Cell::from_dot_numbers).collect();
+                let remove = {
+                    let (learner, cells) = (props.learner.clone(), numbers.clone());
+                    Callback::from(move |_: MouseEvent| learner.add(Event::Own { cells: cells.clone(), meaning: String::new() }))
+                };
+                html! { <li><CellsLine cells={Rc::from(cells)} dot={Some(8.0)} /><span class="means">{ meaning }</span><button type="button" class="quiet" onclick={remove}>{ "Remove" }</button></li> }
+            }) }</ul>
+            <form class="controls" {onsubmit}>
+                <label>{ "Dot numbers " }<input type="text" value={(*cells).clone()} oninput={input(&cells)} /></label>
+                <label>{ "Meaning " }<input type="text" value={(*meaning).clone()} oninput={input(&meaning)} /></label>
+                <button type="submit">{ "Add" }</button>
+            </form>
+            <p role="status">{ (*said).clone() }</p>
+        </section>
     }
 }

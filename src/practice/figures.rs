@@ -22,8 +22,16 @@ pub struct Figures {
     pub causes: [u32; 3],
     /// Per day (days since 1970): answers, and the share that was right.
     pub days: Vec<(u64, u32, f64)>,
-    /// Cells read of texts, and their time in milliseconds.
+    /// Words and cells read of texts, and their time in milliseconds.
     pub read: (u32, u32, u64),
+    /// Six-key runs in order of time: cells a minute, and the share written right.
+    pub runs: Vec<(f64, f64)>,
+}
+
+/// A day (days since 1970) as a date, "2026-11-25".
+pub fn date(day: u64) -> String {
+    let seconds = i64::try_from(day).unwrap_or(0).saturating_mul(86_400);
+    chrono::DateTime::from_timestamp(seconds, 0).map_or_else(String::new, |at| at.date_naive().to_string())
 }
 
 /// The accuracy and median time of each sign: answers, share right, milliseconds.
@@ -77,11 +85,20 @@ pub fn of(record: &Record) -> Figures {
         }
     }
     for (_, event) in record.in_time() {
-        if let Event::Text { words, cells, ms, .. } = event {
-            figures.read.0 += words;
-            figures.read.1 += cells;
-            figures.read.2 += ms;
-            figures.practised_ms += ms;
+        match event {
+            Event::Text { words, cells, ms, .. } => {
+                figures.read.0 += words;
+                figures.read.1 += cells;
+                figures.read.2 += ms;
+                // One line was read sign by sign; its time is in the answers already.
+                figures.practised_ms += if *words > 12 { *ms } else { 0 };
+            }
+            Event::Run { cells, right, ms, .. } if *ms > 0 => {
+                figures.practised_ms += ms;
+                let a_minute = f64::from(*cells) * 60_000.0 / *ms as f64;
+                figures.runs.push((a_minute, f64::from(*right) / f64::from((*cells).max(1))));
+            }
+            _ => {}
         }
     }
     figures.confusions = pairs.into_iter().map(|((sign, instead), n)| (sign, instead, n)).collect();
@@ -138,6 +155,8 @@ mod tests {
         assert_eq!(figures.confusions, [("letter e".to_owned(), "letter i".to_owned(), 2)]);
         assert_eq!(figures.causes, [2, 0, 0]);
         assert_eq!(figures.days.len(), 2);
+        assert_eq!(date(0), "1970-01-01");
+        assert_eq!(date(20_782), "2026-11-25");
         assert!(figures.practised_ms < 10_000 && figures.median_ms < 2_000);
     }
 

@@ -7,6 +7,7 @@ use yew::prelude::*;
 use super::{DrillProps, text_of, use_focus};
 use crate::page::cells_line::{CellsLine, Look};
 use crate::page::learner::{now, seed};
+use crate::page::settings::use_settings;
 use crate::practice::low;
 use crate::practice::record::{Answer, Direction};
 use crate::practice::units;
@@ -31,6 +32,7 @@ pub fn LowDrill(props: &DrillProps) -> Html {
         use_effect_with(*turn, move |_| *since.borrow_mut() = now());
     }
     let look = *turn as usize % LOOKS.len();
+    let numbers_only = use_settings().dot_numbers_only;
     let onsubmit = {
         let (item, other, turn, typed, said, since, chance, props) = (
             item.clone(),
@@ -77,6 +79,9 @@ pub fn LowDrill(props: &DrillProps) -> Html {
         back.resize(item.cells.len(), crate::cell::Cell::BLANK);
         Rc::from(back)
     });
+    if numbers_only {
+        return html! { <p>{ "This drill is about drawn dots. Switch \u{201c}Dot numbers only\u{201d} off to do it, or choose another." }</p> };
+    }
     html! {
         <div class="drill">
             <p class="asks">{ format!("Which dots are over the arrow? It is cell {} of {}. ({})", item.at + 1, item.cells.len(), LOOKS[look]) }</p>

@@ -21,6 +21,7 @@ mod waiting;
 mod word;
 
 pub use live::{LiveReading, ReadWord};
+pub use retired::retired_signs;
 pub use waiting::{Waiting, could_become};
 
 use crate::cell::Cell;

@@ -48,6 +48,30 @@ impl Place {
     }
 }
 
+impl Place {
+    /// Where such a sign stood, in plain words.
+    fn words(self) -> &'static str {
+        match self {
+            Place::Whole => "standing alone",
+            Place::Start => "before a word, with no space",
+            Place::Inside => "between letters",
+            Place::After => "after letters",
+            Place::Begin => "at the beginning of a word",
+            Place::Number => "before a number",
+            Place::Open => "before a word or number",
+            Place::Close => "after a word or number",
+            Place::Figure => "between digits",
+            Place::Figures => "after a number",
+            Place::Any => "anywhere",
+        }
+    }
+}
+
+/// The retired signs, for people to look up: cells, print, where they stood, and the section that says so.
+pub fn retired_signs() -> impl Iterator<Item = (&'static [Cell], &'static str, &'static str, &'static str)> {
+    signs().iter().map(|old| (old.cells.as_slice(), old.print, old.place.words(), old.section))
+}
+
 struct Old {
     cells: Vec<Cell>,
     print: &'static str,
