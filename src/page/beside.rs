@@ -165,7 +165,7 @@ fn LogPaper(props: &LogProps) -> Html {
         Callback::from(move |event: SubmitEvent| {
             event.prevent_default();
             let [title, pages, minutes] = &*fields;
-            let (Ok(pages), Ok(minutes)) = (pages.trim().parse::<u32>(), minutes.trim().parse::<f64>())
+            let (Ok(pages), Ok(minutes)) = (pages.trim().parse::<u32>(), minutes.trim().parse::<u32>())
             else {
                 said.set("Pages and minutes are numbers.".to_owned());
                 return;
@@ -176,7 +176,7 @@ fn LogPaper(props: &LogProps) -> Html {
                 title: format!("On paper: {}", if title.trim().is_empty() { "a book" } else { title.trim() }),
                 words: pages.min(10_000) * 150,
                 cells: pages.min(10_000) * 800,
-                ms: (minutes.clamp(0.0, 10_000.0) * 60_000.0) as u64,
+                ms: u64::from(minutes.min(10_000)) * 60_000,
                 missed: 0,
             });
             said.set(format!(
@@ -192,7 +192,7 @@ fn LogPaper(props: &LogProps) -> Html {
             <div class="controls">
                 <label>{ "Title " }<input type="text" value={fields[0].clone()} oninput={oninput(0)} /></label>
                 <label>{ "Pages " }<input type="number" min="1" value={fields[1].clone()} oninput={oninput(1)} /></label>
-                <label>{ "Minutes " }<input type="number" min="0" step="any" value={fields[2].clone()} oninput={oninput(2)} /></label>
+                <label>{ "Minutes " }<input type="number" min="0" value={fields[2].clone()} oninput={oninput(2)} /></label>
                 <button type="submit">{ "Log it" }</button>
             </div>
             <p role="status">{ (*said).clone() }</p>

@@ -63,6 +63,11 @@ pub fn Room() -> Html {
         use_state_eq(move || line_for(level, &learner, &stock, &mut chance.borrow_mut()))
     };
     let practising = use_state_eq(|| take_then("practise"));
+    let course = use_state_eq(|| take_then("course"));
+    let toggle_course = {
+        let course = course.clone();
+        Callback::from(move |_: MouseEvent| course.set(!*course))
+    };
     let said = use_state_eq(String::new);
     let turn = use_state_eq(|| 0u32);
     let to = {
@@ -133,10 +138,11 @@ pub fn Room() -> Html {
                 } }</p>
                 <button type="button" class="main" onclick={practise}>{ "Practise" }</button>
             </section>
-            <details class="units">
-                <summary>{ "The course: all units" }</summary>
-                <Course learner={learner.clone()} unit={*level} on_start={choose} />
-            </details>
+            <section class="units">
+                <button type="button" class="quiet" aria-expanded={(*course).to_string()} onclick={toggle_course}>{ "The course: all units" }</button>
+                if *course && !WHOLE { <Elsewhere then="course" /> }
+                if *course && WHOLE { <Course learner={learner.clone()} unit={*level} on_start={choose} /> }
+            </section>
             <OpenWork />
         </>
     }

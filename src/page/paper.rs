@@ -7,7 +7,7 @@ use std::rc::Rc;
 
 use yew::prelude::*;
 
-use super::cells_line::{CELL_WIDTH, LINE_HEIGHT};
+use super::cells_line::{CELL_WIDTH, LINE_HEIGHT, decimal};
 use crate::cell::Cell;
 use crate::exercise::proofread::Look;
 
@@ -61,15 +61,15 @@ pub struct PaperProps {
     pub on_point: Callback<(usize, usize)>,
 }
 
-fn dots(lines: &[Vec<Cell>], x: f64, y: f64, place: impl Fn(usize, u8) -> f64) -> String {
+fn dots(lines: &[Vec<Cell>], y: f64, place: impl Fn(usize, u8) -> f64) -> String {
     let count: usize = lines.iter().map(Vec::len).sum();
     let mut path = String::with_capacity(count * 40);
     for (row, cells) in lines.iter().enumerate() {
         let top = y + TOP + row as f64 * LINE_HEIGHT;
         for (column, cell) in cells.iter().enumerate() {
             for dot in cell.dots() {
-                let _ =
-                    write!(path, "M{:.2} {:.2}h0", x + place(column, dot), top + f64::from((dot - 1) % 3));
+                let (across, down) = (place(column, dot), top + f64::from((dot - 1) % 3));
+                let _ = write!(path, "M{} {}h0", decimal(across), decimal(down));
             }
         }
     }
@@ -86,12 +86,14 @@ fn guide_path(rows: usize, width: usize) -> String {
     let mut path = String::new();
     for row in 0..rows {
         for dot in 0..3 {
-            let _ = write!(path, "M0 {:.2}H{wide:.2}", TOP + row as f64 * LINE_HEIGHT + f64::from(dot));
+            let down = TOP + row as f64 * LINE_HEIGHT + f64::from(dot);
+            let _ = write!(path, "M0 {}H{}", decimal(down), decimal(wide));
         }
     }
     for column in 0..width {
         for side in 0..2 {
-            let _ = write!(path, "M{:.2} 0V{high:.2}", LEFT + column as f64 * CELL_WIDTH + f64::from(side));
+            let across = LEFT + column as f64 * CELL_WIDTH + f64::from(side);
+            let _ = write!(path, "M{} 0V{}", decimal(across), decimal(high));
         }
     }
     path
@@ -102,7 +104,7 @@ fn frame_path(rows: usize, width: usize) -> String {
     for row in 0..rows {
         for column in 0..width {
             let (x, y) = (column as f64 * CELL_WIDTH + LEFT - 0.5, row as f64 * LINE_HEIGHT + TOP - 0.5);
-            let _ = write!(path, "M{x:.2} {y:.2}h2v3h-2z");
+            let _ = write!(path, "M{} {}h2v3h-2z", decimal(x), decimal(y));
         }
     }
     path
@@ -113,7 +115,7 @@ fn frame_path(rows: usize, width: usize) -> String {
 pub fn Paper(props: &PaperProps) -> Html {
     let rows = props.lines.len().max(1);
     let (wide, high) = (props.width as f64 * CELL_WIDTH, rows as f64 * LINE_HEIGHT);
-    let path = use_memo(props.lines.clone(), |lines| dots(lines, 0.0, 0.0, front));
+    let path = use_memo(props.lines.clone(), |lines| dots(lines, 0.0, front));
     let pits = {
         let wanted = props.look == Look::Interpoint;
         use_memo((props.behind.clone(), props.width, wanted), |(behind, width, wanted)| {
@@ -121,7 +123,7 @@ pub fn Paper(props: &PaperProps) -> Html {
                 return String::new();
             }
             // Seen from this side, the other side runs from right to left, every cell mirrored.
-            dots(behind, 0.0, BETWEEN, |column, dot| {
+            dots(behind, BETWEEN, |column, dot| {
                 let cell = (width.saturating_sub(column + 1)) as f64 * CELL_WIDTH;
                 cell + LEFT + BETWEEN + 1.0 - f64::from((dot - 1) / 3)
             })
@@ -129,7 +131,7 @@ pub fn Paper(props: &PaperProps) -> Html {
     };
     let raised = props.look != Look::Ink;
     let (_, dx, dy) = LIGHTS[props.light.min(LIGHTS.len() - 1)];
-    let shift = |by: f64| format!("translate({:.3} {:.3})", dx * by, dy * by);
+    let shift = |by: f64| format!("translate({} {})", decimal(dx * by), decimal(dy * by));
     let onpointerdown = {
         let (on_point, rows, width) = (props.on_point.clone(), rows, props.width);
         Callback::from(move |event: PointerEvent| {
@@ -144,14 +146,14 @@ pub fn Paper(props: &PaperProps) -> Html {
         })
     };
     html! {
-        <svg class={classes!("paper", raised.then_some("raised"))} viewBox={format!("0 0 {wide:.2} {high:.2}")} aria-hidden="true"
-            style={format!("width:calc(var(--dot)*{wide:.2});height:calc(var(--dot)*{high:.2})")} {onpointerdown}>
+        <svg class={classes!("paper", raised.then_some("raised"))} viewBox={format!("0 0 {} {}", decimal(wide), decimal(high))} aria-hidden="true"
+            style={format!("width:calc(var(--dot)*{});height:calc(var(--dot)*{})", decimal(wide), decimal(high))} {onpointerdown}>
             if let Some((line, cell)) = props.at {
-                <rect class="here" x={format!("{:.2}", cell as f64 * CELL_WIDTH)} y={format!("{:.2}", line as f64 * LINE_HEIGHT + 0.2)}
-                    width={CELL_WIDTH.to_string()} height={format!("{:.2}", LINE_HEIGHT - 0.4)} />
+                <rect class="here" x={decimal(cell as f64 * CELL_WIDTH)} y={decimal(line as f64 * LINE_HEIGHT + 0.2)}
+                    width={decimal(CELL_WIDTH)} height={decimal(LINE_HEIGHT - 0.4)} />
             }
-            if props.guides > 0.0 { <path class="guide" style={format!("opacity:{:.2}", props.guides)} d={guide_path(rows, props.width)} /> }
-            if props.frames > 0.0 { <path class="frame" style={format!("opacity:{:.2}", props.frames)} d={frame_path(rows, props.width)} /> }
+            if props.guides > 0.0 { <path class="guide" style={format!("opacity:{}", decimal(props.guides))} d={guide_path(rows, props.width)} /> }
+            if props.frames > 0.0 { <path class="frame" style={format!("opacity:{}", decimal(props.frames))} d={frame_path(rows, props.width)} /> }
             if props.look == Look::Interpoint {
                 <path class="pit" transform={shift(-0.06)} d={(*pits).clone()} />
                 <path class="pit-floor" transform={shift(0.07)} d={(*pits).clone()} />

@@ -174,8 +174,8 @@ pub fn Room() -> Html {
                     <select onchange={choose}>
                         { for books.iter().map(|one| html! {
                             <option value={one.title.clone()} selected={book.as_ref().is_some_and(|book| book.title == one.title)}>
-                                { format!("{}{} ({}, {:.0}% known)", if one.own { "Your own: " } else { "" }, one.title,
-                                    if one.reading.contracted { "contracted" } else { "uncontracted" }, (one.known * 100.0).floor()) }
+                                { format!("{}{} ({}, {}% known)", if one.own { "Your own: " } else { "" }, one.title,
+                                    if one.reading.contracted { "contracted" } else { "uncontracted" }, (one.known * 100.0) as u32) }
                             </option>
                         }) }
                     </select>

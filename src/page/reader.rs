@@ -7,6 +7,7 @@ use yew::prelude::*;
 
 use super::cells_line::{self, CellsLine};
 use super::drills::text_of;
+use super::halves::{Elsewhere, WHOLE};
 use super::learner::{LearnerHandle, now};
 use super::paper::{LIGHTS, Paper};
 use super::settings::use_settings;
@@ -72,16 +73,24 @@ struct View {
     light: usize,
     help: usize,
     facing: usize,
-    dot: f64,
+    /// The distance between two dots, in tenths of a CSS pixel.
+    dot: u32,
 }
 
 const VIEW: &str = "reading";
-/// CSS pixels in a millimetre of this screen, once it was measured against a card.
-const SCALE: &str = "scale";
-/// The distance between two dots of a cell in millimetres (Specification 800, section 3.2).
-const DOT_MM: f64 = 2.34;
-/// The width of a bank card in millimetres (ISO/IEC 7810, ID-1).
-const CARD_MM: f64 = 85.6;
+/// CSS pixels that a card is wide on this screen, once it was measured against one.
+const SCALE: &str = "card";
+/// The distance between two dots of a cell in hundredths of a millimetre (Specification 800, section 3.2).
+const DOT_SIZE: u32 = 234;
+/// The width and height of a bank card in hundredths of a millimetre (ISO/IEC 7810, ID-1).
+const CARD: (u32, u32) = (8_560, 5_398);
+/// The smallest and the largest distance between two dots, in tenths of a CSS pixel.
+const SIZES: (u32, u32) = (30, 300);
+
+/// The distance between two dots at actual size, in tenths of a CSS pixel, on a screen where a card is this wide.
+fn actual_size(card: u32) -> u32 {
+    (card * 10 * DOT_SIZE / CARD.0).clamp(SIZES.0, SIZES.1)
+}
 
 fn select(names: impl Iterator<Item = &'static str>, now: usize, label: &str, on: Callback<usize>) -> Html {
     let onchange = Callback::from(move |event: yew::prelude::Event| {
@@ -104,7 +113,7 @@ pub fn Reader(props: &ReaderProps) -> Html {
     let reading = &props.reading;
     let pages = reading.pages.len().max(1);
     let view = use_state_eq(|| {
-        store::load::<View>(VIEW, 1).unwrap_or(View { look: 0, light: 0, help: 0, facing: 0, dot: 6.5 })
+        store::load::<View>(VIEW, 1).unwrap_or(View { look: 0, light: 0, help: 0, facing: 0, dot: 65 })
     });
     let page = use_state_eq(|| props.start.0.min(pages - 1));
     let at = use_state_eq(|| (props.start.1, 0usize));
@@ -162,23 +171,25 @@ pub fn Reader(props: &ReaderProps) -> Html {
         let change = change.clone();
         Callback::from(move |n: usize| change(&|view| with(view, n)))
     };
-    let zoom = |by: f64| {
+    let zoom = |by: i32| {
         let change = change.clone();
-        Callback::from(move |_: MouseEvent| change(&|view| view.dot = (view.dot + by).clamp(3.0, 24.0)))
+        Callback::from(move |_: MouseEvent| {
+            change(&|view| view.dot = view.dot.saturating_add_signed(by).clamp(SIZES.0, SIZES.1));
+        })
     };
     let actual = {
         let (change, measuring) = (change.clone(), measuring.clone());
-        Callback::from(move |_: MouseEvent| match store::load::<f64>(SCALE, 1) {
-            Some(scale) if scale > 0.0 => change(&|view| view.dot = (scale * DOT_MM).clamp(3.0, 40.0)),
+        Callback::from(move |_: MouseEvent| match store::load::<u32>(SCALE, 1) {
+            Some(card) if card > 0 => change(&|view| view.dot = actual_size(card)),
             _ => measuring.set(true),
         })
     };
     let measured = {
         let (change, measuring) = (change.clone(), measuring.clone());
-        Callback::from(move |card: f64| {
-            let scale = card / CARD_MM;
-            let _ = store::save(SCALE, 1, &scale);
-            change(&|view| view.dot = (scale * DOT_MM).clamp(3.0, 40.0));
+        Callback::from(move |card: u32| {
+            // A browser that keeps nothing asks again next time.
+            let _ = store::save(SCALE, 1, &card);
+            change(&|view| view.dot = actual_size(card));
             measuring.set(false);
         })
     };
@@ -311,13 +322,13 @@ pub fn Reader(props: &ReaderProps) -> Html {
         Callback::from(move |_: MouseEvent| {
             let ms = now().saturating_sub(*since.borrow()).max(1);
             let lost = missed.iter().filter(|(of, _, _)| *of == page).count();
-            let a_minute = |n: usize| n as f64 * 60_000.0 / ms as f64;
+            let a_minute = |n: usize| n as u64 * 60_000 / ms;
             said.set(format!(
-                "{all} words, {count} cells: {:.0} words and {:.0} cells a minute; {} words uncovered or wrong, {:.0}% read.",
+                "{all} words, {count} cells: {} words and {} cells a minute; {} words uncovered or wrong, {}% read.",
                 a_minute(all),
                 a_minute(count),
                 lost,
-                100.0 * (all.saturating_sub(lost)) as f64 / all.max(1) as f64
+                100 * all.saturating_sub(lost) / all.max(1)
             ));
             learner.add(Event::Text {
                 title: title.clone(),
@@ -394,8 +405,8 @@ pub fn Reader(props: &ReaderProps) -> Html {
                 { select(HELPS.iter().map(|(_, name)| *name), view.help, "Guides", set(|view, n| view.help = n)) }
                 { select(FACINGS.iter().map(|(_, name)| *name), view.facing, "Show", set(|view, n| view.facing = n)) }
                 <span>
-                    <button type="button" aria-label="Smaller cells" onclick={zoom(-1.0)}>{ "−" }</button>{ " " }
-                    <button type="button" aria-label="Larger cells" onclick={zoom(1.0)}>{ "+" }</button>{ " " }
+                    <button type="button" aria-label="Smaller cells" onclick={zoom(-10)}>{ "−" }</button>{ " " }
+                    <button type="button" aria-label="Larger cells" onclick={zoom(10)}>{ "+" }</button>{ " " }
                     <button type="button" class="quiet" onclick={actual}>{ "Actual size" }</button>
                 </span>
             </div>
@@ -403,9 +414,9 @@ pub fn Reader(props: &ReaderProps) -> Html {
             <div class="reading-room">
                 <div>
                     <h2>{ &reading.title }</h2>
-                    <p class="note">{ format!("Page {} of {}. You know {:.0}% of the cells here.", *page + 1, pages, (share * 100.0).floor()) }</p>
+                    <p class="note">{ format!("Page {} of {}. You know {}% of the cells here.", *page + 1, pages, (share * 100.0) as u32) }</p>
                     if !apart.is_empty() { <p class="note apart">{ apart.join("; ") }</p> }
-                    <div class={classes!("face", (facing != Facing::Alone).then_some("two"))} style={format!("--dot:{}px", view.dot)}>
+                    <div class={classes!("face", (facing != Facing::Alone).then_some("two"))} style={format!("--dot:{}.{}px", view.dot / 10, view.dot % 10)}>
                         <div class="read-sheet" tabindex="0" role="application" aria-roledescription="sheet of braille"
                             aria-label={format!("{}, page {}", reading.title, *page + 1)} {onkeydown}>
                             if look == Look::Numbers {
@@ -464,7 +475,8 @@ pub fn Reader(props: &ReaderProps) -> Html {
                     <ol class="clues">{ for clue_list.iter().take(*shown).map(|clue| html! { <li>{ &clue.text }</li> }) }</ol>
                     if !unknown.is_empty() {
                         <button type="button" class="quiet" onclick={teach}>{ if *teaching { "Put this away".to_owned() } else { format!("Learn {} signs of this page first", unknown.len().min(6)) } }</button>
-                        if *teaching { <Teach learner={props.learner.clone()} keys={(*teach_keys).clone()} shown_first=true on_end={Callback::noop()} /> }
+                        if *teaching && !WHOLE { <Elsewhere /> }
+                        if *teaching && WHOLE { <Teach learner={props.learner.clone()} keys={(*teach_keys).clone()} shown_first=true on_end={Callback::noop()} /> }
                     }
                 </aside>
             </div>
@@ -493,18 +505,18 @@ fn uncovered(words: &[Word], open: impl Fn(usize) -> bool) -> String {
 
 #[derive(Properties, PartialEq)]
 struct MeasureProps {
-    measured: Callback<f64>,
+    measured: Callback<u32>,
 }
 
 /// Once for a screen: a drawn card is made as wide as a real one.
 #[component]
 fn Measure(props: &MeasureProps) -> Html {
-    let width = use_state_eq(|| 324.0f64);
+    let width = use_state_eq(|| 324u32);
     let oninput = {
         let width = width.clone();
         Callback::from(move |event: InputEvent| {
-            if let Ok(new) = text_of(&event).parse::<f64>() {
-                width.set(new.clamp(150.0, 1_200.0));
+            if let Ok(new) = text_of(&event).parse::<u32>() {
+                width.set(new.clamp(150, 1_200));
             }
         })
     };
@@ -515,7 +527,7 @@ fn Measure(props: &MeasureProps) -> Html {
     html! {
         <section class="measure" aria-label="Measure this screen">
             <p>{ "Hold a bank card against the screen and make the drawn card as wide as yours (85.6 mm). It is asked once." }</p>
-            <div class="card" style={format!("width:{}px;height:{:.0}px", *width, *width * 53.98 / CARD_MM)} aria-hidden="true"></div>
+            <div class="card" style={format!("width:{}px;height:{}px", *width, *width * CARD.1 / CARD.0)} aria-hidden="true"></div>
             <label>{ "Width of the card " }<input type="range" min="150" max="1200" step="1" value={width.to_string()} {oninput} /></label>
             <button type="button" class="main" onclick={done}>{ "It is as wide as my card" }</button>
         </section>

@@ -258,6 +258,6 @@ mod tests {
         let lines = run_over(&cell::from_ascii(&"abcde ".repeat(12)).unwrap());
         assert!(lines.iter().all(|line| line.len() <= WIDTH));
         assert!(lines[1][..2].iter().all(|cell| cell.is_blank()) && !lines[1][2].is_blank());
-        assert_eq!(run_over(&vec![Cell::from_bits(1).unwrap(); 100]).len(), 3);
+        assert_eq!(run_over(&[Cell::from_bits(1).unwrap(); 100]).len(), 3);
     }
 }
