@@ -31,12 +31,12 @@ impl<'a> Word<'a> {
     pub(super) fn word(&mut self) -> bool {
         let i = self.i;
         let bits = usize::from(self.cells[i].bits());
-        if let Some((print, sign, class)) = self.t.words[bits] {
+        if let Some((print, sign)) = self.t.words[bits] {
             let end = i + 1;
             let free = match print {
                 "be" | "were" | "his" | "was" => self.clear && self.free_after(end) && !self.lower_after(end),
                 "enough" => self.free_after(end) || self.has(end, "'s") && self.free_after(end + 2),
-                _ if class == crate::ueb::Class::LowerWordsign => false,
+                "in" => self.free_after(end) || self.at(end) == b'\'',
                 _ => self.free_after(end) || self.free_after_apostrophe(end),
             };
             if free {

@@ -94,8 +94,10 @@ impl Word<'_> {
                 self.graphic(1, ",", keys.comma, Before::Digit);
             }
             b'4' if next != b'4' => {
-                self.graphic(1, ".", keys.full_stop, Before::Digit);
-                self.numeric = self.mode.numeric || digit(next).is_some();
+                let decimal = self.mode.numeric || digit(next).is_some();
+                let sign = if decimal { keys.decimal_point } else { keys.full_stop };
+                self.graphic(1, ".", sign, Before::Digit);
+                self.numeric = decimal;
             }
             b'/' if digit(next).is_some() => self.graphic(1, "⁄", keys.fraction_line, Before::Digit),
             b'"' if digit(next).is_some() => {

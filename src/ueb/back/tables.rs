@@ -23,7 +23,7 @@ pub(super) struct Tables {
     /// The one-cell contraction inside a word: strong groupsigns, strong contractions, en and in.
     pub groups: [Option<(&'static str, SignId)>; 64],
     /// The word of a cell that stands alone.
-    pub words: [Option<(&'static str, SignId, Class)>; 64],
+    pub words: [Option<(&'static str, SignId)>; 64],
     /// The sign of a digit, by its cell.
     pub digits: [Option<SignId>; 64],
     /// A numeric space with its digit, by the digit's cell.
@@ -75,6 +75,7 @@ keys! {
     colon: "colon",
     proportion: "proportion",
     full_stop: "full stop",
+    decimal_point: "full stop (period), decimal point",
     ellipsis: "ellipsis",
     exclamation: "exclamation mark",
     prime: "prime",
@@ -201,7 +202,7 @@ impl Tables {
                     t.groups[at] = Some((sign.print, sign.id));
                 }
                 Class::AlphabeticWordsign | Class::StrongWordsign | Class::LowerWordsign => {
-                    t.words[at] = Some((sign.print, sign.id, sign.class));
+                    t.words[at] = Some((sign.print, sign.id));
                 }
                 Class::InitialLetterContraction => push(&mut t.initial, sign, sign.print),
                 Class::FinalLetterGroupsign => push(&mut t.last, sign, sign.print),
