@@ -165,7 +165,6 @@ impl<'a> Word<'a> {
         parts: &[(usize, &'static str, SignId)],
         word: &str,
     ) -> bool {
-        let _ = start;
         // "be", "con" and "dis" begin a word as groupsigns (10.6.1): spelt out, the letters are no such word.
         let spelt = parts.iter().take_while(|p| p.0 == 1 && p.1.len() == 1).map(|p| p.1).collect::<String>();
         if ["be", "con", "dis"].iter().any(|p| spelt.starts_with(p)) {
@@ -175,14 +174,21 @@ impl<'a> Word<'a> {
         if listed(word) || word.strip_suffix('s').is_some_and(|w| listed(w) && !NEVER_PLURAL.contains(&w)) {
             return true;
         }
-        if self.at(end) == b'\'' {
+        let before = start.checked_sub(1).map_or(0, |before| self.at(before));
+        if self.at(end) == b'\'' || before == b'\'' {
             let tail: String = (end..self.cells.len())
                 .map(|k| char::from(self.at(k)))
                 .take_while(|c| c.is_ascii_lowercase() || *c == '\'')
                 .collect();
-            if listed(&format!("{word}{tail}")) {
+            if listed(&format!("{word}{tail}")) || before == b'\'' && listed(&format!("'{word}{tail}")) {
                 return true;
             }
+        }
+        // do-it-yourselfer
+        if before == b'-'
+            && self.t.listed.iter().any(|w| w.strip_suffix(word).is_some_and(|w| w.ends_with('-')))
+        {
+            return true;
         }
         // 10.9.3
         let mut text = 0;

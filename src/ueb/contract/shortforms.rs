@@ -54,11 +54,11 @@ fn shortforms() -> &'static Shortforms {
             listed.push((word.as_bytes().into(), vec![whole]));
             for long in words.split_whitespace() {
                 holds(long, word);
-                // The letters before an apostrophe come here alone: "mustn" of "mustn't".
-                if let Some((stem, _)) =
-                    long.split_once('\'').filter(|(stem, _)| *stem != word && stem.contains(word))
-                {
-                    holds(stem, word);
+                // Letters between apostrophes and hyphens come here alone: "mustn" of "mustn't".
+                for piece in long.split(['\'', '-']) {
+                    if piece.len() < long.len() && piece != word && piece.contains(word) {
+                        holds(piece, word);
+                    }
                 }
             }
         }
@@ -169,6 +169,163 @@ mod tests {
         assert_eq!(listed().filter(|(_, places)| places[0].section == "10.9.1").count(), 75);
         for (word, places) in listed() {
             assert!(!places.is_empty(), "{}", String::from_utf8_lossy(word));
+        }
+    }
+
+    /// What the whole engine writes for a word or phrase.
+    fn transcribed(print: &str) -> String {
+        crate::cell::to_ascii(&crate::ueb::transcribe(print, &Default::default()))
+    }
+
+    /// The shortforms in what the engine writes, by their words.
+    fn used(print: &str) -> Vec<&'static str> {
+        let signs = crate::ueb::explain(print, &Default::default()).signs;
+        let signs = signs.iter().map(|use_| register::get(use_.sign));
+        signs.filter(|sign| sign.class == Class::Shortform).map(|sign| sign.print).collect()
+    }
+
+    // Source: The Rules of UEB 2013, Appendix 1 (the words of shortforms.txt): every one of the 75, and each longer word,
+    // uses its shortform, and is read back as it was.
+    #[test]
+    fn every_word_of_the_list_uses_its_shortform_and_reads_back() {
+        let (mut words, mut wrong) = (0, Vec::new());
+        for line in include_str!("shortforms.txt").lines().filter(|line| !line.starts_with('#')) {
+            let (short, longer) = line.split_once('\t').unwrap_or((line, ""));
+            for word in std::iter::once(short).chain(longer.split_whitespace()) {
+                words += 1;
+                let cells = crate::ueb::transcribe(word, &Default::default());
+                let back = crate::ueb::read_print(&cells, &Default::default());
+                // A longer shortform may hold a shorter one: "afternoon" in "goodafternoon".
+                let covered = used(word).iter().any(|form| *form == short || form.contains(short));
+                if !covered || back != word {
+                    wrong.push(format!("{word}: {}, read as {back}", crate::cell::to_ascii(&cells)));
+                }
+            }
+        }
+        println!("{words} words of Appendix 1");
+        assert!(words > 580 && wrong.is_empty(), "{} wrong: {wrong:#?}", wrong.len());
+    }
+
+    // 10.9.2: also with an affix behind an apostrophe; beside an existing hyphen (10.9.1).
+    #[test]
+    fn affixes_and_hyphens() {
+        for (print, braille) in [
+            ("tomorrow's", "tm's"),
+            ("children's", "*n's"),
+            ("grandchildren's", "gr&*n's"),
+            ("friend's", "fr's"),
+            ("about-face", "ab-face"),
+            ("go-between", "g-2t"),
+            ("letters", "lrs"),
+            ("blindfolds", "blfolds"),
+            ("afternoons", "afns"),
+            ("must've", "m/'ve"),
+        ] {
+            assert_eq!(transcribed(print), braille, "{print}");
+        }
+    }
+
+    // 10.9.2 and 10.9.3: words that are not on the list use no shortform, unless it is one of the ten that may be used in
+    // any word: "braille" and "great" wherever they occur, "children" when no vowel or y follows, and seven at the
+    // beginning of a word when no vowel or y follows. Examples of those sections, and words that they decide alike.
+    #[test]
+    fn words_that_are_not_on_the_list() {
+        for barred in [
+            // 10.9.2, the book's
+            "aftereffect",
+            "afterimage",
+            "friendy",
+            "hims",
+            "hereinbelow",
+            "inbetween",
+            "Suchet",
+            "Yourcenar",
+            // 10.9.3, the book's
+            "Firstamerica",
+            "Goodacre",
+            "Linkletter",
+            "Portlittle",
+            "Makegood",
+            "Letterewe",
+            // by 10.9.3 (c): a vowel or y follows
+            "blinded",
+            "blinder",
+            "blinding",
+            "firsty",
+            "friended",
+            "goodery",
+            "littley",
+            "Goodall",
+            "Goodyer",
+            "Quickenden",
+            "Blinda",
+            // by 10.9.3 (c): not at the beginning
+            "sunblind",
+            "Doolittle",
+            "penfriendship",
+            "Osgood",
+            "Thoroughgood",
+            "Longfriend",
+            // by 10.9.2: on no list, and none of the ten
+            "muster",
+            "mustang",
+            "Muchmore",
+            "himalaya",
+            "paidagogue",
+            "Abovian",
+            "againe",
+            "Alsop",
+            "todayish",
+            "Youra",
+            "couldron",
+            "Woulder",
+            "Shoulder",
+            "saidia",
+            "Tomorrowland",
+            "unbecause",
+            "Behinde",
+            "Beyonder",
+            "Altogethered",
+            "suchness",
+            "Musters",
+        ] {
+            assert_eq!(used(barred), Vec::<&str>::new(), "{barred}: {}", transcribed(barred));
+        }
+        for (print, braille) in [
+            // the book's
+            ("Greatford", ",grt=d"),
+            ("Greatorex", ",grtorex"),
+            ("Blindcraft", ",blcraft"),
+            ("Firstbank", ",f/bank"),
+            ("Feelgreat", ",feelgrt"),
+            ("Quicksburg", ",qksburg"),
+            ("Littleport", ",llport"),
+            ("Letterkenny", ",lrk5ny"),
+            // by 10.9.3
+            ("Goodwin", ",gdw9"),
+            ("Goodrich", ",gdri*"),
+            ("Quickborn", ",qkborn"),
+            ("Littlewood", ",llwood"),
+            ("Littleton", ",llton"),
+            ("Blindheim", ",blheim"),
+            ("Friendswood", ",frswood"),
+            ("Lettermore", ",lrmore"),
+            ("Greatham", ",grtham"),
+            ("brailles", "brls"),
+            ("Braillenet", ",brlnet"),
+            ("stepgrandchildren", "/epgr&*n"),
+            ("Childrenswear", ",*nswe>"),
+            ("firsthandedness", "f/h&$;s"),
+        ] {
+            assert_eq!(transcribed(print), braille, "{print}");
+        }
+    }
+
+    // 10.9.1, 2.6: not where the word does not stand alone.
+    #[test]
+    fn only_where_the_word_stands_alone() {
+        for print in ["print/braille", "www.afterschool.gov", "braille_it_better", "PRINT/BRAILLE"] {
+            assert_eq!(used(print), Vec::<&str>::new(), "{print}");
         }
     }
 }

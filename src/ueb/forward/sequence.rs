@@ -191,7 +191,7 @@ pub(crate) fn find_runs(
     // The way on to the next space, hyphen or dash (2.6.3), from the right.
     let mut right = true;
     let mut i = range.end;
-    let mut next_letters: Option<(usize, usize, bool)> = None;
+    let mut next_letters: Option<(usize, usize, bool, bool)> = None;
     for k in (0..room.runs.len()).rev() {
         let run = room.runs[k].range.clone();
         while i > run.end {
@@ -206,7 +206,7 @@ pub(crate) fn find_runs(
         room.runs[k].right = right;
         room.runs[k].suffix = right;
         room.runs[k].affix = right;
-        if let Some((from, to, open)) = next_letters
+        if let Some((from, to, open, ends)) = next_letters
             && open
             && from == run.end + 1
             && symbols[run.end].kind == Kind::Apostrophe
@@ -219,7 +219,7 @@ pub(crate) fn find_runs(
                     text[place] = s.ch;
                 }
                 let text: String = text[..n].iter().collect();
-                room.runs[k].suffix = matches!(text.as_str(), "d" | "ll" | "re" | "s" | "t" | "ve");
+                room.runs[k].suffix = ends && matches!(text.as_str(), "d" | "ll" | "re" | "s" | "t" | "ve");
                 room.runs[k].possessive = text == "s";
                 // where'er is wher- and e'er (10.10.8).
                 if text == "er" && symbols[run.end - 1].ch == 'e' {
@@ -227,7 +227,8 @@ pub(crate) fn find_runs(
                 }
             }
         }
-        next_letters = Some((run.start, run.end, right));
+        // Behind couldn't comes 've: a word may have more than one affix (10.9.2), but a wordsign only one (10.1.2).
+        next_letters = Some((run.start, run.end, right || room.runs[k].affix, right));
         i = run.start;
         right = false;
     }
