@@ -8,6 +8,7 @@ mod edits;
 use std::collections::BTreeMap;
 
 use cellwright::cell::{self, Cell};
+use cellwright::marking::plant::plant;
 use cellwright::marking::{Expected, Finding, Kind, mark};
 use cellwright::ueb::{self, Explanation, Options};
 use edits::{Edit, Numbers, WAYS, edit};
@@ -325,13 +326,26 @@ fn wrapped(cells: &[Cell]) -> (Vec<Vec<Cell>>, Vec<usize>) {
 }
 
 proptest::proptest! {
-    #![proptest_config(proptest::test_runner::Config { cases: 32, failure_persistence: None, ..Default::default() })]
+    #![proptest_config(proptest::test_runner::Config { cases: 64, failure_persistence: None, ..Default::default() })]
 
     #[test]
-    fn any_two_inputs_end(print in ".{0,60}", bits in proptest::collection::vec(proptest::collection::vec(0u8..64, 0..50), 0..5)) {
+    fn any_two_inputs_end(
+        print in "(.|\\PC|[a-z ]){0,80}",
+        bits in proptest::collection::vec(proptest::collection::vec(0u8..64, 0..50), 0..6),
+        seed in 0u64..1000,
+    ) {
         let lines: Vec<Vec<Cell>> =
             bits.iter().map(|line| line.iter().filter_map(|b| Cell::from_bits(*b)).collect()).collect();
-        mark(&Expected::from_print(&print, &Options::default()), &lines);
-        mark(&Expected::from_key(&lines, true), &lines);
+        for expected in [Expected::from_print(&print, &Options::default()), Expected::from_key(&lines, true)] {
+            for finding in mark(&expected, &lines).findings {
+                let line = lines.get(finding.written.line).map_or(0, Vec::len);
+                assert!(finding.written.from <= finding.written.to && finding.written.to <= line);
+                assert!(finding.print.end <= expected.print.len());
+                assert!(finding.asked.end <= expected.cells.len());
+            }
+        }
+        // Anything is right when it is its own key.
+        assert_eq!(mark(&Expected::from_key(&lines, true), &lines).findings, []);
+        plant(&lines, &[], 0.1, seed, true);
     }
 }

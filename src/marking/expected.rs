@@ -153,6 +153,10 @@ impl Expected {
                 }
             }
             if blank && out.cells.last().is_none_or(|cell| cell.is_blank()) {
+                // The blank that stays tells by its print how many there may be.
+                if let Some(last) = out.units.last_mut() {
+                    last.print.end = last.print.end.max(unit.print.end);
+                }
                 continue;
             }
             out.cells.extend_from_slice(if blank { &own[..1] } else { own });

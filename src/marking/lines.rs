@@ -80,11 +80,11 @@ impl Flat {
             let (line, end) = self.at.last().map_or((0, 0), |&(line, at)| (line, at + 1));
             return Place { line: line as usize, from: end as usize, to: end as usize };
         };
-        let end = self.at[from..to.max(from).min(self.at.len())]
-            .iter()
-            .take_while(|(other, _)| *other == line)
+        // The blank that a line end stands for is no cell of the line.
+        let end = (from..to.min(self.at.len()))
+            .take_while(|&at| self.at[at].0 == line && !self.line_end[at])
             .last()
-            .map_or(start, |&(_, at)| at + 1);
+            .map_or(start, |at| self.at[at].1 + 1);
         Place { line: line as usize, from: start as usize, to: end as usize }
     }
 }

@@ -317,8 +317,12 @@ impl Grid<'_> {
             }
         }
         if cell.is_blank() {
-            let dash = self.beside_dash(unit, unit);
-            let (more, op) = if dash { (0, Op::Permitted) } else { (SPACE, Op::SpaceExtra) };
+            // As many blanks as print has spaces are no mistake.
+            let before = unit.checked_sub(1).and_then(|at| self.expected.units.get(at));
+            let spaces = before.filter(|unit| unit.is_space()).map_or(0, |unit| unit.print.len());
+            let blanks = self.written[..w].iter().rev().take_while(|cell| cell.is_blank()).count();
+            let free = blanks < spaces || self.beside_dash(unit, unit);
+            let (more, op) = if free { (0, Op::Permitted) } else { (SPACE, Op::SpaceExtra) };
             self.reach(from, cost + more, (node, w + 1, PLAIN), op);
         } else {
             self.reach(from, cost + ADDED, (node, w + 1, ADDING), Op::Added);
