@@ -163,6 +163,14 @@ impl Judge<'_> {
             }
             Op::Swapped => Some(self.swapped(&units, &written)),
             Op::Replaced | Op::WordReplaced => Some(self.replaced(&units, &written, first.op)),
+            Op::WordMirrored => {
+                let say = format!(
+                    "Left and right changed places in all of “{}”: write {}.",
+                    short(&words),
+                    dots(asked)
+                );
+                make(Kind::Mirrored, sign, section, say)
+            }
             Op::WordsLeftOut => {
                 let what = if words.trim().contains(char::is_whitespace) {
                     "These words are"

@@ -1,7 +1,17 @@
 //! Written lines as running cells, each with its place on the page.
 
+use std::collections::HashSet;
+use std::ops::Range;
+
 use super::{Expected, Place};
 use crate::cell::Cell;
+use crate::ueb::{self, Options, ReadOptions, division};
+
+/// The hyphen, dots 3-6 (7.2).
+const HYPHEN: Cell = match Cell::from_ascii('-') {
+    Some(cell) => cell,
+    None => Cell::BLANK,
+};
 
 /// Written lines as one run of cells: blanks at the ends of lines are dropped, and a line end is one blank.
 #[derive(Clone, Debug, Default)]
@@ -14,55 +24,140 @@ pub struct Flat {
     pub line_end: Vec<bool>,
 }
 
+/// What stands at a line's end where a word or a number is divided: the hyphen, and the line continuation indicator,
+/// dot 5 (6.10).
+const DIVIDING: [Cell; 2] = [
+    HYPHEN,
+    match Cell::from_ascii('"') {
+        Some(cell) => cell,
+        None => Cell::BLANK,
+    },
+];
+
+/// The cells of a line without the blanks around them.
+fn inner(line: &[Cell]) -> Option<Range<usize>> {
+    let first = line.iter().position(|cell| !cell.is_blank())?;
+    let last = line.iter().rposition(|cell| !cell.is_blank())?;
+    Some(first..last + 1)
+}
+
+/// The words asked for, to tell a hyphen of print from one that divides a word.
+struct Words<'a> {
+    whole: HashSet<&'a [Cell]>,
+    /// The words with hyphens up to each hyphen, and from behind it.
+    heads: HashSet<&'a [Cell]>,
+    tails: HashSet<&'a [Cell]>,
+    print: HashSet<&'a [char]>,
+}
+
+impl<'a> Words<'a> {
+    fn new(expected: &'a Expected) -> Words<'a> {
+        let whole: HashSet<&[Cell]> = expected.cells.split(|cell| cell.is_blank()).collect();
+        let (mut heads, mut tails) = (HashSet::new(), HashSet::new());
+        for word in &whole {
+            for at in (1..word.len()).filter(|&at| word[at] == HYPHEN) {
+                heads.insert(&word[..=at]);
+                tails.insert(&word[at + 1..]);
+            }
+        }
+        Words { whole, heads, tails, print: expected.print.split(|c| c.is_whitespace()).collect() }
+    }
+
+    /// Whether the hyphen between the two is one of print.
+    fn hyphened(&self, head: &[Cell], tail: &[Cell]) -> bool {
+        let joined = [&head[..head.len() - 1], tail].concat();
+        !self.whole.contains(joined.as_slice()) && (self.heads.contains(head) || self.tails.contains(tail))
+    }
+
+    /// The cells of the whole word or number that these are the two halves of, where both are written as halves are
+    /// (6.10, 10.13); `None` where they are not, and where nothing changes by joining them.
+    fn rejoined(&self, head: &[Cell], tail: &[Cell]) -> Option<Vec<Cell>> {
+        let read = |cells: &[Cell]| ueb::read_print(cells, &ReadOptions::default());
+        let first = read(&head[..head.len() - 1]);
+        let known = |word: &[char]| {
+            let print: String = word.iter().collect();
+            let all = division::divisions(&print);
+            let right = all.iter().any(|one| one.first == head && one.second == tail);
+            right.then(|| ueb::transcribe(&print, &Options::default()))
+        };
+        let whole = if head[head.len() - 1] == HYPHEN {
+            let word: Vec<char> = first.chars().chain(read(tail).chars()).collect();
+            self.print.get(word.as_slice()).and_then(|word| known(word))?
+        } else {
+            // A number that goes on reads as letters in the next line.
+            let first: Vec<char> = first.chars().collect();
+            let mut numbers =
+                self.print.iter().filter(|word| word.len() > first.len() && word.starts_with(&first));
+            numbers.find_map(|word| known(word))?
+        };
+        (whole != [&head[..head.len() - 1], tail].concat()).then_some(whole)
+    }
+}
+
 impl Flat {
     /// Lines as a run. A hyphen that only divides a word at a line end (section 10.13) is not marked, so it is
     /// left out together with its line end; the word is asked for to see which hyphens those are.
     pub fn new(lines: &[Vec<Cell>], expected: &Expected) -> Flat {
-        let hyphen = Cell::from_ascii('-').unwrap_or_default();
         let mut flat = Flat::default();
         let room = lines.iter().map(|line| line.len() + 1).sum();
         flat.cells.reserve(room);
         flat.at.reserve(room);
         flat.line_end.reserve(room);
         let hyphens =
-            lines.iter().any(|line| line.iter().rev().find(|cell| !cell.is_blank()) == Some(&hyphen));
-        let words: std::collections::HashSet<&[Cell]> = match hyphens {
-            true => expected.cells.split(|cell| cell.is_blank()).collect(),
-            false => Default::default(),
-        };
-        let mut divided = false;
-        for (number, line) in lines.iter().enumerate() {
-            let Some(first) = line.iter().position(|cell| !cell.is_blank()) else { continue };
-            let end = line.iter().rposition(|cell| !cell.is_blank()).map_or(0, |last| last + 1);
-            if !flat.cells.is_empty() && !divided {
+            lines.iter().any(|line| inner(line).is_some_and(|own| DIVIDING.contains(&line[own.end - 1])));
+        let words = hyphens.then(|| Words::new(expected));
+        let full: Vec<(usize, Range<usize>)> =
+            lines.iter().enumerate().filter_map(|(number, line)| Some((number, inner(line)?))).collect();
+        // Where the first word of a line ends that was divided and is already there.
+        let mut skip = 0;
+        let mut joined = true;
+        for (at, (number, own)) in full.iter().enumerate() {
+            let line = &lines[*number];
+            if !joined {
                 let after = flat.at.last().map_or((0, 0), |&(line, at)| (line as usize, at as usize + 1));
                 flat.push(Cell::BLANK, after, true);
             }
-            let mut to = end;
-            divided = false;
-            if line[end - 1] == hyphen && end - first > 1 {
-                let next = lines[number + 1..].iter().find(|line| line.iter().any(|cell| !cell.is_blank()));
-                let tail: Vec<Cell> = next
-                    .map(|next| {
-                        next.iter()
-                            .copied()
-                            .skip_while(|c| c.is_blank())
-                            .take_while(|c| !c.is_blank())
-                            .collect()
-                    })
-                    .unwrap_or_default();
-                let head = line[first..end].rsplit(|cell| cell.is_blank()).next().unwrap_or_default();
-                let kept: Vec<Cell> = head.iter().chain(&tail).copied().collect();
-                let joined: Vec<Cell> = head[..head.len() - 1].iter().chain(&tail).copied().collect();
-                if !tail.is_empty() && !words.contains(head) {
-                    divided = true;
-                    if !words.contains(kept.as_slice()) && words.contains(joined.as_slice()) {
-                        to = end - 1;
+            let from = skip.max(own.start);
+            (joined, skip) = (false, 0);
+            let mut to = own.end;
+            let next = full.get(at + 1);
+            let hyphen = DIVIDING.contains(&line[own.end - 1]) && own.len() > 1 && from + 1 < own.end;
+            let divided = words.as_ref().zip(next).filter(|_| hyphen);
+            if let Some((words, (other, after))) = divided {
+                let start = line[..own.end].iter().rposition(|cell| cell.is_blank()).map_or(0, |at| at + 1);
+                let rest = &lines[*other][after.clone()];
+                let length = rest.iter().position(|cell| cell.is_blank()).unwrap_or(rest.len());
+                let (head, tail) = (&line[start.max(from)..own.end], &rest[..length]);
+                joined = !words.whole.contains(head);
+                if joined && !words.hyphened(head, tail) {
+                    let right = words.rejoined(head, tail);
+                    let plain = [&head[..head.len() - 1], tail].concat();
+                    // Dot 5 at a line's end divides numbers only.
+                    let divides = line[own.end - 1] == HYPHEN
+                        || right.is_some()
+                        || words.whole.contains(plain.as_slice());
+                    joined = divides;
+                    to = own.end - usize::from(divides);
+                    if let Some(right) = right {
+                        // Right by its halves: the word as it is asked for stands in its place.
+                        for (place, &cell) in line.iter().enumerate().take(start).skip(from) {
+                            flat.push(cell, (*number, place), false);
+                        }
+                        let first = head.len() - 1;
+                        for (k, &cell) in right.iter().enumerate() {
+                            let place = match k < first {
+                                true => (*number, start.max(from) + k),
+                                false => (*other, after.start + (k - first).min(length.saturating_sub(1))),
+                            };
+                            flat.push(cell, place, false);
+                        }
+                        skip = after.start + length;
+                        continue;
                     }
                 }
             }
-            for (place, &cell) in line.iter().enumerate().take(to).skip(first) {
-                flat.push(cell, (number, place), false);
+            for (place, &cell) in line.iter().enumerate().take(to).skip(from) {
+                flat.push(cell, (*number, place), false);
             }
         }
         flat

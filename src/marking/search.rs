@@ -60,6 +60,8 @@ pub enum Op {
     WordsAdded,
     /// Another word.
     WordReplaced,
+    /// A whole word with every cell mirrored.
+    WordMirrored,
     /// A sign of a spelling that is not the one asked for; several in a row are one run.
     Spelled(u16),
     /// The end of a run.
@@ -120,6 +122,8 @@ struct Slot {
 struct Grid<'a> {
     expected: &'a Expected,
     region: &'a Region,
+    /// All cells written, and those of the region.
+    all: &'a [Cell],
     written: &'a [Cell],
     nodes: Vec<Node>,
     slots: Vec<Slot>,
@@ -152,7 +156,7 @@ pub fn search(expected: &Expected, flat: &Flat, region: &Region) -> Vec<Move> {
     nodes.push(Node { unit: region.units.end, starts: true, next: None });
     let written = &flat.cells[region.written.clone()];
     let best = vec![(NEVER, 0, Op::Match); nodes.len() * (written.len() + 1) * STATES];
-    let mut grid = Grid { expected, region, written, nodes, slots, starts, best, bound: 0 };
+    let mut grid = Grid { expected, region, all: &flat.cells, written, nodes, slots, starts, best, bound: 0 };
     for bound in BOUNDS {
         grid.bound = bound;
         grid.fill();
@@ -320,7 +324,8 @@ impl Grid<'_> {
             // As many blanks as print has spaces are no mistake.
             let before = unit.checked_sub(1).and_then(|at| self.expected.units.get(at));
             let spaces = before.filter(|unit| unit.is_space()).map_or(0, |unit| unit.print.len());
-            let blanks = self.written[..w].iter().rev().take_while(|cell| cell.is_blank()).count();
+            let end = self.region.written.start + w;
+            let blanks = self.all[..end].iter().rev().take_while(|cell| cell.is_blank()).count();
             let free = blanks < spaces || self.beside_dash(unit, unit);
             let (more, op) = if free { (0, Op::Permitted) } else { (SPACE, Op::SpaceExtra) };
             self.reach(from, cost + more, (node, w + 1, PLAIN), op);
@@ -522,6 +527,15 @@ impl Grid<'_> {
             let cells = &self.written[w..];
             let length = cells.iter().position(|cell| cell.is_blank()).unwrap_or(cells.len());
             let to = (self.starts[word - self.region.units.start], w + length, PLAIN);
+            let asked = &self.expected.cells[self.expected.cells_of(&(number..word))];
+            let mirrors = |mut cells: std::slice::Iter<Cell>| {
+                length > 1
+                    && length == asked.len()
+                    && asked.iter().all(|cell| cells.next().map(|c| c.mirror()) == Some(*cell))
+            };
+            if asked != &cells[..length] && mirrors(cells[..length].iter()) {
+                self.reach(from, cost + WORDS, to, Op::WordMirrored);
+            }
             let more = (120 + 40 * (word - number) as u32).clamp(WORD_REPLACED, 2 * WORDS - 20);
             self.reach(from, cost + more, to, Op::WordReplaced);
         }

@@ -1,0 +1,130 @@
+//! Marking over lines: words divided at a line's end, lines skipped and written twice, a mode lost with all that
+//! follows from it. Sections are those of *The Rules of Unified English Braille*, Second Edition 2013; the print is
+//! invented.
+
+use cellwright::cell::{self, Cell};
+use cellwright::marking::{Expected, Finding, Kind, mark};
+use cellwright::ueb::{self, Options};
+
+fn lines(braille: &str) -> Vec<Vec<Cell>> {
+    braille.split('\n').map(|line| cell::from_ascii(line).unwrap()).collect()
+}
+
+fn found(print: &str, braille: &str) -> Vec<Finding> {
+    mark(&Expected::from_print(print, &Options::default()), &lines(braille)).findings
+}
+
+fn kinds(print: &str, braille: &str) -> Vec<&'static str> {
+    found(print, braille).iter().map(|finding| finding.kind.name()).collect()
+}
+
+const LETTER: &str = "The boat left the quay at noon with forty people on board and a dog that belonged to nobody. \
+    Nobody saw it go ashore on the other side, but the cook was sure that he had heard it under the stairs. \
+    In the evening it lay in front of the galley again, wet and pleased with itself, and would not say where it had \
+    been. The captain wrote it into the log as a passenger without a ticket, and there it has stayed ever since.";
+
+fn laid_out(print: &str) -> Vec<Vec<Cell>> {
+    let mut out: Vec<Vec<Cell>> = vec![Vec::new()];
+    for word in ueb::transcribe(print, &Options::default()).split(|cell| cell.is_blank()) {
+        if out.last().unwrap().len() + word.len() >= 38 {
+            out.push(Vec::new());
+        }
+        let line = out.last_mut().unwrap();
+        if !line.is_empty() {
+            line.push(Cell::BLANK);
+        }
+        line.extend_from_slice(word);
+    }
+    out
+}
+
+#[test]
+fn a_line_skipped_or_written_twice_is_one_finding() {
+    let right = laid_out(LETTER);
+    let expected = Expected::from_print(LETTER, &Options::default());
+    assert!(right.len() > 8);
+    assert_eq!(mark(&expected, &right).findings, []);
+    for line in 0..right.len() {
+        let mut less = right.clone();
+        less.remove(line);
+        let findings = mark(&expected, &less).findings;
+        assert!(
+            matches!(findings.as_slice(), [one] if one.kind == Kind::LeftOut),
+            "line {line}: {findings:?}"
+        );
+        assert!(findings[0].expected.len().abs_diff(right[line].len()) <= 1);
+        let mut more = right.clone();
+        more.insert(line, right[line].clone());
+        let findings = mark(&expected, &more).findings;
+        assert!(matches!(findings.as_slice(), [one] if one.kind == Kind::Added), "line {line}: {findings:?}");
+        // A mistake on the line after is still found as what it is.
+        if line + 1 < right.len() {
+            let mut both = less.clone();
+            let last =
+                both[line].iter().rposition(|cell| cell.mirror() != *cell && !cell.is_prefix()).unwrap();
+            both[line][last] = both[line][last].mirror();
+            let findings = mark(&expected, &both).findings;
+            assert!(findings.len() == 2 && findings[0].kind == Kind::LeftOut, "line {line}: {findings:?}");
+        }
+    }
+}
+
+/// Words divided between lines (10.13), with the contractions of their halves.
+#[test]
+fn divided_words_are_no_mistake() {
+    assert_eq!(kinds("the manager came", "! man-\nag] came"), [""; 0]);
+    assert_eq!(kinds("all the rotations", "all ! rota-\ntions"), [""; 0]);
+    assert_eq!(kinds("great confusion", "grt 3fu-\nsion"), [""; 0]);
+    // Numbers go on behind dot 5 (6.10).
+    assert_eq!(kinds("about 100,000 people", "ab #ajj1\"\njjj p"), [""; 0]);
+    // A hyphen of print at a line's end stays.
+    assert_eq!(kinds("a well-known dog", "a well-\n\"kn dog"), [""; 0]);
+    // The same lines broken elsewhere.
+    let right = laid_out(LETTER);
+    let cells = right.join(&Cell::BLANK);
+    let other: Vec<Vec<Cell>> = cells.split(|cell| cell.is_blank()).map(<[Cell]>::to_vec).collect();
+    assert_eq!(mark(&Expected::from_print(LETTER, &Options::default()), &other).findings, []);
+    // A mistake in a divided word is found in its line.
+    let findings = found("the manager came", "! man-\nagr came");
+    assert_eq!(findings.len(), 1);
+    assert_eq!((findings[0].written.line, findings[0].written.from), (1, 2));
+    // Broken without a hyphen.
+    assert_eq!(kinds("the manager came", "! man\nag] came"), ["spacing"]);
+}
+
+/// 6.1 and 6.3: numeric mode ends at a space and at a hyphen; 6.5: a letter a to j behind a digit needs a grade 1
+/// indicator, which nobody misses where the number was not seen as one.
+#[test]
+fn a_lost_number_is_one_finding() {
+    assert_eq!(kinds("on 10-12 May", "on #aj-ab ,may"), ["missing-indicator"]);
+    assert_eq!(kinds("rooms 5a and 5b", "rooms ea & #e;b"), ["missing-indicator"]);
+    assert_eq!(kinds("3 or 4 of them", "#c or d ( !m"), ["missing-indicator"]);
+    assert_eq!(kinds("the 1st of May", "! a/ ( ,may"), ["missing-indicator"]);
+    assert_eq!(kinds("on 10-12 May", "on #aj-#ab ,may"), [""; 0]);
+}
+
+/// 8.4 to 8.6: a word or a passage in capitals, with its terminator.
+#[test]
+fn a_lost_passage_is_one_finding() {
+    let print = "MIND THE GAP AT THE Q he said";
+    let own = cell::to_ascii(&ueb::transcribe(print, &Options::default()));
+    assert!(own.starts_with(",,,m") && own.contains(",'"), "{own}");
+    let without = own.replace(",,,", "").replace(",'", "");
+    assert_eq!(kinds(print, &without), ["missing-indicator"]);
+    assert_eq!(kinds(print, &own.replace(",'", "")), ["missing-indicator"]);
+    // Each word by itself instead of the passage.
+    let words: String = own.replace(",,,", ",,").replace(",'", "").replacen(" ", " ,,", 4);
+    assert_eq!(kinds(print, &words).first(), Some(&"wrong-indicator"));
+    assert_eq!(kinds(print, &words).len(), 1);
+    assert_eq!(kinds("a TVset here", "a ,,tvset \"h"), ["missing-indicator"]);
+}
+
+/// A run of words in the wrong script direction is a mirror, not a dozen findings.
+#[test]
+fn a_word_written_from_the_wrong_side_is_one_finding() {
+    let mirrored: Vec<Cell> = cell::from_ascii("felt").unwrap().iter().map(|cell| cell.mirror()).collect();
+    let written = [cell::from_ascii("he ").unwrap(), mirrored].concat();
+    let findings = mark(&Expected::from_print("he felt", &Options::default()), &[written]).findings;
+    assert!(findings.iter().all(|one| one.kind == Kind::Mirrored), "{findings:?}");
+    assert!(findings.len() <= 2);
+}
