@@ -62,6 +62,13 @@ impl Habits {
             single = 0;
         }
         let straight = single == 0 && !text.contains('‘') && text.contains('\'');
+        if straight && double > 0 {
+            let (pairs, place) = straight_singles(text);
+            single = pairs;
+            if place.is_some_and(|place| text.find(['"', '“', '«']).is_none_or(|double| place < double)) {
+                first = '‘';
+            }
+        }
         Habits {
             single: double == 0 && italian == 0 && straight
                 || single > double
@@ -195,6 +202,28 @@ fn closes_single(text: &str) -> bool {
     false
 }
 
+/// How many pairs of straight single quotation marks a text has, and where the first opens.
+fn straight_singles(text: &str) -> (usize, Option<usize>) {
+    let (mut open, mut close, mut first) = (0, 0, None);
+    for (at, _) in text.match_indices('\'') {
+        let before = text[..at].chars().next_back();
+        let after = text[at + 1..].chars().next();
+        let begins =
+            before.is_none_or(|c| c.is_whitespace() || matches!(c, '(' | '[' | '{' | '"' | '“' | '—' | '-'));
+        let letter = after.is_some_and(char::is_alphanumeric);
+        if begins && after.is_some_and(|c| !c.is_whitespace()) {
+            let word = text[at + 1..].split(|c: char| !c.is_alphabetic()).next().unwrap_or("");
+            if !is_elision(word) && !after.is_some_and(|c| c.is_ascii_digit()) {
+                open += 1;
+                first.get_or_insert(at);
+            }
+        } else if !begins && !letter && open > close {
+            close += 1;
+        }
+    }
+    (open.min(close), first)
+}
+
 /// The last apostrophe that could close a quotation.
 fn last_close(symbols: &[Symbol]) -> Option<usize> {
     (1..symbols.len()).rev().find(|&i| can_close(symbols, i))
@@ -227,21 +256,17 @@ fn elision(after: &[Symbol]) -> bool {
         n += 1;
     }
     let word: String = word[..n].iter().collect();
-    matches!(
-        word.as_str(),
-        "n" | "tis"
-            | "twas"
-            | "twill"
-            | "twould"
-            | "em"
-            | "e"
-            | "t"
-            | "cause"
-            | "til"
-            | "till"
-            | "twere"
-            | "bout"
-    ) || n == 0 && after.first().is_some_and(|s| s.kind == Kind::Digit)
+    is_elision(&word) || n == 0 && after.first().is_some_and(|s| s.kind == Kind::Digit)
+}
+
+/// Whether an apostrophe before this word stands for letters left out.
+fn is_elision(word: &str) -> bool {
+    [
+        "n", "tis", "twas", "twill", "twould", "em", "e", "t", "cause", "til", "till", "twere", "bout",
+        "round", "neath", "gainst", "tween", "midst", "fraid", "spose", "struth", "cos", "cuz",
+    ]
+    .iter()
+    .any(|known| known.eq_ignore_ascii_case(word))
 }
 
 fn dashes(symbols: &mut [Symbol], habits: &Habits) {
