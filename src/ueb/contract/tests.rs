@@ -52,6 +52,26 @@ fn the_published_words() {
     assert!(wrong.len() * 100 <= rows.len() * 2, "more than 2% wrong");
 }
 
+// Source: by rule, our own reading of The Rules of UEB 2013 (by_rule.tsv); none of these words is in the check data.
+#[test]
+fn words_by_rule() {
+    let check = check_words();
+    let (mut count, mut wrong) = (0, Vec::new());
+    for line in include_str!("by_rule.tsv").lines().filter(|line| !line.starts_with('#')) {
+        let fields: Vec<&str> = line.split('\t').collect();
+        let [word, braille, section] = fields[..] else { panic!("{line}") };
+        assert!(!check.contains(word.to_ascii_lowercase().as_bytes()), "{word} is in the check data");
+        let cells = crate::ueb::transcribe(word, &crate::ueb::Options::default());
+        let ours = cell::to_ascii(&cells);
+        count += 1;
+        if ours != braille {
+            wrong.push(format!("{section} {word}: {ours}, not {braille}"));
+        }
+    }
+    println!("{count} words by rule");
+    assert!(count > 400 && wrong.is_empty(), "{wrong:#?}");
+}
+
 /// The words that the check data holds, in lower case: letters-sequences of tests/data/wordlist.tsv and examples*.tsv.
 fn check_words() -> HashSet<Vec<u8>> {
     let first = include_str!("../../../tests/data/wordlist.tsv").lines().map(|line| line.split('\t').next());
