@@ -77,7 +77,8 @@ pub fn Elsewhere(props: &ElsewhereProps) -> Html {
     };
     html! {
         if *way == Way::Failed {
-                        <p class="alert" role="alert">{ "The network did not bring this part of the page. What you have written and recorded is safe. Reading and writing go on without it." }</p>
+            if then.is_empty() { <h1>{ "This room could not be loaded" }</h1> }
+            <p class="alert" role="alert">{ "The network did not bring this part of the page. What you have written and recorded is safe. Reading and writing go on without it." }</p>
             <button type="button" class="main" onclick={again}>{ "Try again" }</button>
         } else {
             <p role="status" aria-label="Loading">{ if *way == Way::Slow { "This part of the page is being loaded …" } else { "" } }</p>

@@ -3,6 +3,8 @@
 use std::process::Stdio;
 use std::time::{Duration, Instant};
 
+use base64::Engine as _;
+use base64::engine::general_purpose::STANDARD;
 use cellwright::cell::Cell;
 use fantoccini::actions::{InputSource, KeyAction, KeyActions};
 use fantoccini::elements::Element;
@@ -297,10 +299,15 @@ impl Session {
             json!({"width": width, "height": 900, "deviceScaleFactor": 1, "mobile": width < 500}),
         )
         .await?;
-        tokio::time::sleep(Duration::from_millis(200)).await;
+        tokio::time::sleep(Duration::from_millis(80)).await;
         let folder = site::project().join("target/screens");
         std::fs::create_dir_all(&folder)?;
-        std::fs::write(folder.join(format!("{name}-{width}.png")), self.client.screenshot().await?)?;
+        let whole = json!({"captureBeyondViewport": true, "format": "png"});
+        let picture = self.devtools("Page.captureScreenshot", whole).await?;
+        let picture = STANDARD
+            .decode(picture["data"].as_str().unwrap_or_default())
+            .map_err(|error| Failed(error.to_string()))?;
+        std::fs::write(folder.join(format!("{name}-{width}.png")), picture)?;
         Ok(())
     }
 

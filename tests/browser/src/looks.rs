@@ -30,24 +30,49 @@ pub async fn rooms_have_names_and_one_heading(session: Session) -> Outcome {
     ensure(errors.is_empty(), || format!("the console holds {errors:?}"))
 }
 
-pub async fn pictures(session: Session) -> Outcome {
-    for (name, address) in ROOMS.into_iter().chain([("First", "")]) {
-        session.open(address).await?;
-        if name == "Write" {
-            session.write(&ueb::transcribe("The 10:30 ferry leaves", &Options::default())).await?;
+/// Widths of the pictures: a page zoomed to four times its size, a phone, a tablet, two screens.
+const WIDTHS: [u32; 5] = [320, 390, 820, 1280, 1440];
+
+/// What is done in a room before its pictures are taken.
+async fn at_work(session: &Session, name: &str) -> Outcome {
+    match name {
+        "Write" => {
+            session.write(&ueb::transcribe("The 10:30 fery leaves", &Options::default())).await?;
+            session.find("button", "Mark my work").await?.click().await?;
+            session.until("the findings", "return document.querySelector('.findings') !== null").await?;
+            session.find("textbox", "Braille").await?.click().await?;
         }
-        for width in [1280, 390] {
-            session.picture(&name.to_lowercase().replace(' ', "-"), width).await?;
-            let wider = session
-                .script(
-                    "return document.documentElement.scrollWidth > document.documentElement.clientWidth + 1",
-                )
-                .await?;
-            ensure(wider == false, || format!("{name} scrolls sideways at {width} pixels"))?;
+        "Keys" => {
+            let open = "document.querySelectorAll('main details.more, main details.more details').forEach((one) => one.open = true)";
+            session.script(open).await?;
+        }
+        "Practise" => session.find("button", "Practise").await?.click().await?,
+        _ => {}
+    }
+    Ok(())
+}
+
+pub async fn pictures(session: Session) -> Outcome {
+    let mut sideways = Vec::new();
+    let more = [("First", ""), ("Practise", ""), ("Keys", "#/write")];
+    for (name, address) in ROOMS.into_iter().chain(more) {
+        session.open(address).await?;
+        at_work(&session, name).await?;
+        tokio::time::sleep(std::time::Duration::from_millis(400)).await;
+        let file = name.to_lowercase().replace(' ', "-");
+        for theme in ["light", "dark", "contrast"] {
+            session.script(&format!("document.documentElement.dataset.theme = {theme:?}")).await?;
+            for width in WIDTHS {
+                session.picture(&format!("{file}-{theme}"), width).await?;
+                let wider = "const page = document.documentElement; return page.scrollWidth > page.clientWidth + 1";
+                if session.script(wider).await? != false {
+                    sideways.push(format!("{name} ({theme}) at {width} pixels"));
+                }
+            }
         }
         session.devtools("Emulation.clearDeviceMetricsOverride", serde_json::json!({})).await?;
     }
-    Ok(())
+    ensure(sideways.is_empty(), || format!("these scroll sideways: {}", sideways.join(", ")))
 }
 
 pub async fn the_other_half_takes_over_with_the_work_kept(session: Session) -> Outcome {
