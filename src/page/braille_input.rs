@@ -472,6 +472,7 @@ impl Component for Surface {
                 writing::text_of(&chosen.clone().unwrap_or_else(whole), form)
             })
         };
+        let empty = self.editor.lines().len() == 1 && self.editor.lines()[0].cells.is_empty();
         let put_away = link.callback(|_: MouseEvent| Msg::PutAwayHole);
         html! {
             <div class={classes!("writing", self.focused.then_some("focused"))} style={format!("--dot:{}px", cells_line::decimal(settings.dot))}>
@@ -481,6 +482,9 @@ impl Component for Surface {
                         typed={settings.braille_keyboard} keys={self.keys.clone()} {text} selected={self.selected_units(&starts)}
                         {copied} on_did={link.callback(Msg::Box)} />
                     { for chunks }
+                    if empty && !props.read_only {
+                        <p class="hint" aria-hidden="true">{ typing::hint(&self.keys, settings.entry) }</p>
+                    }
                 </div>
                 <p id="surface-help" class="sr">{ typing::help(&self.keys) }</p>
                 <p class="sr" aria-live="polite">{ &self.said }</p>

@@ -12,7 +12,8 @@
 //! | [`six_keys`] | `<SixKeys lit=.. on_touch=..>`: the keys on the screen |
 //! | [`reads_as`] | `<ReadsAs written=..>`: the live reading as text |
 //! | [`why`] | `<Why print=.. contracted=..>`: the signs of a text, and the reason for each |
-//! | [`keys_panel`], [`speech`] | the settings of keys with the keyboard check; the browser's voice |
+//! | [`writing_settings`], [`keys_panel`] | what is seldom set for writing; the keys, with the keyboard check |
+//! | [`speech`] | the browser's voice |
 //! | [`findings`] | `<Findings marked=..>`: what marking found, open to the reason; the marks on the cells |
 //! | [`judge`] | what was written against a prompt, word by word |
 //! | [`shared`] | a shared exercise: making its link, opening one |
@@ -93,6 +94,7 @@ pub mod typing;
 pub mod why;
 pub mod work;
 pub mod write;
+pub mod writing_settings;
 
 thread_local! {
     static APP: RefCell<Option<yew::AppHandle<shell::App>>> = const { RefCell::new(None) };

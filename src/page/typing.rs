@@ -4,7 +4,7 @@ use web_sys::KeyboardEvent;
 
 use super::keys_panel::key_name;
 use crate::cell::Cell;
-use crate::keys::{Key, KeyMap};
+use crate::keys::{Entry, Key, KeyMap};
 use crate::writing::{Editor, Place};
 
 /// Keys that edit or move, whatever the learner's map says of others.
@@ -125,6 +125,27 @@ pub fn help(keys: &KeyMap) -> String {
         name(Key::NewLine),
         name(Key::Erase)
     )
+}
+
+/// How to begin, in a sentence or two on the empty sheet.
+pub fn hint(keys: &KeyMap, entry: Entry) -> String {
+    let name = |key| keys.code_of(key).map_or_else(|| "no key".to_owned(), key_name);
+    let three = |from: u8| (from..from + 3).map(|dot| name(Key::Dot(dot))).collect::<Vec<_>>().join(" ");
+    let dots = format!("{} are dots 1 2 3, {} are dots 4 5 6", three(1), three(4));
+    match entry {
+        Entry::Chords => {
+            format!("Press all dots of a cell together: {dots}. {} leaves a blank.", name(Key::Blank))
+        }
+        Entry::OneKey => format!(
+            "Press the dots of a cell one after the other: {dots}. {} writes the cell.",
+            name(Key::Commit)
+        ),
+        Entry::OneHand => format!(
+            "Two presses make a cell, its left half and then its right, both with {}. {} is an empty half.",
+            three(1),
+            name(Key::Commit)
+        ),
+    }
 }
 
 /// What the cell at the caret is called, for who moves over it without seeing it; with its meaning where asked for.

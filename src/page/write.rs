@@ -9,10 +9,11 @@ use super::findings::{Findings, on_surface};
 use super::halves::{Elsewhere, WHOLE, take_then};
 use super::hand_in::HandIn;
 use super::reads_as::ReadsAs;
-use super::settings::{Announce, use_settings};
+use super::settings::use_settings;
 use super::store;
 use super::why::Why;
 use super::work;
+use super::writing_settings::WritingSettings;
 use crate::cell::Cell;
 use crate::exercise::Exercise;
 use crate::marking::{self, Marked};
@@ -268,7 +269,7 @@ pub fn Desk(props: &DeskProps) -> Html {
                 if WHOLE { <button type="button" class="quiet" onclick={copy_link}>{ "Copy link" }</button> }
                 <span role="status" aria-label="Link" class="note">{ (*said).clone() }</span>
             </div>
-            <More />
+            <WritingSettings />
         </div>
     }
 }
@@ -285,7 +286,8 @@ fn free_print(written: &Written) -> String {
     print
 }
 
-fn change(
+/// A switch's way to a setting.
+pub fn change(
     settings: &super::settings::SettingsHandle,
     with: impl Fn(&mut super::settings::Settings, bool) + 'static,
 ) -> Callback<bool> {
@@ -314,60 +316,5 @@ pub fn Switch(props: &SwitchProps) -> Html {
     });
     html! {
         <label class="check"><input type="checkbox" checked={props.on} {onchange} /><span>{ &props.label }</span></label>
-    }
-}
-
-/// What is seldom set.
-#[component]
-fn More() -> Html {
-    let settings = use_settings();
-    let size = {
-        let settings = settings.clone();
-        Callback::from(move |event: InputEvent| {
-            let input: web_sys::HtmlInputElement = event.target_unchecked_into();
-            let dot = input.value_as_number();
-            if dot.is_finite() {
-                settings.change(|settings| settings.dot = dot.clamp(4.0, 24.0));
-            }
-        })
-    };
-    let announce = {
-        let settings = settings.clone();
-        Callback::from(move |event: Event| {
-            let select: web_sys::HtmlSelectElement = event.target_unchecked_into();
-            let chosen = match select.value().as_str() {
-                "words" => Announce::Words,
-                "pause" => Announce::Pause,
-                _ => Announce::Never,
-            };
-            settings.change(|settings| settings.announce = chosen);
-        })
-    };
-    html! {
-        <details class="more">
-            <summary>{ "Settings for writing" }</summary>
-            <div class="set">
-                <Switch label="Six keys on the screen" on={settings.six_keys} set={change(&settings, |s, on| s.six_keys = on)} />
-                <Switch label="Faint frames" on={settings.frames} set={change(&settings, |s, on| s.frames = on)} />
-                <Switch label="Copy as braille ASCII" on={settings.copy_ascii} set={change(&settings, |s, on| s.copy_ascii = on)} />
-                <Switch label="For my braille display" on={settings.braille_display} set={change(&settings, |s, on| s.braille_display = on)} />
-                <Switch label="Say the dots under the caret" on={settings.say_dots} set={change(&settings, |s, on| s.say_dots = on)} />
-                <Switch label="Speak aloud with the browser’s voice" on={settings.speech} set={change(&settings, |s, on| s.speech = on)} />
-                <label class="check"><span>{ "Size of the cells" }</span>
-                    <input type="range" min="5" max="16" step="0.5" value={super::cells_line::decimal(settings.dot)} oninput={size} /></label>
-                <label class="check"><span>{ "Announce the reading" }</span>
-                    <select onchange={announce}>
-                        <option value="never" selected={settings.announce == Announce::Never}>{ "never" }</option>
-                        <option value="words" selected={settings.announce == Announce::Words}>{ "at a word’s end" }</option>
-                        <option value="pause" selected={settings.announce == Announce::Pause}>{ "after a pause" }</option>
-                    </select>
-                </label>
-            </div>
-            <details>
-                <summary>{ "Keys, hands and keyboard check" }</summary>
-                <super::keys_panel::KeysPanel />
-            </details>
-            <p class="note">{ "A cell is written when the last key of its chord is lifted. Ctrl+Z and Ctrl+Y: undo and redo. Tab moves on out of the writing surface." }</p>
-        </details>
     }
 }

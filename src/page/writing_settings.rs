@@ -1,0 +1,65 @@
+//! What is seldom set for writing: how cells look, what is said of them, and the keys.
+
+use yew::prelude::*;
+
+use super::cells_line;
+use super::keys_panel::KeysPanel;
+use super::settings::{Announce, use_settings};
+use super::write::{Switch, change};
+
+/// What is seldom set.
+#[component]
+pub fn WritingSettings() -> Html {
+    let settings = use_settings();
+    let size = {
+        let settings = settings.clone();
+        Callback::from(move |event: InputEvent| {
+            let input: web_sys::HtmlInputElement = event.target_unchecked_into();
+            let dot = input.value_as_number();
+            if dot.is_finite() {
+                settings.change(|settings| settings.dot = dot.clamp(4.0, 24.0));
+            }
+        })
+    };
+    let announce = {
+        let settings = settings.clone();
+        Callback::from(move |event: Event| {
+            let select: web_sys::HtmlSelectElement = event.target_unchecked_into();
+            let chosen = match select.value().as_str() {
+                "words" => Announce::Words,
+                "pause" => Announce::Pause,
+                _ => Announce::Never,
+            };
+            settings.change(|settings| settings.announce = chosen);
+        })
+    };
+    html! {
+        <details class="more writing-settings">
+            <summary>{ "Settings for writing" }</summary>
+            <div class="set">
+                <Switch label="Six keys on the screen" on={settings.six_keys} set={change(&settings, |s, on| s.six_keys = on)} />
+                <Switch label="Faint frames" on={settings.frames} set={change(&settings, |s, on| s.frames = on)} />
+                <Switch label="Copy as braille ASCII" on={settings.copy_ascii} set={change(&settings, |s, on| s.copy_ascii = on)} />
+                <Switch label="For my braille display" on={settings.braille_display} set={change(&settings, |s, on| s.braille_display = on)} />
+                <Switch label="My touch keyboard types braille" on={settings.braille_keyboard} set={change(&settings, |s, on| s.braille_keyboard = on)} />
+                <Switch label="Say the dots of the cell I move to" on={settings.say_dots} set={change(&settings, |s, on| s.say_dots = on)} />
+                <Switch label="Say also what that cell means" on={settings.say_meaning} set={change(&settings, |s, on| s.say_meaning = on)} />
+                <Switch label="Speak aloud with the browser’s voice" on={settings.speech} set={change(&settings, |s, on| s.speech = on)} />
+                <label class="check"><span>{ "Size of the cells" }</span>
+                    <input type="range" min="5" max="16" step="0.5" value={cells_line::decimal(settings.dot)} oninput={size} /></label>
+                <label class="check"><span>{ "Announce the reading" }</span>
+                    <select onchange={announce}>
+                        <option value="never" selected={settings.announce == Announce::Never}>{ "never" }</option>
+                        <option value="words" selected={settings.announce == Announce::Words}>{ "at a word’s end" }</option>
+                        <option value="pause" selected={settings.announce == Announce::Pause}>{ "after a pause" }</option>
+                    </select>
+                </label>
+            </div>
+            <details>
+                <summary>{ "Keys, hands and keyboard check" }</summary>
+                <KeysPanel />
+            </details>
+            <p class="note">{ "A cell is written when the last key of its chord is lifted. Ctrl+Z and Ctrl+Y: undo and redo. Tab moves on out of the writing surface." }</p>
+        </details>
+    }
+}
