@@ -4,6 +4,8 @@
 //! something else is asked for, [`Elsewhere`] stands in its place until `www/start.js` has brought the whole page, which
 //! then goes on with the work that was kept.
 
+use std::cell::Cell;
+
 use gloo::events::EventListener;
 use gloo::timers::callback::Timeout;
 use web_sys::js_sys::Reflect;
@@ -11,6 +13,11 @@ use yew::prelude::*;
 
 /// Whether this is the whole page. What stands behind it is not in the first half.
 pub const WHOLE: bool = cfg!(feature = "all-rooms");
+
+thread_local! {
+    /// Whether this page took the place of the first half: the focus was somewhere and is to be in the room again.
+    pub static TOOK_OVER: Cell<bool> = const { Cell::new(false) };
+}
 
 /// Where the first half says what the whole page is to do at once.
 const THEN: &str = "cellwrightThen";

@@ -104,7 +104,7 @@ thread_local! {
 #[wasm_bindgen(start)]
 pub fn start() {
     std::panic::set_hook(Box::new(show_trouble));
-    store::take_over();
+    halves::TOOK_OVER.set(store::take_over());
     let document = gloo::utils::document();
     if let Some(root) = document.get_element_by_id("app") {
         root.set_inner_html("");

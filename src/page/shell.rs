@@ -4,7 +4,7 @@ use gloo::events::EventListener;
 use wasm_bindgen::JsCast;
 use yew::prelude::*;
 
-use super::halves::{Elsewhere, WHOLE};
+use super::halves::{self, Elsewhere, WHOLE};
 use super::route::{ROOMS, Route};
 use super::settings::{self, SettingsHandle, Theme};
 use super::{first, read, shared, write};
@@ -34,7 +34,7 @@ pub fn App() -> Html {
         let first_time = use_mut_ref(|| true);
         use_effect_with((*route).clone(), move |route| {
             gloo::utils::document().set_title(&route.title());
-            if !first_time.replace(false) {
+            if !first_time.replace(false) || halves::TOOK_OVER.take() {
                 gloo::utils::window().scroll_to_with_x_and_y(0.0, 0.0);
                 let main = gloo::utils::document().get_element_by_id("room");
                 if let Some(main) = main.and_then(|main| main.dyn_into::<web_sys::HtmlElement>().ok()) {

@@ -144,10 +144,12 @@ pub fn hand_over() {
     let _ = Reflect::set(&gloo::utils::window(), &HELD_KEY.into(), &held.into());
 }
 
-/// Takes what the half before has left.
-pub fn take_over() {
+/// Takes what the half before has left. Gives whether there was one.
+pub fn take_over() -> bool {
     let left = Reflect::get(&gloo::utils::window(), &HELD_KEY.into()).ok().and_then(|held| held.as_string());
     if let Some(held) = left.and_then(|held| serde_json::from_str(&held).ok()) {
         HELD.set(held);
+        return true;
     }
+    false
 }

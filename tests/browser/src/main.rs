@@ -18,6 +18,7 @@ mod looks;
 mod offline;
 mod one_file;
 mod practice;
+mod senses;
 mod site;
 mod soak;
 mod trace;
@@ -40,7 +41,8 @@ type Test = Box<dyn Fn(Session) -> Pin<Box<dyn Future<Output = Outcome> + Send>>
 /// Longer than this no test may take.
 const LIMIT: Duration = Duration::from_secs(120);
 /// What needs means that only Chromium's driver has: an emulated screen, the browser's own protocol.
-const CHROMIUM_ONLY: [&str; 4] = [
+const CHROMIUM_ONLY: [&str; 5] = [
+    "senses::colours_and_motion_that_were_asked_for",
     "desk::a_notice_of_two_pages_is_written_marked_corrected_checked_and_saved",
     "looks::pictures",
     "keyboards::braille_that_arrives_as_characters_is_taken",
@@ -79,6 +81,11 @@ fn all() -> Vec<(&'static str, Test)> {
         keyboards::fingers_on_the_screen_make_a_chord,
         keyboards::the_keyboard_check_shows_what_arrives,
         keyboards::chords_with_holes_are_spoken_of_once,
+        senses::words_are_announced_when_asked_for,
+        senses::the_cell_moved_to_says_its_dots,
+        senses::a_line_is_one_line_of_text,
+        senses::everything_is_reached_by_tab_with_a_visible_focus,
+        senses::colours_and_motion_that_were_asked_for,
         work::a_reload_keeps_the_work_of_each_text,
         work::an_exercise_opens_the_room_of_its_task,
         desk::a_notice_of_two_pages_is_written_marked_corrected_checked_and_saved,

@@ -1,0 +1,128 @@
+//! Writing without seeing, with other eyes, or by the keyboard alone (WCAG 2.2: 1.4.10, 2.1.1, 2.1.2, 2.4.3, 2.4.7, 4.1.3).
+
+use cellwright::cell::{Cell, from_ascii};
+use serde_json::json;
+
+use crate::browser::{Outcome, Session, ensure};
+
+fn cells(ascii: &str) -> Vec<Cell> {
+    from_ascii(ascii).expect("braille ASCII")
+}
+
+async fn open_settings(session: &Session) -> Outcome {
+    session.open("#/write").await?;
+    session.script("document.querySelector('details.writing-settings').open = true").await.map(drop)
+}
+
+async fn says(session: &Session, place: &str, words: &str) -> Outcome {
+    let script = format!("return [...document.querySelectorAll({place:?})].some((one) => one.textContent === {words:?})");
+    session.until(&format!("\"{words}\" to be said"), &script).await
+}
+
+/// Announcements of the reading, and of the cell moved to.
+const READING: &str = ".reading [aria-live=polite]";
+const CELL: &str = ".writing > [aria-live=polite]";
+
+pub async fn words_are_announced_when_asked_for(session: Session) -> Outcome {
+    open_settings(&session).await?;
+    session.write(&cells("f]ry ")).await?;
+    // By default nothing is said of the reading.
+    says(&session, READING, "").await?;
+    session.find("combobox", "Announce the reading").await?.select_by_value("words").await?;
+    session.write(&[]).await?;
+    session.type_cells(&cells("l1ves")).await?;
+    says(&session, READING, "").await?;
+    session.type_cells(&cells(" ")).await?;
+    says(&session, READING, "leaves").await?;
+    session.find("combobox", "Announce the reading").await?.select_by_value("pause").await?;
+    session.write(&[]).await?;
+    session.type_cells(&cells("at")).await?;
+    says(&session, READING, "ferry leaves at").await
+}
+
+pub async fn the_cell_moved_to_says_its_dots(session: Session) -> Outcome {
+    const LEFT: char = '\u{e012}';
+    open_settings(&session).await?;
+    session.script("window.said = []; addEventListener('cellwright-says', (event) => window.said.push(event.detail))").await?;
+    session.write(&cells("f]ry")).await?;
+    session.press(LEFT).await?;
+    says(&session, CELL, "dots 1 3 4 5 6").await?;
+    session.switch("Say also what that cell means", true).await?;
+    session.write(&[]).await?;
+    for _ in 0..2 {
+        session.press(LEFT).await?;
+    }
+    says(&session, CELL, "dots 1 2 4 5 6, er").await?;
+    // The voice is off until it is asked for.
+    ensure(session.script("return window.said.length").await? == 0, || "it spoke unasked".to_owned())?;
+    session.switch("Speak aloud with the browser’s voice", true).await?;
+    session.write(&[]).await?;
+    session.press(LEFT).await?;
+    session.until("the voice", "return window.said.join('').includes('dots 1 2 4')").await?;
+    // Off altogether.
+    session.switch("Say the dots of the cell I move to", false).await?;
+    session.switch("Speak aloud with the browser’s voice", false).await?;
+    session.write(&[]).await?;
+    session.press('\u{e014}').await?;
+    says(&session, CELL, "").await
+}
+
+pub async fn a_line_is_one_line_of_text(session: Session) -> Outcome {
+    session.open("#/write").await?;
+    session.write(&cells(",! f]ry")).await?;
+    session.press('\u{e006}').await?;
+    session.type_cells(&cells("l1ves")).await?;
+    // The text box, which a braille display follows, holds the caret's line; each line is one piece of text besides.
+    session.until("the caret's line", "return document.activeElement.value === '⠇⠂⠧⠑⠎'").await?;
+    session.press('\u{e013}').await?;
+    session.until("the line above", "return document.activeElement.value === '⠠⠮⠀⠋⠻⠗⠽'").await?;
+    let lines = session.script("return JSON.stringify([...document.querySelectorAll('.line > .sr')].map((one) => one.textContent))").await?;
+    ensure(lines == r#"["⠠⠮⠀⠋⠻⠗⠽","⠇⠂⠧⠑⠎"]"#, || format!("the lines are {lines}"))
+}
+
+pub async fn everything_is_reached_by_tab_with_a_visible_focus(session: Session) -> Outcome {
+    session.open("#/write").await?;
+    session.script("document.activeElement.blur(); window.scrollTo(0, 0)").await?;
+    let mut seen: Vec<String> = Vec::new();
+    for _ in 0..60 {
+        session.press('\u{e004}').await?;
+        let at = session
+            .script(
+                "const at = document.activeElement;
+                if (at === document.body) return '';
+                const ring = getComputedStyle(at.closest('.surface') ?? at);
+                const shown = ring.outlineStyle !== 'none' && parseFloat(ring.outlineWidth) >= 2;
+                const all = [...document.querySelectorAll('a, button, input, select, textarea, summary, [tabindex]')];
+                return `${all.indexOf(at)} ${at.tagName} ${at.getAttribute('aria-label') ?? at.textContent.slice(0, 20)}${shown ? '' : ' NO RING'}`",
+            )
+            .await?;
+        let at = at.as_str().unwrap_or_default().to_owned();
+        if at.is_empty() || seen.first() == Some(&at) {
+            break;
+        }
+        ensure(!at.ends_with("NO RING"), || format!("the focus cannot be seen at {at}"))?;
+        seen.push(at);
+    }
+    ensure((15..60).contains(&seen.len()), || format!("Tab visits {} places", seen.len()))?;
+    let places: Vec<usize> = seen.iter().filter_map(|at| at.split(' ').next()?.parse().ok()).collect();
+    ensure(places.is_sorted(), || format!("the order is {seen:?}"))
+}
+
+pub async fn colours_and_motion_that_were_asked_for(session: Session) -> Outcome {
+    session.open("#/write").await?;
+    let media = |features: serde_json::Value| json!({ "features": features });
+    session
+        .devtools("Emulation.setEmulatedMedia", media(json!([
+            {"name": "forced-colors", "value": "active"}, {"name": "prefers-reduced-motion", "value": "reduce"}
+        ])))
+        .await?;
+    session.write(&cells("f]ry")).await?;
+    let state = session
+        .script(
+            "const style = (name) => getComputedStyle(document.querySelector(name));
+            return JSON.stringify({dots: style('.surface .dots path').stroke !== 'none', clear: style('.text-box').color, moves: style('.key').transitionDuration})",
+        )
+        .await?;
+    ensure(state == r#"{"dots":true,"clear":"rgba(0, 0, 0, 0)","moves":"0s"}"#, || format!("forced colours, reduced motion: {state}"))?;
+    session.picture("write-forced", 820).await
+}
