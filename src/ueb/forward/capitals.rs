@@ -38,7 +38,8 @@ pub(crate) fn mark(symbols: &mut [Symbol], starts: bool, ends: bool, faces: &[Fa
         let letters = piece.iter().filter(|s| letter(s)).count();
         let close = piece.iter().rev().find(|s| !matches!(s.kind, Kind::Close | Kind::CloseQuote));
         let stop = close.is_some_and(|s| matches!(s.ch, '.' | '!' | '?'));
-        stop && (letters > 1 || piece.last().is_some_and(|s| s.kind != Kind::Stop))
+        stop && letters > 0
+            && (letters > 1 || piece.last().is_some_and(|s| s.kind != Kind::Stop))
             && !piece.windows(2).any(|w| w[0].ch == '.' && w[1].kind == Kind::Letter)
     };
     let mut passages: Vec<Range<usize>> = Vec::new();
