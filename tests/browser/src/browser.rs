@@ -1,6 +1,7 @@
 //! The real browser: its driver, fresh sessions, and what tests do in one.
 
 use std::process::Stdio;
+use std::sync::Arc;
 use std::time::{Duration, Instant};
 
 use base64::Engine as _;
@@ -36,7 +37,7 @@ pub fn ensure(holds: bool, words: impl FnOnce() -> String) -> Outcome {
 }
 
 /// How long a test waits for what should come.
-const PATIENCE: Duration = Duration::from_secs(10);
+const PATIENCE: Duration = Duration::from_secs(25);
 
 /// Which browser.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -51,7 +52,7 @@ pub enum Browser {
 pub struct Driver {
     address: String,
     browser: Browser,
-    _child: Child,
+    child: Arc<Child>,
 }
 
 impl Driver {
@@ -62,8 +63,13 @@ impl Driver {
             Browser::Chromium => "chromedriver".to_owned(),
             Browser::Firefox => std::env::var("GECKODRIVER").unwrap_or_else(|_| "geckodriver".to_owned()),
         };
-        let child = Command::new(&program)
-            .arg(format!("--port={port}"))
+        let mut command = Command::new(&program);
+        command.arg(format!("--port={port}"));
+        if browser == Browser::Firefox {
+            // The other way to speak to Firefox has a port of its own, which two drivers must not share.
+            command.arg("--websocket-port=0");
+        }
+        let child = command
             .stdin(Stdio::null())
             .stdout(Stdio::null())
             .stderr(Stdio::null())
@@ -75,19 +81,23 @@ impl Driver {
             ensure(begun.elapsed() < PATIENCE, || format!("{program} does not answer"))?;
             tokio::time::sleep(Duration::from_millis(50)).await;
         }
-        Ok(Driver { address: format!("http://127.0.0.1:{port}"), browser, _child: child })
+        Ok(Driver { address: format!("http://127.0.0.1:{port}"), browser, child: Arc::new(child) })
     }
 
     /// A fresh browser with a fresh profile. `site` is the address of the page.
     pub async fn session(&self, site: &str) -> Outcome<Session> {
-        connect(&self.address, self.browser, site, true).await
+        match self.browser {
+            Browser::Chromium => connect(self, site, true).await,
+            // geckodriver has one session at a time: each session has a driver of its own.
+            Browser::Firefox => connect(&Driver::start(self.browser).await?, site, true).await,
+        }
     }
 }
 
 /// A fresh browser with a fresh profile; without `keeps`, sites may store nothing in it.
-async fn connect(driver: &str, browser: Browser, site: &str, keeps: bool) -> Outcome<Session> {
+async fn connect(driver: &Driver, site: &str, keeps: bool) -> Outcome<Session> {
     let profile = TempDir::new()?;
-    let capabilities = match browser {
+    let capabilities = match driver.browser {
         Browser::Chromium => {
             let mut prefs = json!({});
             if !keeps {
@@ -110,9 +120,14 @@ async fn connect(driver: &str, browser: Browser, site: &str, keeps: bool) -> Out
             "prefs": {"dom.storage.enabled": keeps},
         }}),
     };
+    let mut capabilities = capabilities;
+    capabilities["timeouts"] = json!({"script": 60_000});
     let Value::Object(capabilities) = capabilities else { unreachable!("an object was written above") };
-    let client = ClientBuilder::new(HttpConnector::new()).capabilities(capabilities).connect(driver).await?;
-    Ok(Session { client, site: site.to_owned(), browser, driver: driver.to_owned(), profile })
+    let client =
+        ClientBuilder::new(HttpConnector::new()).capabilities(capabilities).connect(&driver.address).await?;
+    let kept =
+        Driver { address: driver.address.clone(), browser: driver.browser, child: driver.child.clone() };
+    Ok(Session { client, site: site.to_owned(), browser: driver.browser, driver: kept, profile })
 }
 
 /// One browser with one page.
@@ -123,7 +138,7 @@ pub struct Session {
     pub site: String,
     /// Which browser this is.
     pub browser: Browser,
-    driver: String,
+    driver: Driver,
     profile: TempDir,
 }
 
@@ -146,10 +161,15 @@ impl WebDriverCompatibleCommand for Ask {
 }
 
 impl Session {
+    /// Keeps the session's driver alive beyond the session, so that its browser can be closed.
+    pub fn driver_held(&self) -> Arc<Child> {
+        self.driver.child.clone()
+    }
+
     /// This browser closed, and one in its place in which sites may store nothing.
     pub async fn that_keeps_nothing(self) -> Outcome<Session> {
         self.client.close().await?;
-        connect(&self.driver, self.browser, &self.site, false).await
+        connect(&self.driver, &self.site, false).await
     }
 
     /// Chooses a theme by its key.

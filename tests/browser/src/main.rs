@@ -39,7 +39,7 @@ use site::Site;
 type Test = Box<dyn Fn(Session) -> Pin<Box<dyn Future<Output = Outcome> + Send>>>;
 
 /// Longer than this no test may take.
-const LIMIT: Duration = Duration::from_secs(120);
+const LIMIT: Duration = Duration::from_secs(300);
 /// What needs means that only Chromium's driver has: an emulated screen, the browser's own protocol.
 const CHROMIUM_ONLY: [&str; 5] = [
     "senses::colours_and_motion_that_were_asked_for",
@@ -219,7 +219,7 @@ async fn timed(driver: &Driver, site: &str, name: &'static str, test: Test) -> (
 
 async fn run(driver: &Driver, site: &str, test: &Test) -> Outcome {
     let session = driver.session(site).await?;
-    let client = session.client.clone();
+    let (client, _held) = (session.client.clone(), session.driver_held());
     let outcome = test(session).await;
     // A browser that will not close has been ended by the driver; the test's own outcome counts.
     let _ = client.close().await;
