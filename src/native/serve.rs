@@ -1,9 +1,10 @@
 //! `cellwright serve`: builds the page and serves it on this computer alone.
 
-use std::fs::File;
+use std::fs;
+use std::io::Write as _;
 use std::path::{Component, Path, PathBuf};
 
-use tiny_http::{Header, Method, Request, Response, Server};
+use tiny_http::{Method, Request, Server};
 
 use super::{Failure, page_build, site, stream};
 
@@ -37,23 +38,31 @@ pub fn run(mut args: lexopt::Parser) -> Result<(), Failure> {
 
 fn answer(request: Request, root: &Path) -> std::io::Result<()> {
     if !matches!(request.method(), Method::Get | Method::Head) {
-        return request.respond(Response::from_string("Only GET and HEAD.").with_status_code(405));
+        return send(request, "405 Method Not Allowed", TEXT, b"Only GET and HEAD.");
     }
-    let Some((path, kind)) = file_of(request.url()) else {
-        return request.respond(Response::from_string("Not found.").with_status_code(404));
-    };
-    match File::open(root.join(path)) {
-        Ok(file) if file.metadata().is_ok_and(|meta| meta.is_file()) => {
-            let mut response = Response::from_file(file);
-            for (name, value) in [("Content-Type", kind), ("Cache-Control", "no-cache")] {
-                if let Ok(header) = Header::from_bytes(name, value) {
-                    response.add_header(header);
-                }
-            }
-            request.respond(response)
-        }
-        _ => request.respond(Response::from_string("Not found.").with_status_code(404)),
+    let found = file_of(request.url()).and_then(|(path, kind)| Some((fs::read(root.join(path)).ok()?, kind)));
+    match found {
+        Some((body, kind)) => send(request, "200 OK", kind, &body),
+        None => send(request, "404 Not Found", TEXT, b"Not found."),
     }
+}
+
+const TEXT: &str = "text/plain; charset=utf-8";
+
+/// Answers and asks the browser to close the connection. The server has few threads, each held by a connection as long
+/// as it is open: with connections kept alive a browser that opens several at once could be left waiting for ever.
+fn send(request: Request, status: &str, kind: &str, body: &[u8]) -> std::io::Result<()> {
+    let head = format!(
+        "HTTP/1.1 {status}\r\nContent-Type: {kind}\r\nContent-Length: {}\r\nCache-Control: no-cache\r\nConnection: close\r\n\r\n",
+        body.len()
+    );
+    let with_body = *request.method() != Method::Head;
+    let mut to = request.into_writer();
+    to.write_all(head.as_bytes())?;
+    if with_body {
+        to.write_all(body)?;
+    }
+    to.flush()
 }
 
 /// The file an address stands for, below the project's folder, and its media type: `index.html`, the service worker

@@ -2,12 +2,13 @@
 //! nothing else. A test can have one of its own, over a copy of the site, to change, break or stop it.
 
 use std::collections::HashMap;
+use std::io::Write as _;
 use std::path::{Component, Path, PathBuf};
 use std::process::Command;
 use std::sync::{Arc, Mutex};
 
 use tempfile::TempDir;
-use tiny_http::{Header, Response, Server};
+use tiny_http::Server;
 
 use crate::browser::{Failed, Outcome};
 
@@ -69,16 +70,22 @@ impl Site {
                     };
                     Some((bytes, kind(Path::new(&path))))
                 });
-                // No connection outlives its answer, so that a stopped server is gone at once. A browser that has
-                // gone away is no failure of the server.
-                let close = Header::from_bytes("Connection", "close").expect("a header");
-                let _ = match answer {
-                    Some((bytes, kind)) => {
-                        let header = Header::from_bytes("Content-Type", kind).expect("a header");
-                        request.respond(Response::from_data(bytes).with_header(header).with_header(close))
-                    }
-                    None => request.respond(Response::empty(404).with_header(close)),
+                let (status, (body, kind)) = match answer {
+                    Some(found) => ("200 OK", found),
+                    None => ("404 Not Found", (Vec::new(), "text/plain")),
                 };
+                // No connection outlives its answer, so that a stopped server is gone at once, and none waits for a
+                // thread of the server's that another holds.
+                let head = format!(
+                    "HTTP/1.1 {status}\r\nContent-Type: {kind}\r\nContent-Length: {}\r\nConnection: close\r\n\r\n",
+                    body.len()
+                );
+                let mut to = request.into_writer();
+                // A browser that has gone away is no failure of the server.
+                let _ = to
+                    .write_all(head.as_bytes())
+                    .and_then(|()| to.write_all(&body))
+                    .and_then(|()| to.flush());
             }
         });
         Ok(Site { address: format!("http://127.0.0.1:{port}{UNDER}"), instead, server, copy })
