@@ -2,6 +2,7 @@
 
 use std::collections::BTreeMap;
 
+use super::cause::Booked;
 use super::{Expected, Finding, Kind};
 use crate::ueb::register;
 
@@ -38,9 +39,22 @@ pub struct Summary {
     pub signs: BTreeMap<&'static str, usize>,
     /// The three causes that cost most, the dearest first.
     pub causes: Vec<Cause>,
+    /// How many mistakes were booked to eye, hand and rule; only those after which the question was asked.
+    pub booked: BTreeMap<Booked, usize>,
 }
 
 impl Summary {
+    /// Books a mistake to eye, hand or rule.
+    pub fn book(&mut self, booked: Booked) {
+        *self.booked.entry(booked).or_default() += 1;
+    }
+
+    /// The share of a cause among the mistakes that were booked, from 0 to 1; `None` before the first.
+    pub fn share(&self, booked: Booked) -> Option<f64> {
+        let all: usize = self.booked.values().sum();
+        (all > 0).then(|| self.booked.get(&booked).copied().unwrap_or(0) as f64 / all as f64)
+    }
+
     /// Words for each error; `None` for work without one.
     pub fn words_per_error(&self) -> Option<f64> {
         (self.errors > 0).then(|| self.words as f64 / self.errors as f64)

@@ -13,6 +13,7 @@ use super::braille_input::{LineMark, Written};
 use super::cells_line::{CellMark, CellsLine, without_glyphs};
 use super::settings::use_settings;
 use crate::cell::Cell;
+use crate::marking::cause::Booked;
 use crate::marking::{Finding, Kind, Marked};
 use crate::ueb::register;
 
@@ -38,7 +39,10 @@ pub struct FindingsProps {
     /// is asked.
     #[prop_or_default]
     pub ask: Option<Callback<usize>>,
-    /// What is shown inside the open finding, below the reason.
+    /// The finding that `children` belong to, from 0.
+    #[prop_or_default]
+    pub about: Option<usize>,
+    /// What is shown inside the finding `about`, below the reason.
     #[prop_or_default]
     pub children: Html,
 }
@@ -147,6 +151,7 @@ pub fn Findings(props: &FindingsProps) -> Html {
             <p role="status" aria-label="Marks">{ outcome(marked) }</p>
             if !marked.findings.is_empty() {
                 <Costs marked={marked.clone()} />
+                <Shares marked={marked.clone()} />
                 <div class="controls">
                     if marked.findings.len() > 1 {
                         <button type="button" onclick={step(true)}>{ "Next finding" }</button>
@@ -167,7 +172,7 @@ pub fn Findings(props: &FindingsProps) -> Html {
                     { for shown.iter().map(|&at| html! {
                         <One key={at} number={at} print={props.print.clone()} finding={marked.findings[at].clone()}
                             lines={props.lines.clone()} page={props.page} open={props.open == Some(at)} on_open={props.on_open.clone()} ask={props.ask.clone()}>
-                            if props.open == Some(at) { { props.children.clone() } }
+                            if props.about == Some(at) { { props.children.clone() } }
                         </One>
                     }) }
                 </ol>
@@ -207,6 +212,22 @@ fn Costs(props: &CostsProps) -> Html {
     }
 }
 
+/// Which share eye, hand and rule have in the mistakes after which it was asked.
+#[component]
+fn Shares(props: &CostsProps) -> Html {
+    let summary = &props.marked.summary;
+    let share = |booked: Booked| {
+        summary.share(booked).map(|share| format!("{} {:.0} %", booked.name(), share * 100.0))
+    };
+    let shares: Vec<String> = Booked::ALL.into_iter().filter_map(share).collect();
+    let all: usize = summary.booked.values().sum();
+    html! {
+        if !shares.is_empty() {
+            <p class="note">{ format!("Of {all} asked after: {}.", shares.join(", ")) }</p>
+        }
+    }
+}
+
 #[derive(Properties, PartialEq)]
 struct OneProps {
     number: usize,
@@ -241,7 +262,12 @@ fn One(props: &OneProps) -> Html {
         let (on_open, open) = (props.on_open.clone(), props.open);
         Callback::from(move |_: MouseEvent| on_open.emit((!open).then_some(number)))
     };
-    let ask = props.ask.clone().map(|ask| Callback::from(move |_: MouseEvent| ask.emit(number)));
+    let can_ask = crate::marking::cause::follow_up(finding, false).is_some();
+    let ask = props
+        .ask
+        .clone()
+        .filter(|_| can_ask)
+        .map(|ask| Callback::from(move |_: MouseEvent| ask.emit(number)));
     let place = finding.written;
     let cells = |cells: &[Cell]| Rc::<[Cell]>::from(&cells[..cells.len().min(40)]);
     let dots = |cells: &[Cell]| {

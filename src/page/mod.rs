@@ -14,8 +14,7 @@
 //! | [`why`] | `<Why print=.. contracted=..>`: the signs of a text, and the reason for each |
 //! | [`writing_settings`], [`keys_panel`] | what is seldom set for writing; the keys, with the keyboard check |
 //! | [`speech`] | the browser's voice |
-//! | [`findings`] | `<Findings marked=..>`: what marking found, open to the reason; the marks on the cells |
-//! | [`judge`] | what was written against a prompt, word by word |
+//! | [`findings`], [`follow_up`] | `<Findings marked=..>`: what marking found, open to the reason, and the marks on the cells; eye, hand or rule |
 //! | [`shared`] | a shared exercise: making its link, opening one |
 //! | [`data`] | the data files beside the page: texts, frames, words |
 //! | [`halves`] | the half that loads first, and how the whole page takes its place |
@@ -53,10 +52,10 @@ pub mod drawn_lines;
 pub mod drills;
 pub mod findings;
 pub mod first;
+pub mod follow_up;
 pub mod from_file;
 pub mod halves;
 pub mod hand_in;
-pub mod judge;
 pub mod keys_panel;
 pub mod learner;
 pub mod open_file;
