@@ -196,7 +196,10 @@ pub fn for_sign(sign: &Sign) -> Vec<Clue> {
         sign.cells.iter().map(|cell| say(*cell)).collect::<Vec<_>>().join(" Then: ")
     };
     clues.push(clue(Step::Dots, each(where_dots_lie)));
-    clues.push(clue(Step::Line, each(line_of_order)));
+    // Letters have the short form of the ladder.
+    let letter = sign.print.chars().next().filter(|_| sign.class == crate::ueb::Class::Letter);
+    let line = letter.and_then(letter_ladder).unwrap_or_else(|| each(line_of_order));
+    clues.push(clue(Step::Line, line));
     clues.push(clue(Step::Place, format!("It is a {}.", sign.class.name())));
     clues.push(clue(
         Step::Numbers,

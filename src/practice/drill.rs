@@ -85,9 +85,22 @@ fn names(sign: &Sign, answer: &str) -> bool {
         || name.strip_suffix(" indicator").is_some_and(|short| short == answer)
 }
 
+/// Whether an answer leaves out words of the sign's name and still can mean no other sign of the course: "capital" for
+/// the capital letter indicator.
+fn names_shortly(sign: &Sign, answer: &str) -> bool {
+    let answer = plain(answer);
+    let words: Vec<&str> = answer.split(' ').filter(|word| word.chars().count() > 2).collect();
+    let fits = |one: &Sign| {
+        let name = plain(one.name);
+        words.iter().all(|word| name.split(' ').any(|part| part == *word))
+    };
+    let other = |one: &&Sign| one.cells != sign.cells && units::unit_of(one.key).is_some() && fits(one);
+    !words.is_empty() && fits(sign) && !register::signs().iter().any(|one| other(&one))
+}
+
 /// Judges a meaning that was typed.
 pub fn judge_meaning(sign: &Sign, answer: &str) -> Judged {
-    if names(sign, answer) {
+    if names(sign, answer) || names_shortly(sign, answer) {
         return Judged { right: true, instead: String::new(), cause: "", says: "Right.".to_owned() };
     }
     let same_shape = register::by_cells(&sign.cells).any(|other| other.id != sign.id && names(other, answer));
@@ -187,6 +200,17 @@ mod tests {
             assert!(judge_cells(sign, Direction::NumbersCell, &sign.cells).right);
             assert!(!judge_numbers(sign, "").right);
         }
+    }
+
+    #[test]
+    fn a_short_name_is_right_while_it_can_mean_nothing_else() {
+        let sign = |key| register::by_key(key).unwrap();
+        assert!(judge_meaning(sign("capital letter indicator"), "capital").right);
+        assert!(judge_meaning(sign("numeric indicator"), "number indicator").right.eq(&false));
+        assert!(judge_meaning(sign("numeric indicator"), "numeric").right);
+        assert!(!judge_meaning(sign("italic word indicator"), "italic").right);
+        assert!(!judge_meaning(sign("opening quotation mark"), "mark").right);
+        assert!(judge_meaning(sign("full stop"), "period").right);
     }
 
     #[test]

@@ -10,6 +10,7 @@ use flate2::{Compression, write::GzEncoder};
 use serde_json::json;
 
 use crate::browser::{Browser, Driver, Failed, Outcome, Session, ensure};
+use crate::sheets;
 use crate::site::{Site, project};
 use crate::trace::{Trace, until_painted};
 
@@ -67,6 +68,18 @@ pub async fn run() -> Outcome {
             limit: 1.5,
         });
     }
+    let session = driver.session(&page.address).await?;
+    let mut ink = f64::NAN;
+    for (look, times) in sheets::times(&session).await? {
+        let time = median(times) / 1000.0;
+        if look == "ink" {
+            ink = time;
+        } else {
+            let what = format!("a sheet of 1,000 cells, {look} beside ink");
+            rows.push(Row { what, page: time, bare: ink, unit: "ms", limit: 4.0 });
+        }
+    }
+    session.client.close().await?;
     println!("| what | Cellwright | bare | ratio | limit | |\n| --- | --- | --- | --- | --- | --- |");
     let mut over = Vec::new();
     for row in rows {

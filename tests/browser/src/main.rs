@@ -19,6 +19,7 @@ mod offline;
 mod one_file;
 mod practice;
 mod senses;
+mod sheets;
 mod site;
 mod soak;
 mod trace;
@@ -41,8 +42,14 @@ type Test = Box<dyn Fn(Session) -> Pin<Box<dyn Future<Output = Outcome> + Send>>
 /// Longer than this no test may take.
 const LIMIT: Duration = Duration::from_secs(300);
 /// What needs means that only Chromium's driver has: an emulated screen, the browser's own protocol.
-const CHROMIUM_ONLY: [&str; 5] = [
+const CHROMIUM_ONLY: [&str; 11] = [
     "senses::colours_and_motion_that_were_asked_for",
+    "practice::the_first_right_answer_takes_three_actions",
+    "practice::a_session_by_keyboard_alone",
+    "practice::every_drill_opens",
+    "practice::a_killed_tab_loses_at_most_one_answer",
+    "practice::the_sheet_in_every_look",
+    "practice::sheets_and_cards_are_printed",
     "desk::a_notice_of_two_pages_is_written_marked_corrected_checked_and_saved",
     "looks::pictures",
     "keyboards::braille_that_arrives_as_characters_is_taken",
@@ -103,6 +110,11 @@ fn all() -> Vec<(&'static str, Test)> {
         practice::every_drill_opens,
         practice::a_killed_tab_loses_at_most_one_answer,
         practice::the_sheet_in_every_look,
+        practice::two_tabs_keep_each_others_answers,
+        practice::a_damaged_record_is_set_aside_and_said,
+        practice::full_storage_is_said_and_practice_goes_on,
+        practice::a_record_is_merged_or_replaced_after_a_question,
+        practice::sheets_and_cards_are_printed,
         looks::rooms_have_names_and_one_heading,
         looks::the_other_half_takes_over_with_the_work_kept,
         looks::pictures,

@@ -165,3 +165,159 @@ pub async fn the_sheet_in_every_look(session: Session) -> Outcome {
     let errors = session.console_errors().await?;
     ensure(errors.is_empty(), || format!("the console holds {errors:?}"))
 }
+
+/// Two tabs practise in turn; neither overwrites the other's answers.
+pub async fn two_tabs_keep_each_others_answers(session: Session) -> Outcome {
+    let mut tabs = vec![session.client.window().await?, session.client.new_window(true).await?.handle];
+    for tab in &tabs {
+        session.client.switch_to_window(tab.clone()).await?;
+        session.open("").await?;
+        session.find("button", "Practise").await?.click().await?;
+        session.until("an item", TYPING).await?;
+    }
+    for _ in 0..5 {
+        for tab in &tabs {
+            session.client.switch_to_window(tab.clone()).await?;
+            session.script("document.querySelector('.drill input').focus()").await?;
+            answer_letter(&session).await?;
+        }
+    }
+    tabs.reverse();
+    for tab in tabs {
+        session.client.switch_to_window(tab).await?;
+        session.open("#/record").await?;
+        let kept = session.script(ANSWERS).await?;
+        ensure(kept == 10, || format!("{kept} of 10 answers are kept"))?;
+        session
+            .until("all ten", "return document.querySelector('main').textContent.includes('10 answers')")
+            .await?;
+    }
+    Ok(())
+}
+
+const GOOD: &str = "a1-0\t1700000000000\tanswer\tletter a\tread\tright\t900\t0\t\t";
+
+/// A damaged journal: the good part counts, the rest is set aside, said once, and can be saved.
+pub async fn a_damaged_record_is_set_aside_and_said(session: Session) -> Outcome {
+    session.open("").await?;
+    session
+        .script(&format!(
+            "localStorage.setItem('cellwright.journal.a1', 'cellwright record 1\\n{}\\nrubb\\u0000ish\\n');
+            localStorage.setItem('cellwright.journal.b2', 'no record at all');
+            localStorage.setItem('cellwright.journal.c3', 'cellwright record 9\\nwhat a later version keeps');",
+            GOOD.replace('\t', "\\t")
+        ))
+        .await?;
+    session.open("#/record").await?;
+    let alert = session.script("return document.querySelector('[role=alert]')?.textContent ?? ''").await?;
+    let alert = alert.as_str().unwrap_or_default().to_owned();
+    ensure(alert.contains("set aside") || alert.contains("later version"), || {
+        format!("the alert says {alert:?}")
+    })?;
+    session
+        .until("the good answer", "return document.querySelector('main').textContent.includes('1 answers')")
+        .await?;
+    session.find("link", "Save what was set aside").await?;
+    let aside = session
+        .script("return ['a1', 'b2'].every((tab) => localStorage.getItem(`cellwright.journal.${tab}.aside`) !== null) && localStorage.getItem('cellwright.journal.c3').includes('later version keeps')")
+        .await?;
+    ensure(aside == Value::Bool(true), || "something was thrown away".to_owned())?;
+    session.script("localStorage.removeItem('cellwright.journal.c3')").await?;
+    session.open("#/record").await?;
+    let alert =
+        session.script("return document.querySelector('main [role=alert]')?.textContent ?? ''").await?;
+    ensure(alert == "", || format!("it is said again: {alert}"))
+}
+
+/// Full storage is said, and practice goes on.
+pub async fn full_storage_is_said_and_practice_goes_on(session: Session) -> Outcome {
+    session.open("").await?;
+    session
+        .script("let size = 1 << 22; while (size > 0) { try { localStorage.setItem('filler' + size + Math.random(), 'x'.repeat(size)); } catch { size >>= 1; } }")
+        .await?;
+    session.find("button", "Practise").await?.click().await?;
+    session.until("the first item", TYPING).await?;
+    for _ in 0..3 {
+        answer_letter(&session).await?;
+    }
+    session
+        .until(
+            "three answers counted",
+            "return document.querySelector('.tally')?.textContent === '3 right at first sight of 3'",
+        )
+        .await?;
+    session
+        .until(
+            "the word of it",
+            "return document.querySelector('[role=alert]')?.textContent.includes('no room')",
+        )
+        .await
+}
+
+/// A saved record is taken in after the question: merged, then in place of what is here.
+pub async fn a_record_is_merged_or_replaced_after_a_question(session: Session) -> Outcome {
+    let folder = tempfile::TempDir::new()?;
+    let file = folder.path().join("record.txt");
+    std::fs::write(&file, format!("cellwright record 1\n{GOOD}\n{}\n", GOOD.replace("a1-0", "a1-1")))?;
+    session.open("").await?;
+    session.find("button", "Practise").await?.click().await?;
+    session.until("the first item", TYPING).await?;
+    answer_letter(&session).await?;
+    for (button, sum) in [("Merge: keep both", 3), ("Replace: what is here is lost", 2)] {
+        session.open("#/record").await?;
+        let input = session.client.find(fantoccini::Locator::Css("main input[type=file]")).await?;
+        input.send_keys(&file.display().to_string()).await?;
+        session.find("button", button).await?.click().await?;
+        let said = format!("return document.querySelector('main').textContent.includes('{sum} answers')");
+        session.until("the sum", &said).await?;
+        session.open("#/record").await?;
+        session.until("the sum after a reload", &said).await?;
+    }
+    Ok(())
+}
+
+/// The reference sheets and the flash cards as a PDF: how many pages the browser prints.
+pub async fn sheets_and_cards_are_printed(session: Session) -> Outcome {
+    use fantoccini::wd::PrintConfiguration;
+    session.open("#/signs").await?;
+    session.find("textbox", "Find by print, name or dot numbers").await.ok();
+    session.picture("signs", 1280).await?;
+    session.find("button", "Print sheets and cards").await?.click().await?;
+    let folder = crate::site::project().join("target/screens");
+    std::fs::create_dir_all(&folder)?;
+    let choose = |n: usize| {
+        format!(
+            "const at = document.querySelector('.printing select'); at.selectedIndex = {n}; at.dispatchEvent(new Event('change', {{bubbles: true}}));
+            return document.querySelectorAll('.card-face').length"
+        )
+    };
+    let mut pages = Vec::new();
+    let mut faces = 0;
+    for n in 0..6 {
+        session.script(&choose(n)).await?;
+        tokio::time::sleep(std::time::Duration::from_millis(300)).await;
+        if n == 5 {
+            let count = session.script("return document.querySelectorAll('.cards').length").await?;
+            faces = count.as_u64().unwrap_or(0) as usize;
+        }
+        session.picture(&format!("print-{n}"), 1280).await?;
+        let pdf = session.client.print(PrintConfiguration::default()).await?;
+        std::fs::write(folder.join(format!("print-{n}.pdf")), &pdf)?;
+        let text = String::from_utf8_lossy(&pdf);
+        pages.push(text.matches("/Type /Page\n").count() + text.matches("/Type /Page ").count());
+    }
+    ensure(pages[0] == 1, || format!("the basics take {} pages", pages[0]))?;
+    ensure(pages[1] > 1 && pages[1] < 20, || format!("the full set takes {} pages", pages[1]))?;
+    ensure(faces > 10 && pages[5] == faces, || {
+        format!("{faces} sides of cards are printed on {} pages", pages[5])
+    })?;
+    // The meaning of a card lies behind its sign: rows run the other way on the back.
+    let registered = session
+        .script(
+            "const [front, back] = document.querySelectorAll('.cards');
+            const of = (card) => card.textContent.trim();
+            return front.children.length === 8 && back.children.length === 8 && of(back.children[1]).startsWith('a') && of(back.children[0]).length > 0",
+        )
+        .await?;
+    ensure(registered == Value::Bool(true), || "the backs are not behind their fronts".to_owned())
+}
