@@ -136,6 +136,9 @@ pub(crate) fn sequence<S: Sink>(
     }
 }
 
+/// Letters without an end, which no word has, are taken so many at a time.
+const LONGEST: usize = 1000;
+
 /// Finds the letters-sequences of `range` and what each is.
 pub(crate) fn find_runs(
     symbols: &[Symbol],
@@ -155,7 +158,7 @@ pub(crate) fn find_runs(
         match s.kind {
             Kind::Letter => {
                 let from = i;
-                while i < range.end && symbols[i].kind == Kind::Letter {
+                while i < range.end && symbols[i].kind == Kind::Letter && i - from < LONGEST {
                     i += 1;
                 }
                 room.runs.push(Run {
