@@ -70,16 +70,22 @@ impl Default for Plants {
 }
 
 /// The kinds of mistakes that can be planted, in the order of the table of kinds.
-pub const KINDS: [Kind; 9] = [
+pub const KINDS: [Kind; 15] = [
     Kind::Mirrored,
     Kind::Shifted,
     Kind::DotSlip,
     Kind::MissingIndicator,
     Kind::ExtraIndicator,
+    Kind::WrongIndicator,
     Kind::MissedContraction,
+    Kind::BarredContraction,
+    Kind::WrongContraction,
     Kind::LostPrefix,
+    Kind::RetiredSign,
     Kind::Spacing,
     Kind::LeftOut,
+    Kind::Added,
+    Kind::WrongSign,
 ];
 
 /// A planted mistake on the sheet.
@@ -434,6 +440,23 @@ mod tests {
             }
         }
         assert!(sheet(60, &[]).planted.len() >= 5);
+    }
+
+    #[test]
+    fn sheets_of_many_seeds_keep_their_width_and_their_key() {
+        for seed in 0..25 {
+            let proof = proof(TEXT, seed % 2 == 0, &Plants { rate: 45, seed, ..Plants::default() });
+            assert!(proof.lines.iter().all(|line| line.len() <= 40));
+            for mistake in &proof.planted {
+                let found = proof.mistake_at(mistake.line, mistake.cells.start);
+                assert_eq!(
+                    found.map(|at| proof.planted[at].kind),
+                    Some(mistake.kind),
+                    "seed {seed}: {mistake:?}"
+                );
+                assert!(mistake.cells.end <= proof.lines[mistake.line].len(), "seed {seed}: {mistake:?}");
+            }
+        }
     }
 
     #[test]

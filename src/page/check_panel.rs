@@ -41,7 +41,8 @@ pub fn CheckPanel(props: &CheckPanelProps) -> Html {
     };
     html! {
         <section class="marked printable" data-sheet="checklist" aria-label="Check before hand-in">
-            <h2 role="status" aria-label="Check">{ head }</h2>
+            <h2>{ "Check before hand-in" }</h2>
+            <p role="status" aria-label="Check">{ head }</p>
             <table class="checklist">
                 <thead><tr><th scope="col">{ "Result" }</th><th scope="col">{ "Place" }</th><th scope="col">{ "What" }</th><th scope="col" class="paper-only">{ "Done" }</th></tr></thead>
                 <tbody>

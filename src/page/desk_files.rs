@@ -31,6 +31,8 @@ pub struct DeskFilesProps {
     pub put: Callback<Vec<Vec<Cell>>>,
     /// Says why a file is refused.
     pub refuse: Callback<String>,
+    /// Checks a file as it stands, against the print too when asked.
+    pub check_file: Callback<(BrailleFile, bool)>,
     /// Cells in a line and lines on a page.
     pub size: (usize, usize),
     /// Changes them.
@@ -60,6 +62,7 @@ pub fn lines_of(file: &BrailleFile, sheet: Sheet) -> Vec<Vec<Cell>> {
 pub fn DeskFiles(props: &DeskFilesProps) -> Html {
     let supply = use_supply();
     let guide = use_state_eq(|| None::<Rc<Vec<Vec<Cell>>>>);
+    let against = use_state_eq(|| false);
     let DeskFilesProps { written, sheet, .. } = props;
     let sheet = *sheet;
     let passage = {
@@ -84,10 +87,30 @@ pub fn DeskFiles(props: &DeskFilesProps) -> Html {
         Callback::from(move |(_, text): (String, Rc<str>)| set_print.emit(AttrValue::from(text.to_string())))
     };
     let open_braille = {
-        let put = props.put.clone();
+        let (put, refuse) = (props.put.clone(), props.refuse.clone());
         Callback::from(move |(_, text): (String, Rc<str>)| {
-            put.emit(lines_of(&BrailleFile::from_text(&text), sheet))
+            let file = BrailleFile::from_text(&text);
+            let strange = file
+                .pages()
+                .flatten()
+                .flat_map(|line| line.chars())
+                .filter(|c| file.cell(*c).is_none())
+                .count();
+            put.emit(lines_of(&file, sheet));
+            if strange > 0 {
+                refuse.emit(format!("{strange} characters of this file are no braille cells and were left out. “Check a file as it stands” names their places."));
+            }
         })
+    };
+    let check_file = {
+        let (check, against) = (props.check_file.clone(), *against);
+        Callback::from(move |(_, text): (String, Rc<str>)| {
+            check.emit((BrailleFile::from_text(&text), against))
+        })
+    };
+    let set_against = {
+        let against = against.clone();
+        Callback::from(move |on| against.set(on))
     };
     let file = {
         let written = written.clone();
@@ -171,6 +194,8 @@ pub fn DeskFiles(props: &DeskFilesProps) -> Html {
                     <button type="button" onclick={plain}>{ "Save what it reads as" }</button>
                 </div>
                 <OpenFile label="Open a braille file" accept=".brf,.txt,text/plain" open={open_braille} refuse={props.refuse.clone()} />
+                <OpenFile label="Check a file as it stands" accept=".brf,.txt,text/plain" open={check_file} refuse={props.refuse.clone()} />
+                <Switch label="Hold that file against the copy as well" on={*against} set={set_against} />
                 <div class="controls">
                     <button type="button" onclick={reflow_now}>{ "Set my braille anew on this sheet" }</button>
                     <button type="button" onclick={punch}>{ "A punching guide for the slate" }</button>

@@ -216,6 +216,14 @@ pub fn Desk(props: &DeskProps) -> Html {
                 .set(Some(Rc::new(check(&file, &Asked { scope, sheet, print: Some(&print), print_copy }))));
         })
     };
+    let check_file = {
+        let (print, checked, volume, print_copy) = ((*print).clone(), checked.clone(), *volume, *print_copy);
+        Callback::from(move |(file, against): (BrailleFile, bool)| {
+            let scope = if volume { Scope::Volume } else { Scope::Piece };
+            let print = against.then_some(print.as_str());
+            checked.set(Some(Rc::new(check(&file, &Asked { scope, sheet, print, print_copy }))));
+        })
+    };
     let tour_now = {
         let (written, print, touring, learner) =
             (written.clone(), (*print).clone(), touring.clone(), learner.clone());
@@ -375,7 +383,7 @@ pub fn Desk(props: &DeskProps) -> Html {
             }
             if shown_reading { <ReadsAs written={(*written).clone()} /> }
             if set.is_none() {
-                <DeskFiles written={(*written).clone()} {sheet} print={(*print).clone()} {set_print} {put} {refuse}
+                <DeskFiles written={(*written).clone()} {sheet} print={(*print).clone()} {set_print} {put} {refuse} {check_file}
                     size={*sheet_size} set_size={{ let size = sheet_size.clone(); Callback::from(move |to| size.set(to)) }}
                     volume={*volume} {set_volume} />
                 <OwnSlips learner={learner.clone()} />

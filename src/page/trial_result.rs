@@ -30,7 +30,7 @@ pub fn TrialResult(props: &TrialResultProps) -> Html {
     let passed = last.passes(&props.trial);
     let left = usize::from(props.trial.tries.max(1)).saturating_sub(props.tries.len());
     let mut head = format!(
-        "{}: {} mistakes a page; the pass line is {}.",
+        "{}. Mistakes a page: {}; pass line: {}.",
         if passed { "Passed" } else { "Not passed" },
         tenths(last.tenths()),
         tenths(usize::from(props.trial.tenths))

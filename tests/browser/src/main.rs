@@ -103,6 +103,7 @@ fn all() -> Vec<(&'static str, Test)> {
         desk::a_trial_transcription_goes_to_the_learner_and_back,
         desk::proofreading_goes_to_the_learner_and_back,
         desk::the_reading_desk_keeps_its_notes,
+        desk::two_hundred_pages_open_scroll_and_take_keys_without_a_long_frame,
         links::an_exercise_opens_at_a_sub_path,
         links::fifty_damaged_links_each_say_so,
         practice::the_first_right_answer_takes_three_actions,
