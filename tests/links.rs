@@ -1,7 +1,8 @@
 //! Links that were made once stay readable: each line of `tests/data/links-1.tsv` was made by version 1 of the payload
 //! and is never made anew. And fifty damaged ones are refused, each with words that say what to do.
 
-use cellwright::exercise::{Exercise, LinkError, Slip, Task, in_link};
+use cellwright::exercise::proofread::Look;
+use cellwright::exercise::{Exercise, Item, LinkError, Plants, Slip, Task, Trial, in_link};
 
 const LINKS: &str = include_str!("data/links-1.tsv");
 
@@ -32,6 +33,48 @@ fn links_of_version_1_stay_readable() {
     assert_eq!(Exercise::from_payload(payload("menu")), Ok(all));
     let slip = Slip::from_payload(payload("slip")).unwrap();
     assert_eq!((slip.title.as_str(), slip.right, slip.asked), ("Notice 2", 6, 7));
+}
+
+#[test]
+fn links_with_plants_a_trial_or_signs_stay_readable() {
+    let planted = Exercise {
+        title: "Lost and found".into(),
+        text: "# Lost and found\n\nA grey umbrella, two left boots.".into(),
+        task: Task::Proofread,
+        plants: Some(Plants {
+            rate: 45,
+            kinds: vec!["mirrored".into(), "dot-slip".into()],
+            seed: 7,
+            beside: false,
+            look: Look::Interpoint,
+        }),
+        ..Exercise::default()
+    };
+    assert_eq!(Exercise::from_payload(payload("planted")), Ok(planted));
+    let trial = Exercise {
+        title: "Trial".into(),
+        text: "The ferry leaves at ten.".into(),
+        task: Task::Transcribe,
+        help: false,
+        trial: Some(Trial { tenths: 15, tries: 2 }),
+        ..Exercise::default()
+    };
+    assert_eq!(Exercise::from_payload(payload("trial")), Ok(trial));
+    let signs = Exercise {
+        title: "Signs".into(),
+        task: Task::DotNumbers,
+        items: Some(3),
+        signs: vec!["letter c".into(), "groupsign st".into()],
+        ..Exercise::default()
+    };
+    // Signs come round again when more items are asked than there are signs.
+    let asked: Vec<Item> =
+        ["letter c", "groupsign st", "letter c"].map(|key| Item::Sign(key.to_owned())).into();
+    assert_eq!(signs.list(), asked);
+    assert_eq!(Exercise::from_payload(payload("signs")), Ok(signs.clone()));
+    let slip = Slip::from_payload(payload("signs-slip")).unwrap();
+    assert_eq!((slip.right, slip.asked, slip.set), (1, 2, Some(signs)));
+    assert_eq!(slip.work.lines().count(), 2);
 }
 
 #[test]

@@ -5,6 +5,7 @@
 
 use std::rc::Rc;
 
+use gloo::timers::callback::Timeout;
 use wasm_bindgen::JsCast;
 use web_sys::HtmlElement;
 use yew::prelude::*;
@@ -157,7 +158,14 @@ struct SurfaceProps {
     props: BrailleInputProps,
 }
 
+/// A text longer than this, in lines, is taken in by parts, so that the page never stands still.
+const LONG: usize = 300;
+/// Lines in a part.
+const PART: usize = 100;
+
 enum Msg {
+    /// The next part of a long text.
+    More,
     Box(Did),
     Scroll,
     Touch(KeyTouch),
@@ -166,6 +174,8 @@ enum Msg {
 
 struct Surface {
     editor: Editor,
+    /// A long text that is still being taken in: its lines, how many are here, and the turn in which the next come.
+    coming: Option<(Rc<Vec<Vec<Cell>>>, usize, Timeout)>,
     hands: Hands,
     holes: Holes,
     /// What the keyboard seems to swallow, until it is put away.
@@ -198,8 +208,43 @@ fn key_map(settings: &Settings) -> KeyMap {
     if settings.swap { settings.keys.swapped() } else { settings.keys.clone() }
 }
 
+/// The turn in which the next part of a long text is taken in.
+fn next_part(ctx: &Context<Surface>) -> Timeout {
+    let link = ctx.link().clone();
+    Timeout::new(0, move || link.send_message(Msg::More))
+}
+
 impl Surface {
+    /// Begins with a text; a long one comes by parts, and nothing is told or written until it is whole.
+    fn begin(&mut self, ctx: &Context<Self>) {
+        let lines = ctx.props().props.given.lines.clone();
+        let options = read_options(ctx.props());
+        self.coming = None;
+        if lines.len() <= LONG {
+            self.editor = Editor::new(&lines, options);
+            self.tell(ctx);
+        } else {
+            self.editor = Editor::new(&lines[..PART], options);
+            self.editor.go(Place::default(), false);
+            self.coming = Some((lines, PART, next_part(ctx)));
+        }
+    }
+
+    fn more(&mut self, ctx: &Context<Self>) {
+        let Some((lines, here, _)) = self.coming.take() else { return };
+        let upto = (here + PART).min(lines.len());
+        self.editor.append(&lines[here..upto]);
+        if upto < lines.len() {
+            self.coming = Some((lines, upto, next_part(ctx)));
+        } else {
+            self.tell(ctx);
+        }
+    }
+
     fn tell(&self, ctx: &Context<Self>) {
+        if self.coming.is_some() {
+            return;
+        }
         ctx.props().props.on_change.emit(Written::of(&self.editor));
     }
 
@@ -280,8 +325,9 @@ impl Component for Surface {
     type Properties = SurfaceProps;
 
     fn create(ctx: &Context<Self>) -> Self {
-        let surface = Surface {
-            editor: Editor::new(&ctx.props().props.given.lines, read_options(ctx.props())),
+        let mut surface = Surface {
+            editor: Editor::new(&[], read_options(ctx.props())),
+            coming: None,
             hands: Hands::default(),
             holes: Holes::default(),
             hole: None,
@@ -294,7 +340,7 @@ impl Component for Surface {
             said: String::new(),
             keys: Rc::new(key_map(&ctx.props().settings)),
         };
-        surface.tell(ctx);
+        surface.begin(ctx);
         surface
     }
 
@@ -306,10 +352,9 @@ impl Component for Surface {
             self.hole = None;
         }
         if new.props.given != old.props.given {
-            self.editor = Editor::new(&new.props.given.lines, options);
+            self.begin(ctx);
             self.moved = true;
             self.lost = 0;
-            self.tell(ctx);
         } else if options != read_options(old) {
             self.editor.read_as(options);
             self.tell(ctx);
@@ -330,6 +375,14 @@ impl Component for Surface {
     }
 
     fn update(&mut self, ctx: &Context<Self>, msg: Msg) -> bool {
+        if matches!(msg, Msg::More) {
+            self.more(ctx);
+            return true;
+        }
+        // Nothing is written into a text that is not whole yet.
+        if self.coming.is_some() && !matches!(msg, Msg::Scroll | Msg::Box(Did::Focus | Did::Blur)) {
+            return false;
+        }
         let before = self.hands.lit();
         let settings = &ctx.props().settings;
         self.hands.set(settings.entry, settings.first_lift);
@@ -337,6 +390,7 @@ impl Component for Surface {
         let was = self.editor.caret();
         let mut moves = false;
         let changed = match msg {
+            Msg::More => false,
             Msg::Box(Did::Down(event)) if typing::is_command(&event) => {
                 self.hands.forget();
                 moves = true;
@@ -477,11 +531,12 @@ impl Component for Surface {
         html! {
             <div class={classes!("writing", self.focused.then_some("focused"))} style={format!("--dot:{}px", cells_line::decimal(settings.dot))}>
                 <div ref={self.surface.clone()} class={classes!("surface", props.slate.then_some("slate"))}
-                    style={self.surface_style()} onscroll={link.callback(|_| Msg::Scroll)}>
+                    style={self.surface_style()} aria-busy={self.coming.as_ref().map(|_| "true")} onscroll={link.callback(|_| Msg::Scroll)}>
                     <TextBox label={props.label.clone()} read_only={props.read_only} autofocus={props.autofocus}
                         typed={settings.braille_keyboard} keys={self.keys.clone()} {text} selected={self.selected_units(&starts)}
                         {copied} on_did={link.callback(Msg::Box)} />
-                    { for chunks }
+                    // A box of their own: the text box keeps its place, and the focus, when a chunk is added.
+                    <div class="lines">{ for chunks }</div>
                     if empty && !props.read_only {
                         <p class="hint" aria-hidden="true">{ typing::hint(&self.keys, settings.entry) }</p>
                     }

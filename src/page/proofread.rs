@@ -18,7 +18,7 @@ use crate::cell::Cell;
 use crate::exercise::proofread::{self, Call, Came, KINDS, Look, Plants, Proof, Score};
 use crate::exercise::{Count, Exercise, Slip, Task, Trial};
 use crate::marking::Kind;
-use crate::practice::record::{Answer, Direction};
+use crate::practice::record::{Answer, Direction, Event as Happened};
 
 /// A notice to proofread until the texts are there; written for this project.
 const NOTICE: &str = "# Lost and found\n\nOn Monday 14 September a grey umbrella, two left boots and a letter to nobody were handed in on the Kittiwake. Whoever misses them may ask at the office on Hallam Quay between nine and five.\n\n- One umbrella with a carved handle, said to be from Orrin\n- Two boots, both of the same foot\n";
@@ -253,10 +253,11 @@ pub fn Work(props: &WorkProps) -> Html {
             let time = now().saturating_sub(*since.borrow());
             seconds.set((time / 1000) as u32);
             // What was seen or overlooked belongs to the signs that should have stood there.
+            let mut events = Vec::new();
             for (number, mistake) in proof.planted.iter().enumerate() {
                 let Some(sign) = mistake.sign else { continue };
                 let right = !came.missed.contains(&number);
-                learner.answer(Answer {
+                events.push(Happened::Answer(Answer {
                     at: now(),
                     sign: sign.to_owned(),
                     direction: Direction::Read,
@@ -265,8 +266,9 @@ pub fn Work(props: &WorkProps) -> Html {
                     clues: 0,
                     instead: String::new(),
                     cause: if right { String::new() } else { "eye".to_owned() },
-                });
+                }));
             }
+            learner.add_all(&events);
             score.set(Some(Rc::new(came)));
         })
     };

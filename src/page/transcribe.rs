@@ -30,7 +30,7 @@ use crate::manuscript::tour::{self, Habit, Stop};
 use crate::manuscript::work::{self, MarkedWork};
 use crate::manuscript::{Sheet, number};
 use crate::marking::{Kind, Marked};
-use crate::practice::record::{Answer, Direction};
+use crate::practice::record::{Answer, Direction, Event as Happened};
 use crate::ueb::register;
 use crate::writing::Place;
 
@@ -419,8 +419,9 @@ fn words_before(written: &Written, sheet: Sheet) -> usize {
 /// The sign memories of the course learn from marked work: every sign that went wrong, and at the first marking every
 /// sign that came out right wherever it was asked for.
 fn remember(learner: &LearnerHandle, work: &MarkedWork, first: bool) {
-    let answer = |sign: &str, right: bool, instead: &str, cause: &str| {
-        learner.answer(Answer {
+    let mut events = Vec::new();
+    let mut answer = |sign: &str, right: bool, instead: &str, cause: &str| {
+        events.push(Happened::Answer(Answer {
             at: now(),
             sign: sign.to_owned(),
             direction: Direction::Write,
@@ -429,7 +430,7 @@ fn remember(learner: &LearnerHandle, work: &MarkedWork, first: bool) {
             clues: 0,
             instead: instead.to_owned(),
             cause: cause.to_owned(),
-        });
+        }));
     };
     let mut wrong = std::collections::HashSet::new();
     for finding in &work.marked.findings {
@@ -441,13 +442,19 @@ fn remember(learner: &LearnerHandle, work: &MarkedWork, first: bool) {
         let instead = register::by_cells(&finding.cells).next().map_or("", |sign| sign.key);
         answer(key, false, instead, own_slips::cause(finding.kind));
     }
-    // Work that was given up half-way says nothing about the rest.
-    let missing = work.marked.summary.kinds.get(&Kind::LeftOut).copied().unwrap_or(0);
-    if first && missing * 4 < work.expected.units.len() {
+    if first {
+        // What was left out, however much, was not written right.
+        let mut off = vec![false; work.expected.cells.len()];
+        for at in work.marked.findings.iter().flat_map(|finding| finding.asked.clone()) {
+            if let Some(off) = off.get_mut(at) {
+                *off = true;
+            }
+        }
         let mut right = std::collections::BTreeSet::new();
-        for sign in work.expected.units.iter().filter_map(|unit| unit.sign) {
-            let sign = register::get(sign);
-            if sign.class != register::Class::Space && !wrong.contains(sign.key) {
+        for unit in &work.expected.units {
+            let Some(sign) = unit.sign.map(register::get) else { continue };
+            let whole = off.get(unit.cells.clone()).is_some_and(|off| !off.contains(&true));
+            if whole && sign.class != register::Class::Space && !wrong.contains(sign.key) {
                 right.insert(sign.key);
             }
         }
@@ -455,4 +462,5 @@ fn remember(learner: &LearnerHandle, work: &MarkedWork, first: bool) {
             answer(key, true, "", "");
         }
     }
+    learner.add_all(&events);
 }

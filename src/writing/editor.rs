@@ -49,6 +49,17 @@ impl Editor {
         editor
     }
 
+    /// Puts lines after the last, as part of what the text began with: they are no change that could be undone, and the
+    /// caret stays.
+    pub fn append(&mut self, lines: &[Vec<Cell>]) {
+        if !lines.is_empty() {
+            let mut with = vec![Vec::new()];
+            with.extend_from_slice(lines);
+            let end = self.end();
+            self.replace(end, end, &with);
+        }
+    }
+
     /// Reads the whole text anew in another way.
     pub fn read_as(&mut self, options: ReadOptions) {
         if options != *self.live.options() {

@@ -312,3 +312,22 @@ fn a_long_line_goes_on_and_stays_one_line_of_text() {
     assert_eq!(ascii(&text), [word.as_str()]);
     assert_eq!(text.lines().iter().map(|line| line.print.as_str()).collect::<String>(), word);
 }
+
+proptest! {
+    #[test]
+    fn a_text_that_comes_by_parts_is_the_whole_text(
+        lines in prop::collection::vec(prop::collection::vec(cell(), 0..50), 1..60),
+        part in 1usize..20,
+    ) {
+        let whole = Editor::new(&lines, ReadOptions::default());
+        let mut parts = Editor::new(&lines[..part.min(lines.len())], ReadOptions::default());
+        parts.go(Place::default(), false);
+        for more in lines[part.min(lines.len())..].chunks(part) {
+            parts.append(more);
+        }
+        prop_assert_eq!(whole.lines(), parts.lines());
+        prop_assert_eq!(whole.chunks(), parts.chunks());
+        prop_assert_eq!(parts.caret(), Place::default());
+        prop_assert!(!parts.undo());
+    }
+}
