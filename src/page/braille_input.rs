@@ -174,8 +174,8 @@ enum Msg {
 
 struct Surface {
     editor: Editor,
-    /// A long text that is still being taken in: its lines, how many are here, and the turn in which the next come.
-    coming: Option<(Rc<Vec<Vec<Cell>>>, usize, Timeout)>,
+    /// A long text that is still being taken in.
+    coming: Option<Coming>,
     hands: Hands,
     holes: Holes,
     /// What the keyboard seems to swallow, until it is put away.
@@ -208,6 +208,15 @@ fn key_map(settings: &Settings) -> KeyMap {
     if settings.swap { settings.keys.swapped() } else { settings.keys.clone() }
 }
 
+/// What is still to come of a long text.
+struct Coming {
+    lines: Rc<Vec<Vec<Cell>>>,
+    /// How many of the lines are here.
+    here: usize,
+    /// The turn in which the next come.
+    _turn: Timeout,
+}
+
 /// The turn in which the next part of a long text is taken in.
 fn next_part(ctx: &Context<Surface>) -> Timeout {
     let link = ctx.link().clone();
@@ -226,16 +235,16 @@ impl Surface {
         } else {
             self.editor = Editor::new(&lines[..PART], options);
             self.editor.go(Place::default(), false);
-            self.coming = Some((lines, PART, next_part(ctx)));
+            self.coming = Some(Coming { lines, here: PART, _turn: next_part(ctx) });
         }
     }
 
     fn more(&mut self, ctx: &Context<Self>) {
-        let Some((lines, here, _)) = self.coming.take() else { return };
+        let Some(Coming { lines, here, .. }) = self.coming.take() else { return };
         let upto = (here + PART).min(lines.len());
         self.editor.append(&lines[here..upto]);
         if upto < lines.len() {
-            self.coming = Some((lines, upto, next_part(ctx)));
+            self.coming = Some(Coming { lines, here: upto, _turn: next_part(ctx) });
         } else {
             self.tell(ctx);
         }
