@@ -127,6 +127,10 @@ pub fn meet(word: &[u8], at: usize) -> bool {
         let sounds = first.windows(2).filter(|two| vowel(two[0]) && !vowel(two[1])).count() + 1;
         return sounds > 1 && F_STEMS.iter().any(|stem| second.starts_with(stem));
     }
+    // Aire-dale, Rose-dale: a name's first part ends in a silent e.
+    if second.starts_with(b"dale") && matches!(&second[4..], b"" | b"s") && first.ends_with(b"e") {
+        return true;
+    }
     second[0] == b'h'
         && !matches!(first, b"thres" | b"mars")
         && (!second.starts_with(b"heim") || !first.ends_with(b"s"))
