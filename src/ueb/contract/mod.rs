@@ -200,9 +200,15 @@ pub fn choose(letters: &[Letter], context: &Context, out: &mut Vec<Part>, passed
     let mut refused: Vec<Passed> = Vec::new();
     let wanted = passed.is_some();
     // From the end: the least cost of writing the letters from each place on, and the sign that begins it.
+    let mut near = shortforms.len();
     for at in (0..n).rev() {
+        // The shortforms from here on, and those that a contraction here may touch.
+        while near > 0 && shortforms[near - 1].at >= at {
+            near -= 1;
+        }
+        let touched = &shortforms[near.saturating_sub(1)..shortforms.len().min(near + 3)];
         best[at] = Step { cost: best[at + 1].cost.saturating_add(CELL), len: 1, sign: None };
-        if let Some(place) = shortforms.iter().find(|place| place.at == at) {
+        if let Some(place) = shortforms.get(near).filter(|place| place.at == at) {
             let cost = best[at + place.len].cost;
             best[at] = Step { cost, len: place.len as u8, sign: Some(place.sign) };
             continue;
@@ -213,7 +219,7 @@ pub fn choose(letters: &[Letter], context: &Context, out: &mut Vec<Part>, passed
             if !word[at..].starts_with(candidate.letters) {
                 continue;
             }
-            if let Some((section, why)) = bar(candidate, word, at, context, &marked, &seams, &shortforms) {
+            if let Some((section, why)) = bar(candidate, word, at, context, &marked, &seams, touched) {
                 if wanted {
                     refused.push(Passed { sign: candidate.sign, at, len, section, why });
                 }
@@ -231,9 +237,10 @@ pub fn choose(letters: &[Letter], context: &Context, out: &mut Vec<Part>, passed
 
     let first = out.len();
     let mut at = 0;
+    let mut places = shortforms.iter().peekable();
     while at < n {
         let Step { len, sign, .. } = best[at];
-        let section = shortforms.iter().find(|place| place.at == at).map_or("", |place| place.section);
+        let section = places.next_if(|place| place.at == at).map_or("", |place| place.section);
         let sign = sign.unwrap_or_else(|| register::letter(letters[at].ch));
         out.push(Part { sign, len, section });
         at += usize::from(len);
@@ -258,7 +265,7 @@ fn bar(
     context: &Context,
     marked: &impl Fn(usize) -> bool,
     seams: &seams::Seams,
-    shortforms: &shortforms::Places,
+    shortforms: &[shortforms::Place],
 ) -> Option<rules::Bar> {
     let len = candidate.letters.len();
     let end = at + len;
@@ -275,6 +282,8 @@ fn bar(
     if !permitted && let Some(point) = parts::within(word, at, len) {
         return Some(if word[point] == b'h' && len < 4 {
             ("10.11.2", "the h is sounded")
+        } else if parts::is_prefix(&word[..point]) {
+            ("10.11.5", "would bridge a prefix and the rest of the word")
         } else {
             ("10.11.1", "would bridge the words of a compound")
         });
@@ -282,7 +291,8 @@ fn bar(
     rules::bar(
         candidate.class,
         &rules::Place {
-            word: &word[..(end..word.len()).find(|&i| marked(i)).unwrap_or(word.len())],
+            // No rule looks further ahead than this.
+            word: &word[..(end..word.len().min(end + 40)).find(|&i| marked(i)).unwrap_or(word.len())],
             at,
             len,
             word_start: context.word_start,

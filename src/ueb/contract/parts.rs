@@ -142,6 +142,11 @@ pub fn meet(word: &[u8], at: usize) -> bool {
         })
 }
 
+/// Whether the first part is a prefix or a combining form (10.11.5) and no word of its own (10.11.1).
+pub fn is_prefix(first: &[u8]) -> bool {
+    first == b"fore" || parts().get(first).map_or(first.ends_with(b"o"), |roles| roles.form && !roles.first)
+}
+
 /// Where in the `len` letters from `at` parts of a compound meet.
 pub fn within(word: &[u8], at: usize, len: usize) -> Option<usize> {
     (at + 1..at + len).find(|&point| meet(word, point))

@@ -342,11 +342,12 @@ fn initial_letter(place: &Place) -> Option<Bar> {
         b"ever" => ever(before, rest),
         b"here" => {
             let kept = matches!(part(place).1, b"" | b"s")
-                || before.is_empty()
+                // In there- and where- the longer sign is preferred.
+                || matches!(before, b"" | b"t" | b"w")
                     && starts(
                         rest,
                         &[
-                            "about", "abov", "after", "agai", "at", "by", "for", "from", "fro", "in", "of",
+                            "about", "abov", "after", "agai", "as", "at", "by", "for", "from", "fro", "in", "of",
                             "on", "to", "und", "unt", "up", "with",
                         ],
                     )

@@ -72,6 +72,23 @@ fn words_by_rule() {
     assert!(count > 400 && wrong.is_empty(), "{wrong:#?}");
 }
 
+// A word of a million letters is chosen as its beginning is, and in a time that a test can wait for.
+#[test]
+fn huge_words_take_linear_time() {
+    for piece in ["great", "thing", "stone", "x", "children", "northeast"] {
+        let letters = |n: usize| -> Vec<Letter> {
+            let letters = piece.chars().cycle().take(n * piece.len());
+            letters.map(|ch| Letter { ch, plain: true, mark_before: false, alone: false }).collect()
+        };
+        let context = Context { word_start: true, word_end: true, standing_alone: true, needs_upper: false };
+        let (mut small, mut large, mut passed) = (Vec::new(), Vec::new(), Vec::new());
+        choose(&letters(100), &context, &mut small, None);
+        choose(&letters(100_000), &context, &mut large, Some(&mut passed));
+        assert_eq!(small[..50], large[..50], "{piece}");
+        assert_eq!(large.iter().map(|part| usize::from(part.len)).sum::<usize>(), 100_000 * piece.len());
+    }
+}
+
 /// The words that the check data holds, in lower case: letters-sequences of tests/data/wordlist.tsv and examples*.tsv.
 fn check_words() -> HashSet<Vec<u8>> {
     let first = include_str!("../../../tests/data/wordlist.tsv").lines().map(|line| line.split('\t').next());
