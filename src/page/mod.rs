@@ -23,6 +23,7 @@
 //! | [`set_details`] | what a teacher sets for one task: signs, planted mistakes, a trial |
 //! | [`set_rooms`] | what an exercise opens: the room of its task |
 //! | [`copyholder`], [`check_panel`], [`own_slips`], [`desk_files`], [`trial_result`] | the parts of the Transcribe room |
+//! | [`scored`] | a proofread sheet with its score |
 //! | [`sheet`], [`reading_desk`] | a sheet with a cell cursor; a file of one's own on it |
 //! | [`round`] | signs or lines of an exercise, one by one, for the score |
 //! | [`hand_in`], [`open_file`], [`saving`] | result slips; files in and out, printing |
@@ -73,6 +74,7 @@ pub mod record;
 pub mod round;
 pub mod route;
 pub mod saving;
+pub mod scored;
 pub mod set_details;
 pub mod set_rooms;
 pub mod set_work;

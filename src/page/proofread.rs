@@ -5,17 +5,18 @@ use std::rc::Rc;
 use yew::prelude::*;
 
 use super::braille_input::LineMark;
-use super::cells_line::{self, CellMark, CellsLine};
+use super::cells_line::{self, CellMark};
 use super::data::{Stock, use_supply};
 use super::hand_in::HandIn;
 use super::learner::{now, seed, use_learner};
 use super::reading_desk::ReadingDesk;
+use super::scored::{Scored, score_words};
 use super::settings::use_settings;
 use super::sheet::{Sheet, said};
 use super::transcribe;
 use super::write::Switch;
 use crate::cell::Cell;
-use crate::exercise::proofread::{self, Call, Came, KINDS, Look, Plants, Proof, Score};
+use crate::exercise::proofread::{self, Call, KINDS, Look, Plants, Proof, Score};
 use crate::exercise::{Count, Exercise, Slip, Task, Trial};
 use crate::marking::Kind;
 use crate::practice::record::{Answer, Direction, Event as Happened};
@@ -360,18 +361,6 @@ pub fn Work(props: &WorkProps) -> Html {
     }
 }
 
-/// The score in a line.
-pub fn score_words(proof: &Proof, score: &Score) -> String {
-    format!(
-        "Found {} of {}, {} with the right kind; {} missed, {} false alarms.",
-        score.found,
-        proof.planted.len(),
-        score.named,
-        score.missed.len(),
-        score.false_alarms
-    )
-}
-
 fn slip(set: &Exercise, proof: &Proof, score: &Score, calls: &[Call], seconds: u32, helped: bool) -> Slip {
     let mut findings: Vec<Count> = Vec::new();
     for at in &score.missed {
@@ -395,81 +384,6 @@ fn slip(set: &Exercise, proof: &Proof, score: &Score, calls: &[Call], seconds: u
         work: proofread::calls_to_text(calls),
         set: Some(set.clone()),
         ..Slip::default()
-    }
-}
-
-/// A scored sheet.
-#[derive(Properties, PartialEq)]
-pub struct ScoredProps {
-    /// The sheet.
-    pub proof: Rc<Proof>,
-    /// Its score.
-    pub score: Rc<Score>,
-    /// The calls.
-    pub calls: Vec<Call>,
-    /// Goes to a place on the sheet.
-    #[prop_or_default]
-    pub go: Callback<(usize, usize)>,
-}
-
-/// What was planted and whether it was found, and every false alarm with its reason.
-#[component]
-pub fn Scored(props: &ScoredProps) -> Html {
-    let settings = use_settings();
-    let (proof, score) = (&props.proof, &props.score);
-    let clean = |text: &str| {
-        if settings.dot_numbers_only { cells_line::without_glyphs(text) } else { text.to_owned() }
-    };
-    let call_of = |number: usize| {
-        score.calls.iter().zip(&props.calls).find_map(|(came, call)| match came {
-            Came::Found { mistake, kind } if *mistake == number => Some((*kind, call.kind)),
-            _ => None,
-        })
-    };
-    let alarms: Vec<(&Call, &String)> = props
-        .calls
-        .iter()
-        .zip(&score.calls)
-        .filter_map(|(call, came)| if let Came::FalseAlarm { why } = came { Some((call, why)) } else { None })
-        .collect();
-    let jump = |line: usize, cell: usize| {
-        let go = props.go.clone();
-        Callback::from(move |_: MouseEvent| go.emit((line, cell)))
-    };
-    html! {
-        <section class="marked" aria-label="What was planted">
-            <h2>{ "What was planted" }</h2>
-            <ol class="findings">
-                { for proof.planted.iter().enumerate().map(|(number, mistake)| {
-                    let outcome = match call_of(number) {
-                        None => "✗ missed".to_owned(),
-                        Some((Some(true), _)) => "✓ found, kind right".to_owned(),
-                        Some((Some(false), Some(said))) => format!("✓ found; you said {}", said.words()),
-                        Some(_) => "✓ found; kind not said".to_owned(),
-                    };
-                    html! {
-                        <li>
-                            <span class="no">{ number + 1 }</span>
-                            <div>
-                                <p><span class="kind">{ outcome }</span>{ format!(" · line {}, cell {} · {}", mistake.line + 1, mistake.cells.start + 1, mistake.kind.words()) }
-                                    { " " }<button type="button" class="quiet" onclick={jump(mistake.line, mistake.cells.start)}>{ "Show it" }</button></p>
-                                <p>{ clean(&mistake.say) }{ if mistake.section.is_empty() { String::new() } else { format!(" Section {}.", mistake.section) } }</p>
-                                <p><span class="tag">{ "asked" }</span><CellsLine cells={Rc::from(mistake.expected.as_slice())} /></p>
-                            </div>
-                        </li>
-                    }
-                }) }
-            </ol>
-            if !alarms.is_empty() {
-                <h2>{ "False alarms" }</h2>
-                <ul>
-                    { for alarms.iter().map(|(call, why)| html! {
-                        <li>{ format!("Line {}, cell {}: {}", call.line + 1, call.cell + 1, clean(why)) }
-                            { " " }<button type="button" class="quiet" onclick={jump(call.line, call.cell)}>{ "Show it" }</button></li>
-                    }) }
-                </ul>
-            }
-        </section>
     }
 }
 

@@ -7,7 +7,7 @@ use crate::ueb::back::LiveReading;
 use crate::ueb::{Piece, Remark};
 
 /// Lines in one chunk: what is drawn and compared is kept chunk by chunk, so a key costs the same in a long text.
-pub const CHUNK: usize = 24;
+pub const CHUNK: usize = 12;
 
 /// A line longer than this goes on as a further line of the surface, without a line end in the text.
 const LONG: usize = 240;

@@ -224,6 +224,26 @@ mod tests {
         assert!(items.iter().any(|item| item.rule == "print" && item.result == Outcome::Passed));
     }
 
+    #[test]
+    fn whatever_is_laid_out_here_passes() {
+        // A list whose items take three lines and go on over pages, at every place of the page; headings of all levels.
+        let item = "- the boat from hallam quay to orrin and back by way of little fenn, with room for carts and sheep, not on mondays\n";
+        let prose = "the boats leave from the quay at the hours given below and wait for nobody who is late ";
+        for before in 0..26 {
+            let text = format!(
+                "# fares\n\n{}\n\n{}\n\n{}\n## dogs\n\n{}\n\n### cats\n\n{}",
+                "on ".repeat(before * 11),
+                prose.repeat(before % 5 + 1),
+                item.repeat(14),
+                prose.repeat(7),
+                prose.repeat(4),
+            );
+            let file = laid_out(&text);
+            let items = check(&file, &Asked { print: Some(&text), ..Asked::default() });
+            assert_eq!(bad(&items), [], "{before}: {}", file.to_text());
+        }
+    }
+
     // Rules named here: Braille Formats 2016, from memory.
     #[test]
     fn each_rule_finds_its_fault() {

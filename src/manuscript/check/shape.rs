@@ -71,14 +71,17 @@ fn margins(
     width: usize,
     out: &mut Findings,
 ) {
-    // Where the block at hand began; unknown at the head of a page.
+    // Where the block at hand began; unknown at the head of a page, where a block may go on.
     let mut began: Option<usize> = None;
+    let mut head = true;
     for at in 0..text.len() {
         let line = text[at];
         if line.is_empty() || parts_pages(line) || centred(at) {
             began = None;
+            head &= !line.is_empty();
             continue;
         }
+        let first = std::mem::take(&mut head);
         let here = indent(line);
         let word = line[here..].iter().take_while(|cell| !cell.is_blank()).count();
         let full = at > 0 && !(at == 1 && numbered_first) && text[at - 1].len() + 1 + word > width;
@@ -111,7 +114,7 @@ fn margins(
                 format!("The line begins at cell {}: a paragraph begins at cell 3.", here + 1),
             );
             began = None;
-        } else if at > 0 || here > 0 {
+        } else if !first {
             began = Some(here);
         }
     }
