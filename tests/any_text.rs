@@ -65,11 +65,22 @@ proptest! {
     }
 }
 
-/// A choice that came before its sign was written (found by the round trip of open texts).
+/// Found by the round trip of open texts, a choice that came before its sign was written; and by fuzzing.
 #[test]
 fn texts_that_once_failed() {
-    for text in ["Superhighway, the brain child of Al Gore, US Vice President.  The ISHW", "in the US is"] {
-        properties::any_text(text, &Options::default());
+    let texts = [
+        "Superhighway, the brain child of Al Gore, US Vice President.  The ISHW",
+        "È÷ J",
+        "AA\u{12}\r\r\r\r\r\r\r~~~~~Y^0~~~\0\0\0'~x\u{7f}",
+    ];
+    for (text, contracted, marks) in texts
+        .iter()
+        .flat_map(|t| [false, true].map(|c| (t, c)))
+        .flat_map(|(t, c)| [false, true].map(|m| (t, c, m)))
+    {
+        let options = Options { contracted, marks };
+        properties::any_text(text, &options);
+        properties::marked(text, &[], &options);
     }
 }
 

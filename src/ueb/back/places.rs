@@ -57,16 +57,21 @@ impl<'a> Word<'a> {
 
     /// A letter or a sign that stands for letters begins at `i`, without an indicator.
     pub(super) fn letters_at(&self, i: usize) -> bool {
-        let Some(cell) = self.cells.get(i) else { return false };
-        let bits = usize::from(cell.bits());
-        self.t.letters[bits].is_some()
-            || self.t.groups[bits].is_some()
+        self.plain_letters_at(i)
             || self.find(&self.t.initial, i).is_some()
             || self.find(&self.t.last, i).is_some()
             || self.find(&self.t.modifiers, i).is_some()
-            || matches!(self.at(i), b'1' | b'2' | b'3' | b'6' | b'7')
-                && i + 1 < self.cells.len()
-                && self.plain_letters_at(i + 1)
+            || self.lower_groups_at(i)
+    }
+
+    /// Lower groupsigns at `i`, any number of them, and a letter after the last (10.6.5, 10.6.10).
+    fn lower_groups_at(&self, i: usize) -> bool {
+        let lower = |k: usize| matches!(self.at(k), b'1' | b'2' | b'3' | b'6' | b'7');
+        let (from, to) = self.lower_row.get();
+        let to = if (from..to).contains(&i) { to } else { (i..).find(|&k| !lower(k)).unwrap_or(i) };
+        // Every sign of a row asks for its end.
+        self.lower_row.set((i.min(to), to));
+        to > i && self.plain_letters_at(to)
     }
 
     /// A letter of the alphabet, and no contraction, at `i`.

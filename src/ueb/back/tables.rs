@@ -1,6 +1,5 @@
 //! Tables of the reader, indexed by cells, made once from the register of signs.
 
-use std::collections::HashSet;
 use std::sync::OnceLock;
 
 use super::typeforms::Extent;
@@ -42,8 +41,6 @@ pub(super) struct Tables {
     pub typeforms: [[Option<SignId>; 4]; 4],
     /// The same of transcriber-defined typeforms (9.5).
     pub own_typeforms: Vec<Entry>,
-    /// Words of Appendix 1.
-    pub listed: HashSet<&'static str>,
     /// Signs that the reader names.
     pub keys: Keys,
 }
@@ -180,7 +177,6 @@ impl Tables {
             typeforms: ['.', '^', '_', '@']
                 .map(|prefix| extents.map(|extent| by_cells(&format!("{prefix}{}", extent.root()), face))),
             own_typeforms: Vec::new(),
-            listed: include_str!("shortform_words.txt").lines().filter(|l| !l.starts_with('#')).collect(),
             keys: Keys::make(),
         };
         for sign in register::signs() {

@@ -84,6 +84,8 @@ pub(super) struct Word<'a> {
     /// Superscripts and subscripts that are open, and what encloses the next sign (11.4.1).
     pub scripts: Vec<Script>,
     pub enclosures: Vec<Enclosure>,
+    /// The row of lower cells looked at last: its beginning and end.
+    pub lower_row: std::cell::Cell<(usize, usize)>,
     /// The whole run ends the text, so that a prefix at its end waits.
     pub last: bool,
     /// The cells after the run.
@@ -125,6 +127,7 @@ impl<'a> Word<'a> {
             face_from,
             scripts: Vec::new(),
             enclosures: Vec::new(),
+            lower_row: std::cell::Cell::default(),
             last: rest.is_empty(),
             rest,
         }
