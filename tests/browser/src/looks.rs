@@ -64,7 +64,8 @@ pub async fn pictures(session: Session) -> Outcome {
             session.script(&format!("document.documentElement.dataset.theme = {theme:?}")).await?;
             for width in WIDTHS {
                 session.picture(&format!("{file}-{theme}"), width).await?;
-                let wider = "const page = document.documentElement; return page.scrollWidth > page.clientWidth + 1";
+                let wider =
+                    "const page = document.documentElement; return page.scrollWidth > page.clientWidth + 1";
                 if session.script(wider).await? != false {
                     sideways.push(format!("{name} ({theme}) at {width} pixels"));
                 }

@@ -79,6 +79,7 @@ fn all() -> Vec<(&'static str, Test)> {
         write::a_passage_goes_over_a_line_end,
         write::a_prefix_waits_for_its_root,
         write::the_prompt_is_marked,
+        write::findings_tell_why,
         write::the_reading_is_hidden_until_asked_for,
         keyboards::every_key_can_be_moved,
         keyboards::hands_are_swapped,

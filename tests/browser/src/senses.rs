@@ -15,7 +15,9 @@ async fn open_settings(session: &Session) -> Outcome {
 }
 
 async fn says(session: &Session, place: &str, words: &str) -> Outcome {
-    let script = format!("return [...document.querySelectorAll({place:?})].some((one) => one.textContent === {words:?})");
+    let script = format!(
+        "return [...document.querySelectorAll({place:?})].some((one) => one.textContent === {words:?})"
+    );
     session.until(&format!("\"{words}\" to be said"), &script).await
 }
 
@@ -123,6 +125,8 @@ pub async fn colours_and_motion_that_were_asked_for(session: Session) -> Outcome
             return JSON.stringify({dots: style('.surface .dots path').stroke !== 'none', clear: style('.text-box').color, moves: style('.key').transitionDuration})",
         )
         .await?;
-    ensure(state == r#"{"dots":true,"clear":"rgba(0, 0, 0, 0)","moves":"0s"}"#, || format!("forced colours, reduced motion: {state}"))?;
+    ensure(state == r#"{"dots":true,"clear":"rgba(0, 0, 0, 0)","moves":"0s"}"#, || {
+        format!("forced colours, reduced motion: {state}")
+    })?;
     session.picture("write-forced", 820).await
 }

@@ -1,5 +1,6 @@
 //! The Write room.
 
+use cellwright::cell;
 use cellwright::ueb::{self, Options};
 
 use crate::browser::{Outcome, Session, ensure};
@@ -210,4 +211,47 @@ pub async fn the_reading_is_hidden_until_asked_for(session: Session) -> Outcome 
     session.find("button", "Cover the reading").await?.click().await?;
     session.expect("status", "Reads as", "").await?;
     ensure(session.script(shown).await? == false, || "the reading is still shown".to_owned())
+}
+
+/// Each finding is open to its reason; one after the other is gone to; eye, hand or rule is asked and booked.
+pub async fn findings_tell_why(session: Session) -> Outcome {
+    session.open("#/write").await?;
+    let right = ueb::transcribe(SENTENCE, &Options::default());
+    // "The" with its sign spelled out, "leaves" with i for e, and the numeric indicator forgotten.
+    let mut braille = cell::to_ascii(&right).replacen(",!", ",the", 1).replacen("l1ves", "l1vis", 1);
+    braille = braille.replacen('#', "", 1);
+    session.write(&cells(&braille)).await?;
+    session.find("button", "Mark my work").await?.click().await?;
+    session
+        .until("three findings", "return document.querySelectorAll('.findings > li').length === 3")
+        .await?;
+    let text =
+        |what: &str| format!("return document.querySelector('.findings').textContent.includes('{what}')");
+    for kind in ["contraction missed", "indicator missing", "mirrored"] {
+        session.until(kind, &text(kind)).await?;
+    }
+    session.find("button", "Next finding").await?.click().await?;
+    session.until("the reason", &text("section 10.3")).await?;
+    session
+        .until(
+            "the focus on it",
+            "return document.activeElement && document.activeElement.id === 'finding-1'",
+        )
+        .await?;
+    session.find("button", "Next finding").await?.click().await?;
+    session.until("the next reason", &text("section 6")).await?;
+    session.picture("write-findings", 1280).await?;
+    session.picture("write-findings", 390).await?;
+    // What the sign of the mirrored cell is: the right answer books the mistake to the hand.
+    session
+        .script("[...document.querySelectorAll('#finding-3 button')].find((one) => one.textContent.startsWith('Eye')).click()")
+        .await?;
+    session.find("button", "e, letter").await?.click().await?;
+    session.until("the booking", &text("Booked to the hand")).await?;
+    session
+        .until("the share", "return document.querySelector('main').textContent.includes('hand 100 %')")
+        .await?;
+    session.picture("write-follow-up", 1280).await?;
+    let errors = session.console_errors().await?;
+    ensure(errors.is_empty(), || format!("the console holds {errors:?}"))
 }
