@@ -20,6 +20,9 @@ pub struct Slip {
     pub say: String,
 }
 
+/// Whether marking is part of this build.
+const MARKING: bool = cfg!(feature = "all-rooms");
+
 /// How a line came out.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Judged {
@@ -49,17 +52,37 @@ pub fn cause(kind: Kind, reading: bool) -> &'static str {
     }
 }
 
-fn judge(print: &str, contracted: bool, written: &[Vec<Cell>]) -> Judged {
-    let options = Options { contracted, marks: false };
-    let expected = Expected::from_print(print, &options);
-    let marked = marking::mark(&expected, written);
+/// The keys of a line's signs that the course teaches, each once.
+fn signs_of(print: &str, options: &Options) -> Vec<&'static str> {
     let mut signs: Vec<&'static str> = Vec::new();
-    for used in ueb::explain(print, &options).signs {
+    for used in ueb::explain(print, options).signs {
         let key = register::get(used.sign).key;
         if units::unit_of(key).is_some() && !signs.contains(&key) {
             signs.push(key);
         }
     }
+    signs
+}
+
+/// Without marking (the half of the page that loads first has none): the first word that differs, by its place. No sign
+/// is booked for it.
+fn judge_words(wanted: &str, typed: &str) -> Judged {
+    let (wanted, typed) = (wanted.to_lowercase(), typed.to_lowercase());
+    let mut answer = typed.split(' ');
+    let place = wanted.split(' ').position(|word| answer.next() != Some(word));
+    let say = match place {
+        Some(n) => format!("Look again at word {}.", n + 1),
+        None => "There is more in your answer than in the line.".to_owned(),
+    };
+    let slip = Slip { sign: "", kind: Kind::WrongSign, instead: String::new(), say };
+    Judged { right: false, slips: vec![slip], signs: Vec::new() }
+}
+
+fn judge(print: &str, contracted: bool, written: &[Vec<Cell>]) -> Judged {
+    let options = Options { contracted, marks: false };
+    let expected = Expected::from_print(print, &options);
+    let marked = marking::mark(&expected, written);
+    let signs = signs_of(print, &options);
     let slips: Vec<Slip> = marked
         .findings
         .iter()
@@ -98,7 +121,10 @@ pub fn judge_read(print: &str, contracted: bool, typed: &str) -> Judged {
     let (wanted, typed) = (plain(print), plain(typed));
     let options = Options { contracted, marks: false };
     if wanted == typed || wanted.to_lowercase() == typed {
-        return judge(print, contracted, &[ueb::transcribe(print, &options)]);
+        return Judged { right: true, slips: Vec::new(), signs: signs_of(print, &options) };
+    }
+    if !MARKING {
+        return judge_words(&wanted, &typed);
     }
     // Case as print has it, word by word, so that a small letter is no slip beside a real one.
     let mut words: Vec<String> = typed.split(' ').map(str::to_owned).collect();
@@ -184,6 +210,14 @@ mod tests {
         assert_eq!(judged.slips.len(), 1);
         assert_eq!(cause(judged.slips[0].kind, false), "rule");
         assert!(judge_written("card", true, &[cell::from_ascii("c>d").unwrap()]).right);
+    }
+
+    #[test]
+    fn without_marking_the_word_is_named() {
+        let say = |typed: &str| judge_words("Wait for me.", typed).slips[0].say.clone();
+        assert_eq!(say("wait far me."), "Look again at word 2.");
+        assert_eq!(say("wait"), "Look again at word 2.");
+        assert!(say("wait for me. now").contains("more"));
     }
 
     #[test]

@@ -7,8 +7,7 @@ use super::passages;
 use super::supply::share_of;
 use super::units;
 use crate::cell::Cell;
-use crate::manuscript::Sheet;
-use crate::manuscript::layout::Manuscript;
+use crate::manuscript::source::{self, Block, Kind};
 use crate::ueb::{self, Options, ReadOptions, register};
 
 /// Cells in a full line (common practice).
@@ -47,27 +46,75 @@ pub struct Reading {
     pub pages: Vec<Vec<Line>>,
 }
 
-/// Lines of at most [`WIDTH`] cells, broken at blanks; a line that runs over goes on at cell 3 (common practice for
-/// lines that stand by themselves).
-fn run_over(cells: &[Cell]) -> Vec<Vec<Cell>> {
-    let mut lines: Vec<Vec<Cell>> = vec![Vec::new()];
+/// Lines of at most `width` cells, broken at blanks; the first begins after `first` blanks, the others after `rest`.
+fn wrap(cells: &[Cell], first: usize, rest: usize, width: usize) -> Vec<Vec<Cell>> {
+    let mut lines = vec![vec![Cell::BLANK; first]];
+    let mut empty = true;
     for word in cells.split(|cell| cell.is_blank()).filter(|word| !word.is_empty()) {
         // A word longer than a line is cut; no text of the page has one.
-        for part in word.chunks(WIDTH - 2) {
-            let last =
-                lines.last_mut().filter(|line| line.is_empty() || line.len() + 1 + part.len() <= WIDTH);
-            match last {
-                Some(line) => {
-                    if !line.is_empty() {
-                        line.push(Cell::BLANK);
-                    }
-                    line.extend_from_slice(part);
+        for part in word.chunks(width - first.max(rest)) {
+            let room =
+                lines.last().is_some_and(|line| line.len() + usize::from(!empty) + part.len() <= width);
+            if !room && !empty {
+                lines.push(vec![Cell::BLANK; rest]);
+                empty = true;
+            }
+            if let Some(line) = lines.last_mut() {
+                if !empty {
+                    line.push(Cell::BLANK);
                 }
-                None => lines.push([&[Cell::BLANK, Cell::BLANK], part].concat()),
+                line.extend_from_slice(part);
+                empty = false;
             }
         }
     }
     lines
+}
+
+/// A block of print as the lines of a sheet: headings centred or at their cell, with a blank line before, paragraphs and
+/// items at their margins.
+fn set(block: &Block, contracted: bool) -> Vec<Vec<Cell>> {
+    let cells = ueb::transcribe(&block.print, &Options { contracted, marks: true });
+    let (first, rest) = block.kind.margins();
+    let mut lines = Vec::new();
+    if block.kind.is_heading() {
+        lines.push(Vec::new());
+    }
+    if block.kind == Kind::Centred {
+        // Three blank cells at least on either side (common practice).
+        for line in wrap(&cells, 0, 0, WIDTH - 6) {
+            let margin = vec![Cell::BLANK; (WIDTH - line.len()) / 2];
+            lines.push([margin, line].concat());
+        }
+        lines.push(Vec::new());
+    } else {
+        lines.extend(wrap(&cells, first - 1, rest - 1, WIDTH));
+    }
+    lines
+}
+
+/// Paragraphs and headings on pages of [`HEIGHT`] lines; no page begins with a blank line, none ends with a heading.
+fn set_pages(print: &str, contracted: bool) -> Vec<Vec<Line>> {
+    let mut pages: Vec<Vec<Line>> = vec![Vec::new()];
+    for block in source::read(print).1 {
+        let lines = set(&block, contracted);
+        let here = pages.last().map_or(0, Vec::len);
+        // A heading stays with the first two lines of what follows.
+        if block.kind.is_heading() && here > 0 && here + lines.len() + 2 > HEIGHT {
+            pages.push(Vec::new());
+        }
+        for line in lines {
+            if pages.last().is_some_and(|page| page.len() >= HEIGHT) {
+                pages.push(Vec::new());
+            }
+            if let Some(page) = pages.last_mut()
+                && !(line.is_empty() && page.last().is_none_or(|before| before.cells.is_empty()))
+            {
+                page.push(text(line));
+            }
+        }
+    }
+    pages
 }
 
 fn text(cells: Vec<Cell>) -> Line {
@@ -75,18 +122,18 @@ fn text(cells: Vec<Cell>) -> Line {
 }
 
 impl Reading {
-    /// Print, transcribed: paragraphs and headings as a manuscript sets them, or line by line (see
-    /// [`passages::in_paragraphs`]).
+    /// Print, transcribed: paragraphs and headings at their margins, or line by line, a line that runs over going on at
+    /// cell 3 (see [`passages::in_paragraphs`]). Words are never divided.
     pub fn of_print(title: &str, print: &str, contracted: bool) -> Reading {
         let pages = if passages::in_paragraphs(print) {
-            let sheet =
-                Sheet { cells: WIDTH, lines: HEIGHT, contracted, numbered: false, ..Sheet::default() };
-            let pages = Manuscript::from_print(print, sheet).lines();
-            pages.into_iter().map(|page| page.into_iter().map(text).collect()).collect()
+            set_pages(print, contracted)
         } else {
             let options = Options { contracted, marks: true };
-            let lines: Vec<Line> =
-                print.lines().flat_map(|line| run_over(&ueb::transcribe(line, &options))).map(text).collect();
+            let lines: Vec<Line> = print
+                .lines()
+                .flat_map(|line| wrap(&ueb::transcribe(line, &options), 0, 2, WIDTH))
+                .map(text)
+                .collect();
             lines.chunks(HEIGHT).map(<[Line]>::to_vec).collect()
         };
         Reading { title: title.to_owned(), contracted, pages }
@@ -205,6 +252,7 @@ mod tests {
             assert!(!reading.pages.is_empty());
             for page in &reading.pages {
                 assert!(page.len() <= HEIGHT, "{}", passage.title);
+                assert!(page.first().is_some_and(|line| !line.cells.is_empty()), "{}", passage.title);
                 assert!(page.iter().all(|line| line.cells.len() <= WIDTH), "{}", passage.title);
             }
             let all: Vec<String> = (0..reading.pages.len()).flat_map(|page| said(&reading, page)).collect();
@@ -255,9 +303,9 @@ mod tests {
 
     #[test]
     fn long_lines_run_over_at_cell_three() {
-        let lines = run_over(&cell::from_ascii(&"abcde ".repeat(12)).unwrap());
+        let lines = wrap(&cell::from_ascii(&"abcde ".repeat(12)).unwrap(), 0, 2, WIDTH);
         assert!(lines.iter().all(|line| line.len() <= WIDTH));
         assert!(lines[1][..2].iter().all(|cell| cell.is_blank()) && !lines[1][2].is_blank());
-        assert_eq!(run_over(&[Cell::from_bits(1).unwrap(); 100]).len(), 3);
+        assert_eq!(wrap(&[Cell::from_bits(1).unwrap(); 100], 0, 2, WIDTH).len(), 3);
     }
 }

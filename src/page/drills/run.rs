@@ -109,6 +109,7 @@ pub fn RunDrill(props: &DrillProps) -> Html {
             if report.is_none() {
                 <BrailleInput key={*turn} reads={false} autofocus=true given={Given::default()} contracted={Some(props.contracted)} {on_stroke} />
                 <p class="note">{ format!("{} of {} cells", *count, text.cells.len()) }</p>
+                if *count == 0 && !hard.is_empty() && !text.print.is_empty() { <button type="button" class="quiet" onclick={begin(true)}>{ "A run of my hard changes instead" }</button> }
             }
             if let Some(run) = &*report {
                 <div role="status"><p class="large">{ format!("{:.0} cells a minute, {} of {} cells right.", run.cells_a_minute(), run.right, text.cells.len()) }</p></div>
