@@ -102,8 +102,8 @@ impl<'t, 's, S: Sink> Writer<'t, 's, S> {
     fn tokens(&mut self, line: &'t str, at: usize) -> usize {
         let bytes = line.as_bytes();
         let mut pending: Option<Pending> = None;
-        // Whether a sentence begins with what is pending.
-        let mut starts = true;
+        // The token before what is pending: it tells whether a sentence begins there.
+        let mut last: Option<&str> = None;
         let (mut i, mut place) = (0, at);
         while i < bytes.len() {
             if bytes[i] == b' ' {
@@ -123,17 +123,22 @@ impl<'t, 's, S: Sink> Writer<'t, 's, S> {
             match token {
                 Token::Neutral if pending.is_none() => {
                     self.free(text, place);
-                    starts = false;
+                    last = Some("");
                 }
                 Token::Word(..) | Token::Free => {
                     if let Some(pending) = pending.take() {
-                        self.flush(&line[pending.from..from], &pending, starts, false);
+                        self.flush(
+                            &line[pending.from..from],
+                            &pending,
+                            last.is_none_or(ends_sentence),
+                            false,
+                        );
                     }
                     match token {
                         Token::Word(packed, letters) => self.word(packed, text, letters - from, place),
                         _ => self.free(text, place),
                     }
-                    starts = ends_sentence(text);
+                    last = Some(text);
                 }
                 _ => {
                     let pending = pending.get_or_insert(Pending { from, place, tokens: 0, bound: false });
@@ -144,7 +149,7 @@ impl<'t, 's, S: Sink> Writer<'t, 's, S> {
             place += if text.is_ascii() { i - from } else { count(text) };
         }
         if let Some(pending) = pending {
-            self.flush(&line[pending.from..], &pending, starts, true);
+            self.flush(&line[pending.from..], &pending, last.is_none_or(ends_sentence), true);
         }
         place - at
     }
