@@ -47,7 +47,8 @@ const ENDINGS: &[&[u8]] = &[
 ];
 
 /// Second parts that begin with a sounded h and end a compound whatever its first part is, if that has a vowel.
-const SOUNDED: &[&[u8]] = &[b"head", b"house", b"hood", b"heart", b"horse", b"hound", b"hammer", b"heim"];
+const SOUNDED: &[&[u8]] =
+    &[b"head", b"house", b"hood", b"heart", b"horse", b"hound", b"hammer", b"heim", b"haus", b"hof", b"hund"];
 
 /// Whether a word may be the second part of a compound, also with an ending.
 pub fn is_second(word: &[u8]) -> bool {
