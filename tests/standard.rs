@@ -154,3 +154,19 @@ fn where_the_standard_leaves_a_choice() {
         assert!(found, "{print}: {:?}", explained.choices);
     }
 }
+
+/// Letters after digits inside a capitals passage (6.5.2, 8.5.2), passages that begin with a symbols-sequence (8.5.2),
+/// and one mark over both letters of a ligature (4.3.4, "Hwær" with its mark).
+#[test]
+fn capitals_with_digits_and_marked_ligatures() {
+    for (print, braille) in [
+        ("ROUTE 5B, EXIT 7A NOW", ",,,r\\te #e;b1 exit #g;a n[,'"),
+        ("Apt. 5B, SW1A 2AA", ",apt4 #e,b1 ,,sw#a,a #b,,aa"),
+        ("Hw\u{1e3}r", ",hw@-<a^6e>r"),
+        ("hw\u{e6}\u{304}r", "hw@-<a^6e>r"),
+    ] {
+        let cells = cellwright::ueb::transcribe(print, &cellwright::ueb::Options::default());
+        let ascii: String = cells.iter().map(|c| c.to_ascii()).collect();
+        assert_eq!(ascii, braille, "{print}");
+    }
+}

@@ -33,6 +33,9 @@ pub(crate) fn mark(symbols: &mut [Symbol], starts: bool, ends: bool, faces: &[Fa
     };
     let has_caps = |r: &Range<usize>| symbols[r.clone()].iter().any(|s| s.upper);
     let two = |r: &Range<usize>| symbols[r.clone()].windows(2).any(|w| w[0].upper && w[1].upper);
+    let within = |r: &Range<usize>| {
+        symbols[r.clone()].iter().take_while(|s| !s.upper).any(|s| s.kind == Kind::Digit || letter(s))
+    };
     let ends_sentence = |r: &Range<usize>| {
         let piece = &symbols[r.clone()];
         let letters = piece.iter().filter(|s| letter(s)).count();
@@ -87,7 +90,8 @@ pub(crate) fn mark(symbols: &mut [Symbol], starts: bool, ends: bool, faces: &[Fa
         cuts.dedup();
         for cut in cuts.windows(2) {
             let (mut a, mut b) = (cut[0], cut[1]);
-            while a < b && !has_caps(&pieces[a]) {
+            // A passage begins with its first symbols-sequence, never inside one such as 5B.
+            while a < b && (!has_caps(&pieces[a]) || within(&pieces[a])) {
                 a += 1;
             }
             while b > a && !has_caps(&pieces[b - 1]) {

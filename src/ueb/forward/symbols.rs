@@ -405,6 +405,16 @@ pub(crate) fn push(out: &mut Vec<Symbol>, c: char, at: usize) {
         return;
     }
     if let Some(sign) = modifier(c) {
+        // One mark over both letters of a ligature (4.3.4).
+        if let [.., joined, last] = out.as_mut_slice()
+            && joined.ligature
+            && let Some(slot) = joined.modifiers.iter_mut().find(|m| m.is_none())
+        {
+            *slot = Some(sign);
+            joined.group = true;
+            last.len += 1;
+            return;
+        }
         if let Some(last) = out.last_mut().filter(|s| s.kind == Kind::Letter)
             && let Some(slot) = last.modifiers.iter_mut().find(|m| m.is_none())
         {
@@ -482,7 +492,10 @@ pub(crate) fn push(out: &mut Vec<Symbol>, c: char, at: usize) {
         unicode_normalization::char::decompose_canonical(c, |part| {
             if first {
                 push(out, part, at);
-                good = out.len() == before + 1 && out[before].kind == Kind::Letter;
+                let ligature = out.len() == before + 2 && out[before].ligature;
+                good = (out.len() == before + 1 || ligature) && out[before].kind == Kind::Letter;
+                // One mark over both letters of a ligature (4.3.4).
+                out[before].group = ligature;
             } else if good {
                 match (modifier(part), out[before].modifiers.iter_mut().find(|m| m.is_none())) {
                     (Some(sign), Some(slot)) => *slot = Some(sign),

@@ -49,7 +49,8 @@ pub(crate) fn write<S: Sink>(
             Kind::Letter => {
                 let run = room.runs[next_run].clone();
                 let after_digit = in_number && i > range.start;
-                let low = s.modifiers[0].is_none() && !s.upper && ('a'..='j').contains(&s.ch);
+                // A letter of a capitals passage has no indicator of its own.
+                let low = s.modifiers[0].is_none() && s.capital == 0 && ('a'..='j').contains(&s.ch);
                 while face < faces.len() && faces[face].before <= i {
                     sink.sign(faces[face].sign, at..at, "");
                     face += 1;
