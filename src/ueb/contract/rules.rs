@@ -359,7 +359,8 @@ fn initial_letter(place: &Place) -> Option<Bar> {
             let kept =
                 matches!(rest, b"" | b"s" | b"d" | b"r" | b"rs" | b"able" | b"ly" | b"sake" | b"sakes")
                     || rest.starts_with(b"less")
-                    || !starts(rest, &["a", "e", "i", "l", "m", "n", "o", "r", "s", "t", "u", "x"]);
+                    || !matches!(rest, b"se" | b"ses")
+                        && !starts(rest, &["a", "e", "i", "l", "m", "n", "o", "r", "ter", "u", "x"]);
             (!kept || before == b"e" && rest.starts_with(b"l"))
                 .then_some(("10.7.5", "is not said as one syllable"))
         }
