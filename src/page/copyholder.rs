@@ -88,8 +88,8 @@ pub fn Copyholder(props: &CopyholderProps) -> Html {
             <div class="controls">
                 <button type="button" aria-label="Copy: line before" onclick={turn(-1)}>{ "↑" }</button>
                 <button type="button" aria-label="Copy: next line" onclick={turn(1)}>{ "↓" }</button>
-                <span class={classes!("where", (left <= 0).then_some("over"))}>{ format!("page {}, line {} of {}", row / sheet.lines + 1, row % sheet.lines + 1, sheet.lines) }</span>
-                <span class={classes!("where", "margin", rings.then_some("rings"), (left < 0).then_some("over"))} role="status" aria-label="Margin" aria-live="off">{ count }</span>
+                <span class={classes!("where", (left <= 0).then_some("past"))}>{ format!("page {}, line {} of {}", row / sheet.lines + 1, row % sheet.lines + 1, sheet.lines) }</span>
+                <span class={classes!("where", "margin", rings.then_some("rings"), (left < 0).then_some("past"))} role="status" aria-label="Margin" aria-live="off">{ count }</span>
                 <span class="sr" aria-live="assertive">{ if *rings { "margin bell" } else if left < 0 { "over the margin" } else { "" } }</span>
                 <Switch label="Ring the bell" on={props.bell} set={props.set_bell.clone()} />
             </div>
