@@ -167,6 +167,13 @@ fn alike(sign: &Sign) -> Vec<&'static Sign> {
         })
         .collect();
     found.sort_by_key(|(near, _)| *near);
+    // One sign for each shape: two meanings of the same cells can't be told apart by looking.
+    let mut shapes: Vec<&[Cell]> = vec![&sign.cells];
+    found.retain(|(_, other)| {
+        let new = !shapes.contains(&other.cells.as_slice());
+        shapes.push(&other.cells);
+        new
+    });
     found.into_iter().map(|(_, other)| other).collect()
 }
 

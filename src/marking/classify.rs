@@ -260,9 +260,12 @@ impl Judge<'_> {
         let earlier = class(unit.checked_sub(2)) == Some(Class::Digit);
         let needed = short(&self.word_from(unit + 1));
         if numeric && earlier && class(before) != Some(Class::Letter) {
-            let what = if class(before) == Some(Class::Space) { "space" } else { "sign before" };
+            let name = before
+                .and_then(|at| units.get(at)?.sign)
+                .map_or("sign before", |sign| register::get(sign).name);
+            let what = if class(before) == Some(Class::Space) { "space" } else { name };
             return format!(
-                "Numeric mode ended at the {what}: “{needed}” needs its own {name}, {}.",
+                "Numeric mode ended at the {what}: “{needed}” needs a numeric indicator of its own, {}.",
                 dots(asked)
             );
         }
@@ -355,7 +358,11 @@ impl Judge<'_> {
                 print.trim(),
                 old.section
             );
-            let mut cause = make(Kind::RetiredSign, unit.sign, old.section, say);
+            // What stands there now, where it is a sign of its own.
+            let own = &self.expected.units[units.clone()];
+            let now = own.iter().find(|unit| unit.class().is_some_and(Class::is_contraction));
+            let now = now.or(own.first().filter(|_| own.len() == 1));
+            let mut cause = make(Kind::RetiredSign, now.and_then(|unit| unit.sign), old.section, say);
             if asked_cells.len() > 1 && asked_cells[0].is_prefix() && asked_cells[1..] == old.cells {
                 cause.finding.also.push(Kind::LostPrefix);
             }

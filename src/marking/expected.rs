@@ -234,7 +234,8 @@ impl Expected {
         match (from, to) {
             (Some(from), Some(to)) if from <= to => from..to,
             _ => {
-                let at = self.units.get(units.start).map_or(self.print.len(), |unit| unit.print.start);
+                let end = self.units.last().map_or(0, |last| last.print.end);
+                let at = self.units.get(units.start).map_or(end, |unit| unit.print.start);
                 at..at
             }
         }
