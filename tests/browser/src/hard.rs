@@ -34,10 +34,14 @@ pub async fn a_module_that_stops_leaves_the_record(session: Session) -> Outcome 
     answer_one(&session).await?;
     let before = session.script(STORED).await?;
     ensure(before.as_str().is_some_and(|text| text.contains("journal")), || format!("stored: {before}"))?;
-    // The same module as the page's, by the same address.
-    let damage = "const module = await import(new URL('www/pkg/cellwright.js', location.href).href);
-        const { memory } = await module.default();
-        new Uint8Array(memory.buffer).fill(0xff, 1024);
+    // The same modules as the page's, by the same addresses, as far as it has loaded them.
+    let damage = "for (const name of ['cellwright', 'whole']) {
+            const address = new URL(`www/pkg/${name}.js`, location.href).href;
+            if (!performance.getEntriesByName(address).length) continue;
+            const module = await import(address);
+            const { memory } = await module.default();
+            new Uint8Array(memory.buffer).fill(0xff, 1024);
+        }
         location.hash = '#/write'";
     session.script(damage).await?;
     stopped_and_back(&session, &before).await?;
