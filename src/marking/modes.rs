@@ -31,13 +31,21 @@ fn indicator(kind: Kind) -> bool {
 
 /// A typeform over the whole of a line may be left out (9.1.3); but where its terminator or its indicator stands all the
 /// same, the other one is missing.
-fn whole_typeform(expected: &Expected, causes: &mut Vec<Cause>) {
+fn whole_typeform(causes: &mut Vec<Cause>) {
     let call = |cause: &Cause| cause.finding.kind == Kind::YourCall && cause.finding.section == "9.1.3";
-    let left_out = causes.iter().filter(|cause| call(cause)).count();
-    let all = expected.choices.iter().filter(|choice| choice.section == "9.1.3").count();
-    if left_out == all {
+    let name = |cause: &Cause| cause.finding.sign.map_or("", |sign| register::get(sign).name);
+    let end = |cause: &Cause| {
+        cause.finding.kind == Kind::MissingIndicator
+            && ends_mode(cause)
+            && family(cause) == Some(Family::Typeform)
+    };
+    if !causes.iter().any(call) {
+        return;
+    }
+    let word = causes.iter().any(|cause| call(cause) && name(cause).contains("word"));
+    if word || causes.iter().filter(|cause| call(cause) || end(cause)).count() > 1 {
         let mut first = true;
-        causes.retain(|cause| !call(cause) || std::mem::take(&mut first));
+        causes.retain(|cause| !(call(cause) || end(cause)) || std::mem::take(&mut first));
         return;
     }
     for cause in causes.iter_mut().filter(|cause| call(cause)) {
@@ -50,7 +58,7 @@ fn whole_typeform(expected: &Expected, causes: &mut Vec<Cause>) {
 
 /// The causes, with those that only follow from an earlier one taken into it.
 pub(super) fn joined(expected: &Expected, mut causes: Vec<Cause>) -> Vec<Cause> {
-    whole_typeform(expected, &mut causes);
+    whole_typeform(&mut causes);
     let mut out: Vec<Cause> = Vec::with_capacity(causes.len());
     // The passage that an earlier finding is about, by its place in `out`, its family, and how far it reaches.
     let mut passage: Option<(usize, Family, usize)> = None;
