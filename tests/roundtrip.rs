@@ -165,12 +165,12 @@ fn more_than_five_megabytes_of_prose() {
 }
 
 /// Words of the dictionary's pronunciations and of the fortunes' jokes that do not come back yet.
-const FAULTS: usize = 250;
+const FAULTS: usize = 200;
 
-/// Found by fuzzing: a row of lower groupsigns.
+/// Found by fuzzing: a row of lower groupsigns; the cells of "children" twice in one word.
 #[test]
 fn words_that_once_failed() {
-    for text in ["(oebbbbbbbi,) ", "abbbba bbbb ffffa gggg"] {
+    for text in ["(oebbbbbbbi,) ", "abbbba bbbb ffffa gggg", "nchndnhchndhne "] {
         properties::round_trip(text, true);
     }
 }

@@ -120,23 +120,31 @@ pub(crate) fn decide(
         }
     }
     // Could it be read as a shortform, or as containing one (10.9.4 to 10.9.6)?
-    choose(symbols, range, k, faces, room);
     let marked = |letter: usize| {
         letter < letters.len() && {
             let i = run.range.start + letter;
             matches!(symbols[i].capital, 1 | 2) || symbols[i - 1].capital_end || marked_at(faces, i)
         }
     };
-    if let Some(form) = misread(&room.parts, text, marked) {
-        let grouped = room.parts[form.parts].iter().any(|p| p.len > 1);
-        if grouped {
-            room.runs[k].alone = form.letters;
+    // Letters taken out of their groupsigns may leave another such place after them.
+    for _ in 0..3 {
+        choose(symbols, range, k, faces, room);
+        let Some(form) = misread(&room.parts, text, marked) else { break };
+        if room.parts[form.parts].iter().any(|p| p.len > 1) {
+            let alone = &mut room.runs[k].alone;
+            *alone = match alone.is_empty() {
+                true => form.letters,
+                false => alone.start.min(form.letters.start)..alone.end.max(form.letters.end),
+            };
             room.chosen = None;
-        } else if form.letters.start == 0 {
+            continue;
+        }
+        if form.letters.start == 0 {
             room.runs[k].guard = true;
         } else {
             room.runs[k].guard_word = true;
         }
+        break;
     }
 }
 
