@@ -132,9 +132,10 @@ pub(crate) fn decide(
         let Some(form) = misread(&room.parts, text, marked) else { break };
         if room.parts[form.parts].iter().any(|p| p.len > 1) {
             let alone = &mut room.runs[k].alone;
-            *alone = match alone.is_empty() {
-                true => form.letters,
-                false => alone.start.min(form.letters.start)..alone.end.max(form.letters.end),
+            *alone = if alone.start == alone.end {
+                form.letters
+            } else {
+                alone.start.min(form.letters.start)..alone.end.max(form.letters.end)
             };
             room.chosen = None;
             continue;
