@@ -37,7 +37,11 @@ pub fn App() -> Html {
             if !first_time.replace(false) || halves::TOOK_OVER.take() {
                 gloo::utils::window().scroll_to_with_x_and_y(0.0, 0.0);
                 let main = gloo::utils::document().get_element_by_id("room");
-                if let Some(main) = main.and_then(|main| main.dyn_into::<web_sys::HtmlElement>().ok()) {
+                // A field of the room that has taken the focus already keeps it.
+                let active = gloo::utils::document().active_element();
+                if let Some(main) = main.and_then(|main| main.dyn_into::<web_sys::HtmlElement>().ok())
+                    && !active.is_some_and(|active| main.contains(Some(active.as_ref())))
+                {
                     let _ = main.focus();
                 }
             }

@@ -34,6 +34,15 @@ pub async fn the_first_right_answer_takes_three_actions(session: Session) -> Out
 
 const TYPING: &str = "return document.activeElement?.tagName === 'INPUT'";
 
+/// Opens the practice with the pointer and waits until an answer can be typed.
+async fn practise(session: &Session) -> Outcome {
+    session.open("").await?;
+    session.find("button", "Practise").await?.click().await?;
+    session.until("an item", "return !!document.querySelector('.drill input')").await?;
+    session.script("document.querySelector('.drill input').focus()").await?;
+    session.until("the focus in the answer", TYPING).await
+}
+
 /// All that the browser keeps of the record: the answers in every journal.
 const ANSWERS: &str = "return Object.entries(localStorage).filter(([key]) => key.startsWith('cellwright.journal.'))
     .map(([, text]) => text.split('\\n').filter((line) => line.includes('\\tanswer\\t')).length).reduce((a, b) => a + b, 0)";
@@ -59,7 +68,15 @@ pub async fn a_session_by_keyboard_alone(session: Session) -> Outcome {
         ensure(steps < 60, || "Tab does not reach \"Practise\"".to_owned())?;
     }
     session.press('\u{e007}').await?;
-    session.until("the first item", TYPING).await?;
+    session.until("the first item", "return !!document.querySelector('.drill input')").await?;
+    // The answer has the focus already, or is a few steps on.
+    let mut steps = 0;
+    while session.script("return document.activeElement?.closest('.drill')?.tagName ?? ''").await? == "" {
+        session.press('\u{e004}').await?;
+        steps += 1;
+        ensure(steps < 8, || "Tab does not reach the answer".to_owned())?;
+    }
+    session.until("the answer", TYPING).await?;
     for _ in 0..5 {
         answer_letter(&session).await?;
     }
@@ -87,6 +104,7 @@ pub async fn every_drill_opens(session: Session) -> Outcome {
         .await?;
     session.open("").await?;
     session.find("button", "Practise").await?.click().await?;
+    session.until("the drills", "return !!document.querySelector('.practise select')").await?;
     let count = session.script("return document.querySelectorAll('.practise select option').length").await?;
     let count = count.as_u64().unwrap_or(0);
     ensure(count >= 17, || format!("{count} drills"))?;
@@ -107,9 +125,7 @@ pub async fn every_drill_opens(session: Session) -> Outcome {
 
 /// 200 answers; the tab is killed at several points and opened again: at most the last answer is missing.
 pub async fn a_killed_tab_loses_at_most_one_answer(session: Session) -> Outcome {
-    session.open("").await?;
-    session.find("button", "Practise").await?.click().await?;
-    session.until("the first item", TYPING).await?;
+    practise(&session).await?;
     let mut given = 0u64;
     for stop in [1u64, 2, 37, 90, 151, 200] {
         while given < stop {
@@ -127,9 +143,7 @@ pub async fn a_killed_tab_loses_at_most_one_answer(session: Session) -> Outcome 
         let shown = shown.as_str().unwrap_or_default().to_owned();
         ensure(shown.contains(&format!("{kept} answers")), || format!("the Record room says {shown}"))?;
         given = kept;
-        session.open("").await?;
-        session.find("button", "Practise").await?.click().await?;
-        session.until("an item", TYPING).await?;
+        practise(&session).await?;
     }
     Ok(())
 }
@@ -171,9 +185,7 @@ pub async fn two_tabs_keep_each_others_answers(session: Session) -> Outcome {
     let mut tabs = vec![session.client.window().await?, session.client.new_window(true).await?.handle];
     for tab in &tabs {
         session.client.switch_to_window(tab.clone()).await?;
-        session.open("").await?;
-        session.find("button", "Practise").await?.click().await?;
-        session.until("an item", TYPING).await?;
+        practise(&session).await?;
     }
     for _ in 0..5 {
         for tab in &tabs {
@@ -235,8 +247,7 @@ pub async fn full_storage_is_said_and_practice_goes_on(session: Session) -> Outc
     session
         .script("let size = 1 << 22; while (size > 0) { try { localStorage.setItem('filler' + size + Math.random(), 'x'.repeat(size)); } catch { size >>= 1; } }")
         .await?;
-    session.find("button", "Practise").await?.click().await?;
-    session.until("the first item", TYPING).await?;
+    practise(&session).await?;
     for _ in 0..3 {
         answer_letter(&session).await?;
     }
@@ -259,9 +270,7 @@ pub async fn a_record_is_merged_or_replaced_after_a_question(session: Session) -
     let folder = tempfile::TempDir::new()?;
     let file = folder.path().join("record.txt");
     std::fs::write(&file, format!("cellwright record 1\n{GOOD}\n{}\n", GOOD.replace("a1-0", "a1-1")))?;
-    session.open("").await?;
-    session.find("button", "Practise").await?.click().await?;
-    session.until("the first item", TYPING).await?;
+    practise(&session).await?;
     answer_letter(&session).await?;
     for (button, sum) in [("Merge: keep both", 3), ("Replace: what is here is lost", 2)] {
         session.open("#/record").await?;
