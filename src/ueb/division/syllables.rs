@@ -74,13 +74,24 @@ fn one_sound(a: u8, b: u8) -> bool {
     )
 }
 
+#[cfg(feature = "syllables")]
+fn syllables(word: &str) -> impl Iterator<Item = &str> {
+    hypher::hyphenate_bounded(word, hypher::Lang::English, 2, 2)
+}
+
+/// Without the patterns every word is one syllable.
+#[cfg(not(feature = "syllables"))]
+fn syllables(word: &str) -> impl Iterator<Item = &str> {
+    std::iter::once(word)
+}
+
 /// The places of a word in lower case, in order; each half has two letters or more, and a vowel.
 pub(super) fn places(word: &[u8]) -> Vec<usize> {
     let Ok(text) = std::str::from_utf8(word) else { return Vec::new() };
     let n = word.len();
     let mut found: Vec<usize> = Vec::new();
     let mut at = 0;
-    for syllable in hypher::hyphenate_bounded(text, hypher::Lang::English, 2, 2) {
+    for syllable in syllables(text) {
         // A syllable without a vowel is none: both its ends are in doubt.
         let said = syllable.bytes().any(vowel);
         if !said {

@@ -21,6 +21,17 @@ async fn says(session: &Session, place: &str, words: &str) -> Outcome {
     session.until(&format!("\"{words}\" to be said"), &script).await
 }
 
+/// Control and End: the caret goes behind the last cell.
+async fn control_end(session: &Session) -> Outcome {
+    use fantoccini::actions::{InputSource, KeyAction, KeyActions};
+    let keys = KeyActions::new("hands".to_owned())
+        .then(KeyAction::Down { value: '\u{e009}' })
+        .then(KeyAction::Down { value: '\u{e010}' })
+        .then(KeyAction::Up { value: '\u{e010}' })
+        .then(KeyAction::Up { value: '\u{e009}' });
+    Ok(session.client.perform_actions(keys).await?)
+}
+
 /// Announcements of the reading, and of the cell moved to.
 const READING: &str = ".reading [aria-live=polite]";
 const CELL: &str = ".writing > [aria-live=polite]";
@@ -51,7 +62,8 @@ pub async fn the_cell_moved_to_says_its_dots(session: Session) -> Outcome {
     says(&session, CELL, "dots 1 3 4 5 6").await?;
     session.switch("Say also what that cell means", true).await?;
     session.write(&[]).await?;
-    for _ in 0..2 {
+    control_end(&session).await?;
+    for _ in 0..3 {
         session.press(LEFT).await?;
     }
     says(&session, CELL, "dots 1 2 4 5 6, er").await?;
