@@ -71,8 +71,9 @@ pub async fn the_cell_moved_to_says_its_dots(session: Session) -> Outcome {
     ensure(session.script("return window.said.length").await? == 0, || "it spoke unasked".to_owned())?;
     session.switch("Speak aloud with the browser’s voice", true).await?;
     session.write(&[]).await?;
+    control_end(&session).await?;
     session.press(LEFT).await?;
-    session.until("the voice", "return window.said.join('').includes('dots 1 2 4')").await?;
+    session.until("the voice", "return window.said.join('').includes('dots 1 3 4 5 6')").await?;
     // Off altogether.
     session.switch("Say the dots of the cell I move to", false).await?;
     session.switch("Speak aloud with the browser’s voice", false).await?;
