@@ -32,7 +32,6 @@ const OF_THE_WHOLE = /^#\/(transcribe|proofread|signs|record|set|r\/)/;
 async function load() {
   if (OF_THE_WHOLE.test(location.hash)) return (await import("./pkg/whole.js")).default();
   const half = await import("./pkg/cellwright.js");
-  await half.default();
   let tries = 0;
   let asked = false;
   addEventListener("cellwright-whole", async () => {
@@ -44,6 +43,7 @@ async function load() {
       const answer = await fetch(new URL(`./pkg/whole_bg.wasm${again}`, import.meta.url));
       if (!answer.ok) throw new Error(`whole_bg.wasm: ${answer.status}`);
       const [module, whole] = await Promise.all([answer.arrayBuffer().then((bytes) => WebAssembly.compile(bytes)), import(`./pkg/whole.js${again}`)]);
+      await ready;
       half.stop();
       await whole.default({ module_or_path: module });
     } catch (error) {
@@ -52,6 +52,9 @@ async function load() {
       dispatchEvent(new Event("cellwright-no-whole"));
     }
   });
+  // After the listener: a first room may ask for the whole page at once.
+  const ready = half.default();
+  await ready;
 }
 // end load
 
