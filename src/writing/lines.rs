@@ -83,7 +83,8 @@ impl Line {
                     .any(|piece| piece.remark == Remark::Unknown && part.contains(&piece.cells.start));
             }
             line.print.push_str(&word.says);
-            line.print.extend(std::iter::repeat_n(' ', to - end));
+            // Blanks may say nothing: those that a line continuation indicator takes with it (6.10).
+            line.print.push_str(&live.print_of(start + end..start + to));
             line.words.push(word);
             from = to;
         }

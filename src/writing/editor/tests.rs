@@ -101,7 +101,9 @@ fn agree(editor: &Editor, model: &Model) -> Result<(), TestCaseError> {
         let mut print = String::new();
         for (number, line) in editor.lines().iter().enumerate() {
             if number > 0 && !line.goes_on {
-                print.push(' ');
+                // A line end is a blank, of which a line continuation indicator (6.10) makes nothing.
+                let end = editor.offset(Place { line: number, cell: 0 }) - 1;
+                print.push_str(&editor.live.print_of(end..end + 1));
             }
             print.push_str(&line.print);
         }
