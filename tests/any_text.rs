@@ -65,6 +65,16 @@ proptest! {
     }
 }
 
+/// A mark that is two marks (U+0344), after letters that take them and after ligatures.
+#[test]
+fn marks_in_one_character() {
+    for text in ["a\u{344}", "\u{344}", "\u{e6}\u{344}\u{304}", "\u{1e3}\u{304}\u{304}\u{304}"] {
+        for contracted in [false, true] {
+            properties::any_text(text, &Options { contracted, marks: false });
+        }
+    }
+}
+
 /// Found by the round trip of open texts, a choice that came before its sign was written; and by fuzzing.
 #[test]
 fn texts_that_once_failed() {

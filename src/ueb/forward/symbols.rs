@@ -494,8 +494,10 @@ pub(crate) fn push(out: &mut Vec<Symbol>, c: char, at: usize) {
                 push(out, part, at);
                 let ligature = out.len() == before + 2 && out[before].ligature;
                 good = (out.len() == before + 1 || ligature) && out[before].kind == Kind::Letter;
-                // One mark over both letters of a ligature (4.3.4).
-                out[before].group = ligature;
+                if ligature {
+                    // One mark over both letters (4.3.4).
+                    out[before].group = true;
+                }
             } else if good {
                 match (modifier(part), out[before].modifiers.iter_mut().find(|m| m.is_none())) {
                     (Some(sign), Some(slot)) => *slot = Some(sign),
