@@ -329,8 +329,8 @@ fn ends_sentence(token: &str) -> bool {
     letters > 0 && (letters > 1 || text.len() < token.len()) && !inner
 }
 
-/// Whether the line must be worked out together: a straight single quotation mark may open on it, or it holds tabs,
-/// other blanks or unseen characters.
+/// Whether the line must be worked out together: a straight single quotation mark may open on it, it holds tabs,
+/// other blanks or unseen characters, or so many signs of operation that a grade 1 passage may go over its words.
 fn looks_around(line: &str) -> bool {
     let bytes = line.as_bytes();
     let single = || {
@@ -343,8 +343,18 @@ fn looks_around(line: &str) -> bool {
     // Passes that look at many bytes at once: is there anything to look at more closely?
     let least = bytes.iter().fold(u8::MAX, |least, &b| least.min(b));
     least < b' '
+        || signs_of_operation(line) >= 3
         || bytes.contains(&b'\'') && single()
         || !line.is_ascii() && line.chars().any(|c| symbols::unseen(c) || !c.is_ascii() && c.is_whitespace())
+}
+
+/// At least as many as `grade1::passages` counts.
+fn signs_of_operation(line: &str) -> usize {
+    let ascii = line.bytes().filter(|byte| matches!(byte, b'=' | b'+' | b'<' | b'>')).count();
+    let others = |c: &char| {
+        !c.is_ascii() && !c.is_alphabetic() && !matches!(c, '‘' | '’' | '“' | '”' | '–' | '—' | '…')
+    };
+    if line.is_ascii() { ascii } else { ascii + line.chars().filter(others).count() }
 }
 
 /// A place from `from` on where a text may be cut: a small letter after a blank, with a small letter in the sequence
