@@ -13,6 +13,7 @@ use crate::browser::{Browser, Driver, Failed, Outcome, Session, ensure};
 use crate::sheets;
 use crate::site::{Site, project};
 use crate::trace::{Trace, until_painted};
+use crate::volume;
 
 /// All that writing and reading need; texts to read and word lists follow after, on demand.
 const PAGE: [&str; 6] = [
@@ -28,6 +29,8 @@ const COUNTER: [&str; 4] = ["index.html", "www/start.js", "www/pkg/counter.js", 
 const LOADS: usize = 15;
 /// Keys of each run.
 const KEYS: usize = 500;
+/// No frame of a volume at work may take longer, in milliseconds.
+const FRAME: f64 = 50.0;
 
 struct Row {
     what: String,
@@ -78,6 +81,12 @@ pub async fn run() -> Outcome {
             let what = format!("a sheet of 1,000 cells, {look} beside ink");
             rows.push(Row { what, page: time, bare: ink, unit: "ms", limit: 4.0 });
         }
+    }
+    session.client.close().await?;
+    let session = driver.session(&page.address).await?;
+    for (what, longest) in volume::longest_tasks(&session).await? {
+        let what = format!("200 pages, {what}: the longest task beside {FRAME} ms");
+        rows.push(Row { what, page: longest, bare: FRAME, unit: "ms", limit: 1.0 });
     }
     session.client.close().await?;
     println!("| what | Cellwright | bare | ratio | limit | |\n| --- | --- | --- | --- | --- | --- |");

@@ -14,7 +14,6 @@ use cellwright::ueb::{self, Options};
 use serde_json::json;
 
 use crate::browser::{Driver, Outcome, Session, ensure};
-use crate::trace::{Span, Trace};
 
 const ENTER: char = '\u{e007}';
 const HOME: char = '\u{e011}';
@@ -23,7 +22,7 @@ const DOWN: char = '\u{e015}';
 const DELETE: char = '\u{e017}';
 
 /// A notice of two pages with a heading and a list of sailings.
-fn notice() -> String {
+pub fn notice() -> String {
     let mut text = String::from(
         "# The winter timetable\n\nFrom Monday the boats of the Skerry Line keep these hours. Be on the quay ten minutes before, \
          with your ticket in your hand.\n\n",
@@ -387,82 +386,4 @@ pub async fn the_reading_desk_keeps_its_notes(session: Session) -> Outcome {
     press(&session, "Reading desk").await?;
     shows(&session, "n or no?").await?;
     session.picture("reading-desk", 1280).await
-}
-
-/// Two hundred pages of 1,000 cells each: the notice's lines over and over.
-fn two_hundred_pages() -> String {
-    let text = notice().repeat(200);
-    let pages = Manuscript::from_print(&text, Sheet::default()).lines();
-    let mut out = Vec::new();
-    let mut cells = 0;
-    for page in pages.iter().cycle() {
-        if out.len() >= 200 && cells >= 200_000 {
-            break;
-        }
-        cells += page.iter().map(Vec::len).sum::<usize>();
-        out.push(page.clone());
-    }
-    BrailleFile::from_pages(&out).to_text()
-}
-
-/// The longest task of the page's main thread in a recorded time, in milliseconds by the thread's own clock, so that other
-/// work of the machine counts little.
-fn longest(spans: &[Span]) -> Outcome<f64> {
-    let tasks = spans.iter().filter(|span| span.name.ends_with("RunTask"));
-    let times: Vec<f64> = tasks.filter_map(|span| span.cpu.map(|(from, to)| (to - from) / 1000.0)).collect();
-    ensure(times.len() > 10, || format!("the trace shows {} tasks", times.len()))?;
-    Ok(times.into_iter().fold(0.0, f64::max))
-}
-
-pub async fn two_hundred_pages_open_scroll_and_take_keys_without_a_long_task(session: Session) -> Outcome {
-    let folder = tempfile::TempDir::new()?;
-    let path = folder.path().join("volume.brf");
-    std::fs::write(&path, two_hundred_pages())?;
-    session.open("#/transcribe").await?;
-    session.script("for (const one of document.querySelectorAll('details')) one.open = true").await?;
-    // A trace knows the page's thread by a key.
-    let key = async || -> Outcome {
-        session.script("document.querySelector('.text-box').focus({preventScroll: true})").await?;
-        session.press(RIGHT).await
-    };
-    let trace = Trace::begin(&session).await?;
-    key().await?;
-    let field = session.client.find(fantoccini::Locator::Css("input[type=file][accept*=brf]")).await?;
-    field.send_keys(&path.display().to_string()).await?;
-    let whole = "const at = document.querySelector('.surface'); return at.scrollHeight > 150000 && !at.hasAttribute('aria-busy')";
-    session.until("the file", whole).await?;
-    // The work is kept a moment after it came.
-    tokio::time::sleep(Duration::from_millis(1500)).await;
-    let opened = longest(&trace.end().await?)?;
-
-    let trace = Trace::begin(&session).await?;
-    session
-        .script("const at = document.querySelector('.surface'); at.scrollTop = at.scrollHeight / 2")
-        .await?;
-    tokio::time::sleep(Duration::from_millis(500)).await;
-    session.find("textbox", "Braille").await?.click().await?;
-    let word = cell::from_ascii("f]ry").expect("cells");
-    for _ in 0..5 {
-        session.type_cells(&word).await?;
-        tokio::time::sleep(Duration::from_millis(800)).await;
-    }
-    let typed = longest(&trace.end().await?)?;
-
-    let trace = Trace::begin(&session).await?;
-    key().await?;
-    let scroll = "const done = arguments[arguments.length - 1];
-        const at = document.querySelector('.surface');
-        let step = 0;
-        const on = () => { at.scrollTop = at.scrollHeight * step / 400; step += 1; step <= 400 ? requestAnimationFrame(on) : setTimeout(done, 500); };
-        on();";
-    session.client.execute_async(scroll, Vec::new()).await?;
-    let scrolled = longest(&trace.end().await?)?;
-    println!(
-        "        200 pages, longest task: opening {opened:.0} ms, keys in the middle {typed:.0} ms, scrolling {scrolled:.0} ms"
-    );
-    ensure(opened.max(typed).max(scrolled) <= 50.0, || {
-        format!(
-            "tasks over 50 ms: opening {opened:.0}, keys in the middle {typed:.0}, scrolling {scrolled:.0}"
-        )
-    })
 }

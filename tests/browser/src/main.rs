@@ -23,6 +23,7 @@ mod sheets;
 mod site;
 mod soak;
 mod trace;
+mod volume;
 mod work;
 mod write;
 
@@ -43,7 +44,7 @@ type Test = Box<dyn Fn(Session) -> Pin<Box<dyn Future<Output = Outcome> + Send>>
 const LIMIT: Duration = Duration::from_secs(300);
 /// What needs means that only Chromium's driver has: an emulated screen, the browser's own protocol.
 const CHROMIUM_ONLY: [&str; 12] = [
-    "desk::two_hundred_pages_open_scroll_and_take_keys_without_a_long_task",
+    "volume::two_hundred_pages_open_scroll_and_take_keys",
     "senses::colours_and_motion_that_were_asked_for",
     "practice::the_first_right_answer_takes_three_actions",
     "practice::a_session_by_keyboard_alone",
@@ -105,7 +106,7 @@ fn all() -> Vec<(&'static str, Test)> {
         desk::a_trial_transcription_goes_to_the_learner_and_back,
         desk::proofreading_goes_to_the_learner_and_back,
         desk::the_reading_desk_keeps_its_notes,
-        desk::two_hundred_pages_open_scroll_and_take_keys_without_a_long_task,
+        volume::two_hundred_pages_open_scroll_and_take_keys,
         links::an_exercise_opens_at_a_sub_path,
         links::fifty_damaged_links_each_say_so,
         practice::the_first_right_answer_takes_three_actions,
