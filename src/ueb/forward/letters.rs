@@ -36,6 +36,9 @@ pub(crate) fn letters<S: Sink>(
         if let Some(sign) = capital {
             sink.sign(sign, at..at, "");
         }
+        if s.stands_in && s.len > 0 {
+            sink.unhandled(at, 'ß');
+        }
         for modifier in s.modifiers.iter().flatten() {
             sink.sign(*modifier, at..at, "");
         }

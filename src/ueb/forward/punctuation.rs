@@ -22,7 +22,9 @@ pub(crate) fn guard(
     // Whether nothing but what 2.6.2 allows stands between it and the space, hyphen or dash before it.
     let begins = || before.iter().rev().take_while(|s| !edge(s)).all(before_ok);
     if ch == '?' {
-        return begins().then_some("7.5.4");
+        // Right after an opening bracket or quotation mark it would be read as one more of these (7.5.2).
+        let opened = before.last().is_some_and(|s| matches!(s.kind, Kind::Open | Kind::OpenQuote));
+        return if begins() { Some("7.5.4") } else { opened.then_some("7.5.2") };
     }
     if !contracted || before.last().is_some_and(|s| s.ch == ch) {
         return None;

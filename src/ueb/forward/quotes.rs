@@ -1,5 +1,7 @@
 //! Quotation marks, apostrophes and dashes: which sign each takes (7.2 and 7.6).
 
+use super::super::register::SignId;
+use super::sequence::{before_ok, edge};
 use super::symbols::{Kind, Symbol, known};
 
 /// What the whole text decides: the predominant quotation marks and whether dashes have two lengths.
@@ -102,7 +104,12 @@ pub(crate) fn settle(symbols: &mut [Symbol], open: &mut Open, habits: &Habits) {
     dashes(symbols, habits);
     let know = known();
     let mut last_single_close = None;
+    // Whether nothing but what 2.6.2 allows stands before, up to the last space, hyphen or dash.
+    let mut leads = true;
     for i in 0..symbols.len() {
+        if let Some(last) = i.checked_sub(1).map(|last| &symbols[last]) {
+            leads = edge(last) || leads && before_ok(last);
+        }
         if symbols[i].kind != Kind::Quote {
             continue;
         }
@@ -124,6 +131,12 @@ pub(crate) fn settle(symbols: &mut [Symbol], open: &mut Open, habits: &Habits) {
                     continue;
                 }
                 let word_after = matches!(after, Kind::Letter | Kind::Digit);
+                // Within a word, such as a mark of stress: nothing shows that it opens.
+                if before == Kind::Close && word_after && !pending && !closes_double(symbols, i) {
+                    symbols[i].kind = Kind::Other;
+                    symbols[i].sign = know.double_straight;
+                    continue;
+                }
                 let opens = !alone && (starts && after != Kind::Space || !pending && word_after);
                 (Mark::Double, opens)
             }
@@ -161,7 +174,9 @@ pub(crate) fn settle(symbols: &mut [Symbol], open: &mut Open, habits: &Habits) {
         let nonspecific;
         if opens {
             let lone = lone_before && matches!(after, Kind::Space | Kind::Hyphen | Kind::Dash);
-            nonspecific = primary && !lone && before != Kind::Letter;
+            // Elsewhere the sign of one cell would be read as a question mark (7.5.4), alone as "his" (7.6.4).
+            let read = leads || matches!(before, Kind::Open | Kind::OpenQuote);
+            nonspecific = primary && !lone && read;
             if open.stack.len() == DEEPEST {
                 open.stack.remove(0);
             }
@@ -189,6 +204,36 @@ pub(crate) fn settle(symbols: &mut [Symbol], open: &mut Open, habits: &Habits) {
             (false, false, Mark::Italian) => know.italian_close,
         };
     }
+}
+
+/// The specific sign of a quotation mark that has the sign of one cell.
+pub(crate) fn specific(mark: &Symbol) -> SignId {
+    let know = known();
+    match (mark.ch, mark.kind == Kind::OpenQuote) {
+        ('«', true) => know.italian_open,
+        ('»', _) => know.italian_close,
+        ('‘' | '\'' | '’', true) => know.single_open,
+        ('‘' | '\'' | '’', false) => know.single_close,
+        (_, true) => know.double_open,
+        (_, false) => know.double_close,
+    }
+}
+
+/// The mark of one cell that closes the one at `i`, if it is within reach.
+pub(crate) fn partner(symbols: &[Symbol], i: usize) -> Option<usize> {
+    let know = known();
+    let mut depth = 0;
+    for (k, s) in symbols.iter().enumerate().take(i + 600).skip(i + 1) {
+        if s.sign == know.one_open {
+            depth += 1;
+        } else if s.sign == know.one_close {
+            if depth == 0 {
+                return Some(k);
+            }
+            depth -= 1;
+        }
+    }
+    None
 }
 
 /// Whether any single quotation mark is closed: a right one that no letter follows.
@@ -239,6 +284,15 @@ fn can_close(symbols: &[Symbol], i: usize) -> bool {
 /// Whether a quotation mark within reach closes the one at `i`.
 fn closes(symbols: &[Symbol], i: usize) -> bool {
     (i + 2..symbols.len().min(i + 600)).any(|j| can_close(symbols, j))
+}
+
+/// Whether a double quotation mark that cannot open follows the one at `i` within reach.
+fn closes_double(symbols: &[Symbol], i: usize) -> bool {
+    (i + 2..symbols.len().min(i + 600)).any(|j| {
+        symbols[j].ch == '"'
+            && symbols[j - 1].kind != Kind::Space
+            && !symbols.get(j + 1).is_some_and(|s| matches!(s.kind, Kind::Letter | Kind::Digit))
+    })
 }
 
 /// Words that begin with an apostrophe of their own: 'n', 'tis and the like.

@@ -41,6 +41,8 @@ pub(crate) struct Room {
     pub tweak: Tweak,
     /// Within a grade 1 passage.
     pub passage: bool,
+    /// Closing quotation marks, by their place among the symbols, whose partners had to be written with the specific sign.
+    pub specific: Vec<usize>,
     /// The symbol before which a grade 1 word indicator is put.
     pub word_from: Option<usize>,
     /// Grade 1 indicators written: how many, in how many cells, and before which symbol the first.

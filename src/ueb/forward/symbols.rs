@@ -69,6 +69,8 @@ pub(crate) struct Symbol {
     pub capital_end: bool,
     /// A digit with which a number of its own begins, right after another (11.3.2).
     pub fresh: bool,
+    /// A letter put in the place of a character that has no sign; that is reported.
+    pub stands_in: bool,
 }
 
 impl Symbol {
@@ -86,6 +88,7 @@ impl Symbol {
             capital: 0,
             capital_end: false,
             fresh: false,
+            stands_in: false,
         }
     }
 
@@ -95,6 +98,7 @@ impl Symbol {
             && self.ch.is_ascii_lowercase()
             && self.modifiers[0].is_none()
             && !self.ligature
+            && !self.stands_in
     }
 
     /// Whether the sign is written with lower cells only.
@@ -446,6 +450,7 @@ pub(crate) fn push(out: &mut Vec<Symbol>, c: char, at: usize) {
             if let Some(symbol) = out.last_mut() {
                 symbol.len = u32::from(i == 0);
                 symbol.ligature = joined && i == 0;
+                symbol.stands_in = c == 'ß';
             }
         }
         return;

@@ -28,6 +28,9 @@ fn wordsigns() -> &'static Table<(SignId, Class)> {
     })
 }
 
+/// A word with more letters cannot be read as holding a shortform: readers look no further than thirty cells.
+const LOOKED_AT: usize = 96;
+
 /// The longest word that has a wordsign.
 const LONGEST: usize = "knowledge".len();
 
@@ -91,10 +94,10 @@ pub(crate) fn decide(
         room.runs[k].guard = run.suffix && !matches!(c, 'a' | 'i' | 'o');
         return;
     }
-    if letters.len() > 24 || !run.affix {
+    if letters.len() > LOOKED_AT || !run.affix {
         return;
     }
-    let mut text = [0u8; 24];
+    let mut text = [0u8; LOOKED_AT];
     for (slot, s) in text.iter_mut().zip(letters) {
         *slot = s.ch as u8;
     }

@@ -6,6 +6,7 @@ use super::choices;
 use super::index::{index_end, index_start};
 use super::letters::letters;
 use super::punctuation;
+use super::quotes;
 use super::sequence::{FaceMark, Room, before_ok, choose};
 use super::sink::Sink;
 use super::symbols::{self, Kind, Symbol, known};
@@ -175,6 +176,18 @@ pub(crate) fn write<S: Sink>(
                 if !(inner.len() == 1 || number) {
                     sink.sign(know.group_close, print, "");
                 }
+            }
+            Kind::OpenQuote if word_mode && s.sign == know.one_open => {
+                // Within a grade 1 word it would be read as a question mark (7.6.7); its partner follows suit (7.6.3).
+                in_number = false;
+                if let Some(close) = quotes::partner(symbols, i) {
+                    room.specific.push(close);
+                }
+                sink.sign(quotes::specific(s), print, "7.6.7");
+            }
+            Kind::CloseQuote if s.sign == know.one_close && room.specific.contains(&i) => {
+                in_number = false;
+                sink.sign(quotes::specific(s), print, "7.6.3");
             }
             Kind::Unhandled => {
                 in_number = false;
