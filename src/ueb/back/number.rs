@@ -93,6 +93,10 @@ impl Word<'_> {
             b'1' if digit(next).is_some() || matches!(next, 0 | b'"') || self.mode.numeric => {
                 self.graphic(1, ",", keys.comma, Before::Digit);
             }
+            // A row of stops is no decimal point, but numeric mode lasts over two (6.2.1), not over an ellipsis.
+            b'4' if next == b'4' && digit(self.at(i + 2)).is_some() && self.at(i.wrapping_sub(1)) != b'4' => {
+                self.graphic(1, ".", keys.full_stop, Before::Digit);
+            }
             b'4' if next != b'4' => {
                 let decimal = self.mode.numeric || digit(next).is_some();
                 let sign = if decimal { keys.decimal_point } else { keys.full_stop };

@@ -1,7 +1,7 @@
 //! Quotation marks, apostrophes and dashes: which sign each takes (7.2 and 7.6).
 
 use super::super::register::SignId;
-use super::sequence::{before_ok, edge};
+use super::sequence::{after_ok, before_ok, edge};
 use super::symbols::{Kind, Symbol, known};
 
 /// What the whole text decides: the predominant quotation marks and whether dashes have two lengths.
@@ -121,7 +121,16 @@ pub(crate) fn settle(symbols: &mut [Symbol], open: &mut Open, habits: &Habits) {
         ) || i > 0 && matches!(symbols[i - 1].ch, '/' | '<' | '=');
         let alone = matches!(before, Kind::Space) && matches!(after, Kind::Space);
         let lone_before = matches!(before, Kind::Space | Kind::Open | Kind::Hyphen | Kind::Dash);
+        // Two straight marks with nothing between them.
+        let word_after = matches!(after, Kind::Letter | Kind::Digit);
+        let empty = before == Kind::OpenQuote
+            && !word_after
+            && after != Kind::Quote
+            && matches!(symbols[i].ch, '"' | '\'')
+            && symbols[i - 1].ch == symbols[i].ch;
         let (mark, opens) = match symbols[i].ch {
+            '"' if empty => (Mark::Double, false),
+            '\'' if empty => (Mark::Single, false),
             '"' => {
                 let pending = open.stack.iter().any(|o| o.0 == Mark::Double);
                 // Feet and inches (3.15), or a mark that nothing shows to open or to close (7.6.6).
@@ -130,7 +139,6 @@ pub(crate) fn settle(symbols: &mut [Symbol], open: &mut Open, habits: &Habits) {
                     symbols[i].sign = know.double_straight;
                     continue;
                 }
-                let word_after = matches!(after, Kind::Letter | Kind::Digit);
                 // Within a word, such as a mark of stress: nothing shows that it opens.
                 if before == Kind::Close && word_after && !pending && !closes_double(symbols, i) {
                     symbols[i].kind = Kind::Other;
@@ -147,7 +155,6 @@ pub(crate) fn settle(symbols: &mut [Symbol], open: &mut Open, habits: &Habits) {
             '‘' => (Mark::Single, true),
             c => {
                 let pending = open.stack.iter().any(|o| o.0 == Mark::Single);
-                let word_after = matches!(after, Kind::Letter | Kind::Digit);
                 if pending && !word_after && !starts {
                     (Mark::Single, false)
                 } else if c == '\'' && starts && after != Kind::Space && !pending {
@@ -173,7 +180,10 @@ pub(crate) fn settle(symbols: &mut [Symbol], open: &mut Open, habits: &Habits) {
         };
         let nonspecific;
         if opens {
-            let lone = lone_before && matches!(after, Kind::Space | Kind::Hyphen | Kind::Dash);
+            let lone = lone_before
+                && (matches!(after, Kind::Space | Kind::Hyphen | Kind::Dash)
+                    || after == Kind::Quote && symbols[i + 1].ch == symbols[i].ch
+                    || after == Kind::Close && ends_there(&symbols[i + 1..]));
             // Elsewhere the sign of one cell would be read as a question mark (7.5.4), alone as "his" (7.6.4).
             let read = leads || matches!(before, Kind::Open | Kind::OpenQuote);
             nonspecific = primary && !lone && read;
@@ -234,6 +244,11 @@ pub(crate) fn partner(symbols: &[Symbol], i: usize) -> Option<usize> {
         }
     }
     None
+}
+
+/// Whether nothing but what 2.6.3 allows stands up to the next space, hyphen or dash.
+fn ends_there(after: &[Symbol]) -> bool {
+    after.iter().take(DEEPEST).take_while(|s| !edge(s)).all(|s| after_ok(s) || s.kind == Kind::Quote)
 }
 
 /// Whether any single quotation mark is closed: a right one that no letter follows.

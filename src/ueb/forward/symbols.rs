@@ -168,6 +168,7 @@ known! {
     italian_close: "closing Italian quotation mark",
     double_straight: "nondirectional double quotation mark",
     shape_end: "shape terminator",
+    stress: "primary stress sign",
     unhandled: "unhandled",
 }
 
@@ -360,6 +361,10 @@ pub(crate) fn push(out: &mut Vec<Symbol>, c: char, at: usize) {
     }
     if let Some(figure) = technical::figure(c) {
         return out.push(Symbol::new(Kind::Other, c, figure.signs[0], at));
+    }
+    // After a letter it marks a stress; before one it would be read as that letter's accent.
+    if c == '´' && out.last().is_some_and(|s| s.kind == Kind::Letter) {
+        return out.push(Symbol::new(Kind::Other, 'ˈ', known().stress, at));
     }
     if let Some(&(kind, sign)) = signs().get(&c) {
         return out.push(Symbol::new(kind, c, sign, at));

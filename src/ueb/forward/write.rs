@@ -107,7 +107,10 @@ pub(crate) fn write<S: Sink>(
                 sink.sign(symbols::solidus(), print, "");
             }
             Kind::Stop
-                if matches!(s.ch, '.' | ',') && i + 1 < range.end && symbols[i + 1].kind == Kind::Digit =>
+                if matches!(s.ch, '.' | ',')
+                    && i + 1 < range.end
+                    && symbols[i + 1].kind == Kind::Digit
+                    && !ellipsis(symbols, &range, i) =>
             {
                 let clear = i == range.start
                     || before_ok(&symbols[i - 1])
@@ -121,7 +124,9 @@ pub(crate) fn write<S: Sink>(
                 sink.sign(if in_number && s.ch == '.' { know.point } else { s.sign }, print, "");
             }
             Kind::Stop if in_number && matches!(s.ch, '.' | ',') => {
-                // Numeric mode lasts; a letter after it may still be read as a digit (6.5.2).
+                // Numeric mode lasts; a letter after it may still be read as a digit (6.5.2). An ellipsis ends it (6.3.1).
+                in_number = !(ellipsis(symbols, &range, i)
+                    && symbols.get(i + 1).is_some_and(|next| next.kind == Kind::Digit));
                 sink.sign(s.sign, print, "");
             }
             Kind::Stop => {
@@ -233,4 +238,11 @@ pub(crate) fn write<S: Sink>(
         }
     }
     last_lower
+}
+
+/// Whether the stop at `i` is the last of three, an ellipsis (7.3).
+fn ellipsis(symbols: &[Symbol], range: &Range<usize>, i: usize) -> bool {
+    let dots =
+        symbols[range.start..=i].iter().rev().take(3).take_while(|s| s.ch == '.' && s.kind == Kind::Stop);
+    dots.count() == 3
 }
