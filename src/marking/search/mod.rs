@@ -428,7 +428,12 @@ impl Grid<'_> {
         let starts = number == self.region.units.start || space(number - 1);
         let begins = w == 0 || self.written[w - 1].is_blank();
         let mut left = Vec::new();
-        if number < end && (starts || space(number)) {
+        // A sentence without its first word still begins with a capital: its indicator stays.
+        let mark = |at: usize| self.slots[at - self.region.units.start].mark;
+        let first = number > self.region.units.start
+            && mark(number - 1)
+            && (number - 1 == self.region.units.start || space(number - 2));
+        if number < end && (starts || first || space(number)) {
             let mut at = number;
             while at < end {
                 let from_blank = usize::from(space(number));
