@@ -1,5 +1,6 @@
 //! Superscripts and subscripts, and how far they go (3.24, 11.4).
 
+use super::super::forward::symbols::level;
 use super::word::Word;
 
 /// A superscript or subscript that is open.
@@ -10,8 +11,8 @@ pub(super) struct Script {
     /// The cell after its indicator.
     pub from: usize,
     raised: bool,
-    /// Its digits are written raised or lowered, for want of marks: it is a number of digits only.
-    digits: bool,
+    /// It is shown raised or lowered, for want of marks: print has a character for each of its signs.
+    shown: bool,
 }
 
 /// What can enclose an item (11.4.1).
@@ -38,8 +39,12 @@ impl Word<'_> {
         if self.options.marks {
             self.out.mark(if raised { "^{" } else { "_{" });
         }
-        let digits = self.at(self.i) == b'#' && self.only_digits(self.i + 1);
-        self.scripts.push(Script { depth: self.enclosures.len(), from: self.i, raised, digits });
+        let shown = match self.at(self.i) {
+            b'#' => self.only_digits(self.i + 1),
+            b'<' => self.level_signs(self.i + 1),
+            _ => self.level_sign(self.i) > 0,
+        };
+        self.scripts.push(Script { depth: self.enclosures.len(), from: self.i, raised, shown });
         self.numeric = self.mode.numeric;
         self.grade1_next = false;
         self.turn();
@@ -55,12 +60,40 @@ impl Word<'_> {
                 && super::number::digit(self.at(end + 1)).is_some())
     }
 
-    /// Digits of an index as print has them without marks.
+    /// How many cells of a plus or minus sign, an n or an i stand at `i`: print has those raised and lowered.
+    fn level_sign(&self, i: usize) -> usize {
+        match (self.at(i), self.at(i + 1)) {
+            (b'n' | b'i', _) => 1,
+            (b'"', b'6' | b'-') => 2,
+            _ => 0,
+        }
+    }
+
+    /// Whether a group from `i` on holds only signs that print has raised and lowered; longer groups are none.
+    fn level_signs(&self, mut i: usize) -> bool {
+        let from = i;
+        while i < from + 16 && self.at(i) != b'>' {
+            let number = self.at(i) == b'#' && self.only_digits(i + 1);
+            let mut len = self.level_sign(i);
+            if number {
+                len = 1;
+                while super::number::digit(self.at(i + len)).is_some() {
+                    len += 1;
+                }
+            }
+            if len == 0 {
+                return false;
+            }
+            i += len;
+        }
+        i > from && self.at(i) == b'>'
+    }
+
+    /// What stands in an index as print has it without marks.
     pub(super) fn raised(&self, text: &str) -> Option<String> {
-        let script = self.scripts.last().filter(|script| script.digits && !self.options.marks)?;
-        let set =
-            if script.raised { "⁰¹²³⁴⁵⁶⁷⁸⁹" } else { "₀₁₂₃₄₅₆₇₈₉" };
-        text.chars().map(|c| set.chars().nth(c.to_digit(10)? as usize)).collect()
+        let script = self.scripts.last().filter(|script| script.shown && !self.options.marks)?;
+        let set = if script.raised { level::RAISED } else { level::LOWERED };
+        text.chars().map(|c| set.chars().nth(level::PLAIN.iter().position(|&plain| plain == c)?)).collect()
     }
 
     /// Opens an enclosure, when one can matter.

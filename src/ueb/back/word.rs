@@ -187,10 +187,9 @@ impl<'a> Word<'a> {
         } else if self.options.marks && self.is_mark(text, self.i + len) {
             escaped = format!("\\{text}");
             text = &escaped;
-        } else if before == Before::Digit
-            && let Some(digits) = self.raised(text)
-        {
-            raised = digits;
+        }
+        if let Some(level) = self.raised(text) {
+            raised = level;
             text = &raised;
         }
         if self.faces_next.is_empty() {

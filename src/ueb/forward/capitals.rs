@@ -33,6 +33,10 @@ pub(crate) fn mark(symbols: &mut [Symbol], starts: bool, ends: bool, faces: &[Fa
     };
     let has_caps = |r: &Range<usize>| symbols[r.clone()].iter().any(|s| s.upper);
     let two = |r: &Range<usize>| symbols[r.clone()].windows(2).any(|w| w[0].upper && w[1].upper);
+    let digits = |r: &Range<usize>| {
+        let piece = &symbols[r.clone()];
+        piece.iter().any(|s| s.upper) && piece.iter().any(|s| s.kind == Kind::Digit)
+    };
     let within = |r: &Range<usize>| {
         symbols[r.clone()].iter().take_while(|s| !s.upper).any(|s| s.kind == Kind::Digit || letter(s))
     };
@@ -101,7 +105,10 @@ pub(crate) fn mark(symbols: &mut [Symbol], starts: bool, ends: bool, faces: &[Fa
                 .filter(|&k| k == a || symbols[pieces[k].start - 1].kind == Kind::Space)
                 .filter(|&k| symbols[pieces[k].clone()].iter().any(letter))
                 .count();
-            if sequences >= 3 && pieces[a..b].iter().any(two) {
+            // Single capitals with digits, such as sizes and codes, are no passage for one abbreviation among them.
+            let words = pieces[a..b].iter().filter(|piece| two(piece)).count();
+            let codes = pieces[a..b].iter().filter(|piece| !two(piece) && digits(piece)).count();
+            if sequences >= 3 && words > 0 && words >= codes {
                 passages.push(pieces[a].start..pieces[b - 1].end);
             }
         }

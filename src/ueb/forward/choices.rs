@@ -65,7 +65,9 @@ pub(crate) fn in_sequence<S: Sink>(
         }
     }
     let hyphens = symbols[range.clone()].iter().filter(|s| s.kind == Kind::Hyphen).count();
-    if hyphens > 1 && !runs.is_empty() {
+    // A stammer or a sound: letters that no word has (5.10.1).
+    let sound = || !symbols[range.clone()].iter().any(|s| "aeiouy".contains(s.ch));
+    if (hyphens > 1 || hyphens == 1 && sound()) && !runs.is_empty() {
         again.grade1(symbols, word_mode);
     }
 }
@@ -94,8 +96,10 @@ impl<S: Sink> Again<'_, S> {
     fn write(&mut self, symbols: &[Symbol], tweak: Tweak) -> Vec<Cell> {
         let reasons = std::mem::take(&mut self.room.reasons);
         self.room.tweak = tweak;
+        let specific = self.room.specific.len();
         let mut out = Cells::default();
         sequence(symbols, self.range.clone(), self.faces, true, self.room, &mut out);
+        self.room.specific.truncate(specific);
         self.room.tweak = Tweak::No;
         self.room.reasons = reasons;
         out.0
@@ -190,7 +194,8 @@ impl<S: Sink> Again<'_, S> {
             }
         } else if indicators > 0 {
             let other = self.write(symbols, Tweak::GradeOne(self.range.start));
-            if other.len() <= written {
+            let hyphens = symbols[self.range.clone()].iter().filter(|s| s.kind == Kind::Hyphen).count();
+            if other.len() <= written || hyphens == 1 {
                 self.offer(vec![other], "5.9.1", "grade 1 indicators one by one, or one for the word");
             }
         } else if symbols[self.range.clone()]

@@ -53,11 +53,13 @@ fn measure(
 ) -> (usize, usize, usize) {
     let reasons = std::mem::take(&mut room.reasons);
     let was = std::mem::replace(&mut room.passage, passage);
+    let specific = room.specific.len();
     (room.guards, room.guard_cells, room.first_guard, room.word_from) = (0, 0, None, None);
     let mut scratch = Cells::default();
     find_runs(symbols, range.clone(), faces, !passage, room);
     write(symbols, range.clone(), faces, !passage, room, &mut scratch);
     (room.reasons, room.passage) = (reasons, was);
+    room.specific.truncate(specific);
     (scratch.0.len(), room.guards, room.guard_cells)
 }
 

@@ -155,7 +155,7 @@ pub(crate) fn settle(symbols: &mut [Symbol], open: &mut Open, habits: &Habits) {
             '‘' => (Mark::Single, true),
             c => {
                 let pending = open.stack.iter().any(|o| o.0 == Mark::Single);
-                if pending && !word_after && !starts {
+                if pending && !word_after && !starts && !possessive(symbols, i) {
                     (Mark::Single, false)
                 } else if c == '\'' && starts && after != Kind::Space && !pending {
                     let limit = *last_single_close.get_or_insert_with(|| last_close(symbols));
@@ -294,6 +294,31 @@ fn can_close(symbols: &[Symbol], i: usize) -> bool {
         && symbols[i].kind == Kind::Quote
         && !matches!(symbols[i - 1].kind, Kind::Space | Kind::Open)
         && !symbols.get(i + 1).is_some_and(|s| matches!(s.kind, Kind::Letter | Kind::Digit))
+}
+
+/// Whether the mark at `i`, after an s within a quotation, is that of a plural's possessive: a small letter follows after
+/// a blank, and another mark closes the quotation, one that does not look like a possessive itself.
+fn possessive(symbols: &[Symbol], i: usize) -> bool {
+    let letter = |k: usize| symbols.get(k).filter(|s| s.kind == Kind::Letter);
+    let follows = |k: usize| {
+        letter(k - 1).is_some_and(|s| s.ch == 's' && !s.upper)
+            && symbols.get(k + 1).is_some_and(|s| s.kind == Kind::Space)
+            && letter(k + 2).is_some_and(|s| !s.upper)
+    };
+    if i == 0 || !follows(i) {
+        return false;
+    }
+    for j in i + 2..symbols.len().min(i + 600) {
+        let opens = matches!(symbols[j - 1].kind, Kind::Space | Kind::Open | Kind::Dash)
+            && !elision(&symbols[j + 1..]);
+        match symbols[j].ch {
+            '‘' => return false,
+            '\'' if symbols[j].kind == Kind::Quote && opens => return false,
+            _ if can_close(symbols, j) && !follows(j) => return true,
+            _ => {}
+        }
+    }
+    false
 }
 
 /// Whether a quotation mark within reach closes the one at `i`.

@@ -322,8 +322,13 @@ const VULGAR: &[(char, &str)] = &[
 /// Marks over two letters, and the modifier that stands before both, grouped (4.2.5).
 const DOUBLE: &[(char, char)] = &[('\u{35e}', '\u{304}'), ('\u{35d}', '\u{306}'), ('\u{360}', '\u{303}')];
 
-const RAISED: &str = "⁰¹²³⁴⁵⁶⁷⁸⁹";
-const LOWERED: &str = "₀₁₂₃₄₅₆₇₈₉";
+/// Characters that print has raised and lowered too.
+pub(crate) mod level {
+    pub(crate) const PLAIN: [char; 14] =
+        ['0', '1', '2', '3', '4', '5', '6', '7', '8', '9', '+', '−', 'n', 'i'];
+    pub(crate) const RAISED: &str = "⁰¹²³⁴⁵⁶⁷⁸⁹⁺⁻ⁿⁱ";
+    pub(crate) const LOWERED: &str = "₀₁₂₃₄₅₆₇₈₉₊₋ₙᵢ";
+}
 
 /// Appends the symbols of one character; combining marks join the letter before.
 pub(crate) fn push(out: &mut Vec<Symbol>, c: char, at: usize) {
@@ -383,13 +388,14 @@ pub(crate) fn push(out: &mut Vec<Symbol>, c: char, at: usize) {
         }
         return;
     }
-    for (set, sign) in [(RAISED, known().superscript), (LOWERED, known().subscript)] {
+    for (set, sign) in [(level::RAISED, known().superscript), (level::LOWERED, known().subscript)] {
         if let Some(place) = set.chars().position(|d| d == c) {
-            let d = char::from(b'0' + place as u8);
             let joins = out.len() >= 2
                 && out[out.len() - 1].kind == Kind::IndexEnd
                 && out[out.len() - 1].sign == sign;
-            let mut symbol = Symbol::new(Kind::Digit, d, digit(d), at);
+            let mut one = Vec::new();
+            push(&mut one, level::PLAIN[place], at);
+            let Some(mut symbol) = one.pop() else { continue };
             let mut end = Symbol::new(Kind::IndexEnd, '}', sign, at + 1);
             end.len = 0;
             if joins {
