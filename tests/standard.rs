@@ -155,6 +155,41 @@ fn where_the_standard_leaves_a_choice() {
     }
 }
 
+/// The order of two typeform indicators, or of two terminators, is not prescribed (9.8.1).
+#[test]
+fn typeforms_in_either_order() {
+    let options = Options { marks: true, ..Options::default() };
+    for (print, others) in [("***one***", vec!["^1"]), ("so ***both of these*** do", vec!["^7", "^'"])] {
+        let explained = ueb::explain(print, &options);
+        let found: Vec<_> = explained.choices.iter().filter(|choice| choice.section == "9.8.1").collect();
+        assert_eq!(found.len(), others.len(), "{print}: {:?}", explained.choices);
+        for (choice, other) in found.iter().zip(others) {
+            let ascii = cell::to_ascii(&choice.others[0]);
+            assert!(ascii.starts_with('.') ^ (other == "^'") && ascii.contains(other), "{print}: {ascii}");
+        }
+    }
+}
+
+/// Marks whose cells would be read as something else, or whose kind hangs on what stands around; the section beside each.
+#[test]
+fn quotation_marks_and_stops_in_unusual_places() {
+    for (print, braille, _section) in [
+        ("disposed[?]", "4pos$.<;8.>", "7.5.2"),
+        ("He said,\"What?\"", ",he said1^8,:at8^0", "7.5.4"),
+        ("a “)” b", "a ^8\">^0 ;b", "7.6.4"),
+        ("abrl—“so” b", ";;abrl,-^8so^0 ;b", "7.6.7"),
+        ("‘the dogs’ bones’", "8! dogs' b\"os0", "7.6.5"),
+        ("‘yes’ and ‘no’", "8yes0 & 8no0", "7.6.1"),
+        ("1...10", "#a444#aj", "6.3.1"),
+        ("3..5", "#c44e", "6.2.1"),
+        ("PREMIèRE", ",,premi^*ere", "8.9.1"),
+        ("m⁻¹ aⁿ", ";;m9<\"-#a> a;9n", "3.24"),
+        ("an MP3, B2B, G8, K9", "an ,,mp#c1 ,b#b,b1 ,g#h1 ,k#i", "8.8.2"),
+    ] {
+        assert_eq!(cell::to_ascii(&ueb::transcribe(print, &Options::default())), braille, "{print}");
+    }
+}
+
 /// Letters after digits inside a capitals passage (6.5.2, 8.5.2), passages that begin with a symbols-sequence (8.5.2),
 /// and one mark over both letters of a ligature (4.3.4, "Hwær" with its mark).
 #[test]

@@ -255,7 +255,8 @@ fn be_is_a_syllable(rest: &[u8]) -> bool {
         rest,
         &[
             "ver", "vel", "vy", "vi", "van", "nef", "ned", "ni", "ne", "nj", "ryl", "ro", "ri", "ren", "res",
-            "zel", "zant", "sti", "sted", "ster", "stse", "th", "droo", "droc", "drid", "drol", "doui",
+            "zel", "zant", "sti", "sted", "ster", "stse", "th", "droo", "droc", "drid", "drol", "drai",
+            "drest", "doui",
         ],
     ) {
         return false;

@@ -15,6 +15,7 @@ pub(crate) fn mark(symbols: &mut [Symbol], starts: bool, ends: bool, faces: &[Fa
     if !symbols.iter().any(|s| s.upper) {
         return;
     }
+    small_accents(symbols);
     let mut pieces: Vec<Range<usize>> = Vec::new();
     let mut from = 0;
     for i in 0..=symbols.len() {
@@ -142,6 +143,28 @@ pub(crate) fn mark(symbols: &mut [Symbol], starts: bool, ends: bool, faces: &[Fa
     let end = symbols.len();
     words(symbols, at..end, faces);
 }
+
+/// An accented letter that print leaves small in a word of capitals counts as a capital (8.9.1).
+fn small_accents(symbols: &mut [Symbol]) {
+    for i in 1..symbols.len() {
+        if symbols[i].upper || symbols[i].modifiers[0].is_none() || !letter(&symbols[i]) {
+            continue;
+        }
+        let before = symbols[..i].iter().rev().take_while(|s| letter(s)).take(LONGEST);
+        let after = symbols[i + 1..].iter().take_while(|s| letter(s)).take(LONGEST);
+        let (mut capitals, mut small) = (0, false);
+        for s in before.chain(after) {
+            capitals += usize::from(s.upper);
+            small |= !s.upper && s.modifiers[0].is_none();
+        }
+        if capitals > 1 && !small {
+            symbols[i].upper = true;
+        }
+    }
+}
+
+/// No word has more letters.
+const LONGEST: usize = 40;
 
 /// A typeform indicator inside a word begins its capitals anew.
 fn words(symbols: &mut [Symbol], range: Range<usize>, faces: &[FaceMark]) {

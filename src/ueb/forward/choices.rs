@@ -304,6 +304,7 @@ pub(crate) fn dash<S: Sink>(symbols: &[Symbol], range: &Range<usize>, i: usize, 
 /// Puts the choices in order, drops those that overlap an earlier one, and marks the signs they are about.
 pub(crate) fn settle(explanation: &mut Explanation) {
     terminators(explanation);
+    orders(explanation);
     whole_line(explanation);
     let Explanation { choices, signs, .. } = explanation;
     choices.sort_by_key(|choice| (choice.cells.start, choice.cells.end));
@@ -350,19 +351,47 @@ pub(crate) fn widen(choice: &mut Choice, signs: &[SignUse], cells: &[Cell]) {
     }
 }
 
-/// A terminator may stand before or after the punctuation at the end (8.6.2, 9.7.2), and two typeform indicators in
-/// either order (9.8.1).
+/// Two typeform indicators for the same text, or two terminators, may stand in either order (9.8.1).
+fn orders(explanation: &mut Explanation) {
+    let Explanation { cells, choices, signs, .. } = explanation;
+    let typeform = |sign: &SignUse| matches!(register::get(sign.sign).section, "9.2" | "9.3" | "9.4");
+    for at in 1..signs.len() {
+        let [first, second] = [&signs[at - 1], &signs[at]];
+        let alike = register::get(first.sign).class == register::get(second.sign).class;
+        let more = [at.checked_sub(2), Some(at + 1)].into_iter().flatten().filter_map(|k| signs.get(k));
+        // Three at once, or a terminator beside punctuation, have choices of their own.
+        let own = more.clone().any(typeform)
+            || register::get(second.sign).class == Class::Terminator && more.clone().any(is_stop);
+        if typeform(first) && typeform(second) && alike && first.sign != second.sign && !own {
+            let mut other = cells[second.cells.clone()].to_vec();
+            other.extend_from_slice(&cells[first.cells.clone()]);
+            choices.push(Choice {
+                print: first.print.start..second.print.end,
+                cells: first.cells.start..second.cells.end,
+                section: "9.8.1",
+                why: "the order of typeform indicators is not prescribed",
+                others: vec![other],
+            });
+        }
+    }
+}
+
+/// Whether it is one of `,;:.!?`.
+fn is_stop(sign: &SignUse) -> bool {
+    matches!(register::get(sign.sign).print, "," | ";" | ":" | "." | "!" | "?")
+}
+
+/// A terminator may stand before or after the punctuation at the end (8.6.2, 9.7.2).
 fn terminators(explanation: &mut Explanation) {
     let Explanation { cells, choices, signs, .. } = explanation;
     let ends = |sign: &SignUse| register::get(sign.sign).class == Class::Terminator;
-    let stop = |sign: &SignUse| matches!(register::get(sign.sign).print, "," | ";" | ":" | "." | "!" | "?");
     for at in 0..signs.len() {
         if !ends(&signs[at]) || signs[at].sign == known().grade1_end {
             continue;
         }
         let section = if signs[at].sign == known().capital_end { "8.6.2" } else { "9.7.2" };
-        let before = signs[..at].iter().rev().take_while(|sign| stop(sign)).count();
-        let after = signs[at + 1..].iter().take_while(|sign| stop(sign)).count();
+        let before = signs[..at].iter().rev().take_while(|sign| is_stop(sign)).count();
+        let after = signs[at + 1..].iter().take_while(|sign| is_stop(sign)).count();
         let (from, to) = if before > 0 { (at - before, at + 1) } else { (at, at + 1 + after) };
         // Within a word the terminator shows where the capitals end.
         if to - from < 2 || after > 0 && before == 0 && !passage_before(&signs[..at]) {
