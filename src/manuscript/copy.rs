@@ -1,4 +1,4 @@
-//! The copy on the holder: the print in lines, with the typeforms its marks stand for, and which line is being written.
+//! The copy on the holder: the print in lines, with the typeforms its marks stand for.
 
 use super::source::{self, Kind};
 
@@ -22,8 +22,6 @@ pub struct CopyLine {
     pub what: &'static str,
     /// Its print.
     pub runs: Vec<Run>,
-    /// How many words stand before it.
-    pub before: usize,
 }
 
 impl CopyLine {
@@ -31,7 +29,14 @@ impl CopyLine {
     pub fn print(&self) -> String {
         self.runs.iter().map(|run| run.print.as_str()).collect()
     }
+
+    /// Whether it is the number of a print page that begins, and no text.
+    pub fn is_page_number(&self) -> bool {
+        self.what == PRINT_PAGE
+    }
 }
+
+const PRINT_PAGE: &str = "new print page";
 
 /// The longest line of the copy, in characters, where spaces allow it.
 const LONG: usize = 64;
@@ -45,33 +50,32 @@ fn what(kind: Kind) -> &'static str {
         Kind::Continued => "the paragraph goes on",
         Kind::Item(1, 1) => "list, 1-3",
         Kind::Item(..) => "list",
-        Kind::PrintPage => "new print page",
+        Kind::PrintPage => PRINT_PAGE,
     }
 }
 
 /// A text's copy, line by line; `title` are the lines of its title page, if it has one.
 pub fn lines(text: &str, title: &[String]) -> Vec<CopyLine> {
     let mut out: Vec<CopyLine> = Vec::new();
-    let mut before = 0;
     for line in title {
-        push(&mut out, "title page", line, &mut before);
+        push(&mut out, "title page", line);
     }
     for block in source::read(text).1 {
         if block.kind == Kind::PrintPage {
             let print = if block.print == super::number::MADE { String::new() } else { block.print };
             let run = Run { print, ..Run::default() };
-            out.push(CopyLine { what: "new print page", runs: vec![run], before });
+            out.push(CopyLine { what: PRINT_PAGE, runs: vec![run] });
         } else {
-            push(&mut out, what(block.kind), &block.print, &mut before);
+            push(&mut out, what(block.kind), &block.print);
         }
     }
     out
 }
 
-fn push(out: &mut Vec<CopyLine>, what: &'static str, print: &str, before: &mut usize) {
+fn push(out: &mut Vec<CopyLine>, what: &'static str, print: &str) {
     let mut line: Vec<(char, Run)> = Vec::new();
     let mut what = what;
-    let mut flush = |line: &mut Vec<(char, Run)>, before: &mut usize| {
+    let mut flush = |line: &mut Vec<(char, Run)>| {
         let mut runs: Vec<Run> = Vec::new();
         for (c, style) in line.drain(..) {
             match runs.last_mut() {
@@ -79,20 +83,18 @@ fn push(out: &mut Vec<CopyLine>, what: &'static str, print: &str, before: &mut u
                 _ => runs.push(Run { print: c.to_string(), ..style }),
             }
         }
-        let words = runs.iter().map(|run| run.print.as_str()).collect::<String>().split(' ').count();
-        out.push(CopyLine { what: std::mem::take(&mut what), runs, before: *before });
-        *before += words;
+        out.push(CopyLine { what: std::mem::take(&mut what), runs });
     };
     for word in styled(print).split_inclusive(|(c, _)| *c == ' ') {
         let length = word.len() - usize::from(word.last().is_some_and(|(c, _)| *c == ' '));
         if !line.is_empty() && line.len() + length > LONG {
             line.pop();
-            flush(&mut line, before);
+            flush(&mut line);
         }
         line.extend_from_slice(word);
     }
     if !line.is_empty() {
-        flush(&mut line, before);
+        flush(&mut line);
     }
 }
 
@@ -135,17 +137,12 @@ fn styled(print: &str) -> Vec<(char, Run)> {
     out
 }
 
-/// The line being written once so many words are.
-pub fn at(lines: &[CopyLine], words: usize) -> usize {
-    lines.partition_point(|line| line.before <= words).saturating_sub(1)
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
 
     #[test]
-    fn the_copy_follows_the_words_written() {
+    fn the_copy_stands_in_lines_with_its_typeforms() {
         let text = "# The winter timetable\n\nFrom *Monday the* boats of the **Skerry** Line keep these hours. Be on the quay ten minutes before, and mind the step.\n\n- 7:15 Orrin\n";
         let copy = lines(text, &[]);
         let print: Vec<String> = copy.iter().map(CopyLine::print).collect();
@@ -154,10 +151,6 @@ mod tests {
         assert!(print.iter().all(|line| line.chars().count() <= LONG));
         assert_eq!(copy[0].what, "heading, centred");
         assert_eq!(copy[2].what, "");
-        assert_eq!((at(&copy, 0), at(&copy, 2), at(&copy, 3)), (0, 0, 1));
-        let all: usize = print.iter().map(|line| line.split(' ').count()).sum();
-        assert_eq!(at(&copy, all - 1), copy.len() - 1);
-        assert_eq!(at(&copy, all + 5), copy.len() - 1);
         // Typeforms go on over the words of a line, and stars that mark nothing stay.
         assert_eq!(copy[1].runs[1], Run { print: "Monday the".into(), italic: true, ..Run::default() });
         let stars = lines("2 * 3 and \\*this\\*", &[]);

@@ -8,7 +8,7 @@
 //! | [`reflow`] | the blocks of a braille file, to be laid out anew |
 //! | [`work`] | written pages as running text, and all of marking against the print |
 //! | [`tour`] | the places of a piece where this learner tends to slip |
-//! | [`copy`] | the print on the copyholder, line by line |
+//! | [`copy`], [`follow`] | the print on the copyholder, line by line; which of them is being written |
 //! | [`notes`] | notes at the cells of a file, as a list |
 //! | [`number`] | braille and print page numbers |
 //! | [`file`] | braille ASCII and Unicode braille files, and back byte for byte |
@@ -30,6 +30,7 @@ pub mod check;
 pub mod copy;
 pub mod file;
 mod fill;
+pub mod follow;
 pub mod layout;
 pub mod notes;
 pub mod number;

@@ -4,9 +4,12 @@ use std::rc::Rc;
 
 use yew::prelude::*;
 
+use super::braille_input::Written;
 use super::write::Switch;
-use crate::manuscript::Sheet;
 use crate::manuscript::copy::{CopyLine, Run};
+use crate::manuscript::follow::{Follower, Reached};
+use crate::manuscript::{Sheet, number};
+use crate::writing::Line;
 
 /// The bell rings so many cells before the margin (common practice on braille writers, from memory).
 pub const BELL: usize = 7;
@@ -28,6 +31,44 @@ pub struct CopyholderProps {
     pub set_bell: Callback<bool>,
     /// Moves the copy by lines, by hand.
     pub on_turn: Callback<isize>,
+}
+
+/// The line of the copy that is being written, from 0, by what the written lines say. Lines that did not change since the
+/// last time are not looked at again.
+#[hook]
+pub fn use_following(copy: &Rc<Vec<CopyLine>>, written: &Written, sheet: Sheet) -> usize {
+    let follower = use_memo(copy.clone(), |copy| Follower::new(copy));
+    // The follower it is true for, and line by line how far the writing had come with it.
+    let trail = use_mut_ref(|| (follower.clone(), Vec::<(Rc<Line>, Reached)>::new()));
+    let mut trail = trail.borrow_mut();
+    if !Rc::ptr_eq(&trail.0, &follower) {
+        *trail = (follower.clone(), Vec::new());
+    }
+    let known = &mut trail.1;
+    let mut reached = Reached::default();
+    for (at, line) in written.lines().enumerate().take(written.caret.line + 1) {
+        let here = at == written.caret.line;
+        if !here && let Some((_, then)) = known.get(at).filter(|(same, _)| Rc::ptr_eq(same, line)) {
+            reached = then.clone();
+            continue;
+        }
+        // Page numbers at the right end of a page's first or last line are no text.
+        let edge = at % sheet.lines == 0 || (at + 1) % sheet.lines == 0;
+        let number = if edge { number::at_end(&line.cells).map(|(_, from)| from) } else { None };
+        let mut end = number.unwrap_or(line.cells.len());
+        if here {
+            // The word at the caret is still being written.
+            let before = &line.cells[..written.caret.cell.min(end)];
+            end = before.iter().rposition(|cell| cell.is_blank()).unwrap_or(0);
+        }
+        let words = line.words.iter().filter(|word| word.from < end && !line.cells[word.from].is_blank());
+        reached = follower.after(&reached, words.map(|word| word.says.trim()));
+        if !here {
+            known.truncate(at);
+            known.push((line.clone(), reached.clone()));
+        }
+    }
+    follower.line(&reached)
 }
 
 /// A run in its typeform.

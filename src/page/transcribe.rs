@@ -28,7 +28,7 @@ use crate::manuscript::file::BrailleFile;
 use crate::manuscript::layout::Manuscript;
 use crate::manuscript::tour::{self, Habit, Stop};
 use crate::manuscript::work::{self, MarkedWork};
-use crate::manuscript::{Sheet, number};
+use crate::manuscript::Sheet;
 use crate::marking::{Kind, Marked};
 use crate::practice::record::{Answer, Direction, Event as Happened};
 use crate::ueb::register;
@@ -157,8 +157,9 @@ pub fn Desk(props: &DeskProps) -> Html {
         let title = Manuscript::from_print(print, *sheet).title_lines();
         copy::lines(print, &title)
     });
-    let words = words_before(&written, sheet);
-    let at = copy::at(&copy, words).saturating_add_signed(*turned).min(copy.len().saturating_sub(1));
+    let at = copyholder::use_following(&copy, &written, sheet)
+        .saturating_add_signed(*turned)
+        .min(copy.len().saturating_sub(1));
 
     let on_change = {
         let (written, stale, turned) = (written.clone(), stale.clone(), turned.clone());
@@ -390,30 +391,6 @@ pub fn Desk(props: &DeskProps) -> Html {
             }
         </div>
     }
-}
-
-/// Whole words before the caret; page numbers at the right end of a page's first or last line are none.
-fn words_before(written: &Written, sheet: Sheet) -> usize {
-    let mut words = 0;
-    for (at, line) in written.lines().enumerate().take(written.caret.line + 1) {
-        let edge = at % sheet.lines == 0 || (at + 1) % sheet.lines == 0;
-        let end = if edge {
-            number::at_end(&line.cells).map_or(line.cells.len(), |(_, from)| from)
-        } else {
-            line.cells.len()
-        };
-        if at < written.caret.line {
-            let cells = &line.cells[..end];
-            words += cells.split(|cell| cell.is_blank()).filter(|word| !word.is_empty()).count();
-        } else {
-            // The word at the caret is still being written.
-            let cells = &line.cells[..written.caret.cell.min(end)];
-            let mut parts: Vec<&[Cell]> = cells.split(|cell| cell.is_blank()).collect();
-            parts.pop();
-            words += parts.iter().filter(|word| !word.is_empty()).count();
-        }
-    }
-    words
 }
 
 /// The sign memories of the course learn from marked work: every sign that went wrong, and at the first marking every
