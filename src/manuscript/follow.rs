@@ -143,11 +143,11 @@ impl Follower {
     /// fewer than half.
     fn elsewhere(&self, at: usize, words: &[String]) -> Option<usize> {
         let known = words.iter().enumerate().filter_map(|(n, word)| Some((n, self.places.get(word)?)));
-        let (n, places) = known.min_by_key(|(_, places)| places.len()).filter(|(_, all)| all.len() <= RARE)?;
+        let (n, places) =
+            known.min_by_key(|(_, places)| places.len()).filter(|(_, all)| all.len() <= RARE)?;
         let starts = places.iter().filter_map(|place| place.checked_sub(n));
-        let matching = |start: usize| {
-            words.iter().zip(&self.words[start..]).filter(|(one, other)| one == other).count()
-        };
+        let matching =
+            |start: usize| words.iter().zip(&self.words[start..]).filter(|(one, other)| one == other).count();
         let (count, _, start) = starts
             .map(|start| (matching(start), std::cmp::Reverse(start.abs_diff(at)), start))
             .max()
@@ -216,7 +216,8 @@ mod tests {
     #[test]
     fn a_line_out_of_turn_is_found() {
         // A sailing is left out, and the next one is as like it as can be.
-        let came = follow(&["The winter timetable", "7:15 Hallam Quay to Orrin", "16:45 Orrin to Hallam Quay"]);
+        let came =
+            follow(&["The winter timetable", "7:15 Hallam Quay to Orrin", "16:45 Orrin to Hallam Quay"]);
         assert_eq!(came[1..], ["10:30 Hallam Quay", "The galley is"]);
         // Beginning with the last paragraph.
         assert_eq!(follow(&["The galley is open on every crossing. Dogs"]), ["The galley is"]);

@@ -3,7 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 use crate::cell::Cell;
-use crate::marking::{Expected, align, lines::Flat};
+use crate::marking::{Expected, places};
 use crate::ueb::{self, Options, ReadOptions, register};
 
 use super::Sheet;
@@ -108,25 +108,12 @@ pub fn stops(print: Option<&str>, pages: &[Vec<Vec<Cell>>], sheet: Sheet, habits
     if let Some(print) = print {
         let expected =
             Expected::from_print(&print_of(print), &Options { contracted: sheet.contracted, marks: true });
-        let flat = Flat::new(&cells, &expected);
-        let mut written_at: Vec<Option<usize>> = vec![None; expected.cells.len()];
-        let mut last = 0;
-        for step in align::align(&expected.cells, &flat.cells) {
-            last = step.written.unwrap_or(last);
-            if let Some(at) = step.expected.and_then(|at| written_at.get_mut(at)) {
-                *at = Some(last);
-            }
-        }
+        let places = places(&expected, &cells);
         let mut before = None;
-        for unit in &expected.units {
+        for (unit, place) in expected.units.iter().zip(places) {
             let Some(key) = unit.sign.map(|sign| register::get(sign).key) else { continue };
             for (at, _) in habits.iter().enumerate().filter(|(_, habit)| habit.fits(key, before)) {
-                let first = written_at.get(unit.cells.start).copied().flatten();
-                let last = written_at.get(unit.cells.end.saturating_sub(1)).copied().flatten();
-                if let (Some(first), Some(last)) = (first, last) {
-                    let place = flat.place(first, last.max(first) + 1);
-                    put(place.line, place.from, place.to, at);
-                }
+                put(place.line, place.from, place.to, at);
             }
             before = Some(key);
         }

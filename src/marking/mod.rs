@@ -3,7 +3,7 @@
 //! [`expected`] says what is asked for; `align` sets the written cells against it, `regions` takes the words around
 //! each difference, `search` finds the likeliest story of what happened there, `classify` names it, and `modes` takes
 //! what only follows from an earlier mistake into that one. [`summary`] adds up, [`cause`] asks whether eye, hand or
-//! rule failed, and [`plant`] makes mistakes on purpose.
+//! rule failed, [`places`] says where each sign stands, and [`plant`] makes mistakes on purpose.
 //!
 //! ```
 //! use cellwright::cell;
@@ -19,6 +19,7 @@ mod classify;
 pub mod expected;
 pub mod lines;
 mod modes;
+mod places;
 pub mod plant;
 mod regions;
 mod report;
@@ -33,6 +34,7 @@ use crate::cell::Cell;
 use crate::ueb::{Options, SignId};
 
 pub use expected::Expected;
+pub use places::places;
 pub use report::report;
 pub use summary::{Summary, summarise};
 

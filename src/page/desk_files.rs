@@ -6,8 +6,8 @@ use yew::prelude::*;
 
 use super::braille_input::Written;
 use super::cells_line::CellsLine;
-use super::data::{Stock, use_supply};
 use super::open_file::OpenFile;
+use super::passage_choice::PassageChoice;
 use super::saving::{print_sheet, save};
 use super::write::Switch;
 use crate::cell::Cell;
@@ -60,21 +60,17 @@ pub fn lines_of(file: &BrailleFile, sheet: Sheet) -> Vec<Vec<Cell>> {
 /// Copy, sheet, files.
 #[component]
 pub fn DeskFiles(props: &DeskFilesProps) -> Html {
-    let supply = use_supply();
     let guide = use_state_eq(|| None::<Rc<Vec<Vec<Cell>>>>);
     let against = use_state_eq(|| false);
     let DeskFilesProps { written, sheet, .. } = props;
     let sheet = *sheet;
-    let passage = {
-        let (set_print, supply) = (props.set_print.clone(), supply.clone());
-        Callback::from(move |event: Event| {
-            let select: web_sys::HtmlSelectElement = event.target_unchecked_into();
-            let chosen = select.value().parse::<usize>().ok();
-            if let Some(passage) = supply.here().and_then(|supply| supply.passages.get(chosen?)) {
-                set_print.emit(format!("# {}\n\n{}", passage.title, passage.text).into());
-            }
-        })
-    };
+    let passage =
+        props.set_print.reform(|(title, text): (AttrValue, AttrValue)| format!("# {title}\n\n{text}").into());
+    let choose = Callback::from(move |chosen: Option<(AttrValue, AttrValue)>| {
+        if let Some(chosen) = chosen {
+            passage.emit(chosen);
+        }
+    });
     let typed = {
         let set_print = props.set_print.clone();
         Callback::from(move |event: InputEvent| {
@@ -164,16 +160,7 @@ pub fn DeskFiles(props: &DeskFilesProps) -> Html {
             <details class="more">
                 <summary>{ "The copy" }</summary>
                 <div class="set">
-                    <label>{ "A text of this page" }<br />
-                        <select onchange={passage}>
-                            <option value="">{ "choose" }</option>
-                            if let Stock::Here(supply) = &supply {
-                                { for supply.passages.iter().enumerate().filter(|(_, p)| p.contracted == sheet.contracted).map(|(n, passage)| html! {
-                                    <option value={n.to_string()}>{ &passage.title }</option>
-                                }) }
-                            }
-                        </select>
-                    </label>
+                    <PassageChoice label="A text of this page" first="choose" contracted={sheet.contracted} on_choose={choose} />
                     <OpenFile label="Open print (.txt, .md)" accept=".txt,.md,text/plain,text/markdown" open={open_print} refuse={props.refuse.clone()} />
                 </div>
                 <label>{ "The print to copy" }

@@ -23,7 +23,7 @@
 //! | [`set_details`] | what a teacher sets for one task: signs, planted mistakes, a trial |
 //! | [`set_rooms`] | what an exercise opens: the room of its task |
 //! | [`copyholder`], [`check_panel`], [`own_slips`], [`desk_files`], [`trial_result`] | the parts of the Transcribe room |
-//! | [`scored`] | a proofread sheet with its score |
+//! | [`scored`], [`passage_choice`] | a proofread sheet with its score; the list of the course's texts |
 //! | [`sheet`], [`reading_desk`] | a sheet with a cell cursor; a file of one's own on it |
 //! | [`round`] | signs or lines of an exercise, one by one, for the score |
 //! | [`hand_in`], [`open_file`], [`saving`] | result slips; files in and out, printing |
@@ -62,6 +62,7 @@ pub mod learner;
 pub mod open_file;
 pub mod own_slips;
 pub mod paper;
+pub mod passage_choice;
 pub mod practise;
 pub mod print_sheets;
 pub mod proofread;

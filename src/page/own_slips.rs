@@ -7,9 +7,9 @@ use yew::prelude::*;
 use super::hand_in::today;
 use super::learner::{LearnerHandle, now};
 use super::store;
-use crate::exercise::proofread::KINDS;
 use crate::manuscript::tour::{self, Habit, Stop};
 use crate::marking::Kind;
+use crate::marking::plant::KINDS;
 use crate::practice::record::{Answer, Direction};
 use crate::ueb::register;
 

@@ -6,7 +6,8 @@ use yew::prelude::*;
 
 use super::cells_line::{self, CellsLine};
 use super::settings::use_settings;
-use crate::exercise::proofread::{Call, Came, Proof, Score};
+use crate::cell::Cell;
+use crate::exercise::proofread::{Call, Came, Mistake, Proof, Score};
 
 /// The score in a line.
 pub fn score_words(proof: &Proof, score: &Score) -> String {
@@ -34,6 +35,14 @@ pub struct ScoredProps {
     pub go: Callback<(usize, usize)>,
 }
 
+/// Cells with what they are; nothing where there is not one dot to show.
+fn pair(tag: &'static str, cells: &[Cell]) -> Html {
+    if cells.iter().all(|cell| cell.is_blank()) {
+        return html! {};
+    }
+    html! { <p><span class="tag">{ tag }</span><CellsLine cells={Rc::from(cells)} /></p> }
+}
+
 /// What was planted and whether it was found, and every false alarm with its reason.
 #[component]
 pub fn Scored(props: &ScoredProps) -> Html {
@@ -54,6 +63,10 @@ pub fn Scored(props: &ScoredProps) -> Html {
         .zip(&score.calls)
         .filter_map(|(call, came)| if let Came::FalseAlarm { why } = came { Some((call, why)) } else { None })
         .collect();
+    let written = |mistake: &Mistake| {
+        let line = proof.lines.get(mistake.line).map(Vec::as_slice).unwrap_or_default();
+        line.get(mistake.cells.clone()).unwrap_or_default()
+    };
     let jump = |line: usize, cell: usize| {
         let go = props.go.clone();
         Callback::from(move |_: MouseEvent| go.emit((line, cell)))
@@ -76,7 +89,8 @@ pub fn Scored(props: &ScoredProps) -> Html {
                                 <p><span class="kind">{ outcome }</span>{ format!(" · line {}, cell {} · {}", mistake.line + 1, mistake.cells.start + 1, mistake.kind.words()) }
                                     { " " }<button type="button" class="quiet" onclick={jump(mistake.line, mistake.cells.start)}>{ "Show it" }</button></p>
                                 <p>{ clean(&mistake.say) }{ if mistake.section.is_empty() { String::new() } else { format!(" Section {}.", mistake.section) } }</p>
-                                <p><span class="tag">{ "asked" }</span><CellsLine cells={Rc::from(mistake.expected.as_slice())} /></p>
+                                { pair("written", written(mistake)) }
+                                { pair("asked", &mistake.expected) }
                             </div>
                         </li>
                     }

@@ -5,8 +5,9 @@ use std::rc::Rc;
 use yew::prelude::*;
 
 use super::write::Switch;
-use crate::exercise::proofread::{KINDS, Look, Plants};
+use crate::exercise::proofread::{Look, Plants};
 use crate::exercise::{Exercise, Task, Trial};
+use crate::marking::plant::KINDS;
 use crate::practice::units;
 use crate::ueb::register;
 

@@ -7,7 +7,7 @@ use yew::prelude::*;
 use super::halves::{Elsewhere, WHOLE};
 use super::round::Round;
 use super::write::Desk;
-use super::{proofread, transcribe};
+use super::{proofread, transcribe, work};
 use crate::exercise::{Exercise, Task};
 
 /// An exercise to work on.
@@ -33,7 +33,8 @@ pub fn TaskRoom(props: &TaskRoomProps) -> Html {
         Task::Transcribe => html! { <transcribe::Desk set={exercise.clone()} /> },
         Task::Proofread => html! {
             <proofread::Work text={AttrValue::from(exercise.text.clone())} contracted={exercise.contracted}
-                plants={exercise.plants.clone().unwrap_or_default()} set={exercise.clone()} />
+                plants={exercise.plants.clone().unwrap_or_default()} set={exercise.clone()}
+                name={work::name_of("proofread", &exercise.to_payload().unwrap_or_default())} />
         },
         Task::Write | Task::Slate => html! {
             <Desk set={AttrValue::from(exercise.prompt())} contracted={exercise.contracted}

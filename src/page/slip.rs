@@ -88,9 +88,7 @@ fn Work(props: &WorkProps) -> Html {
     });
     let handle = SettingsHandle::passing(here);
     let inside = match &slip.set {
-        Some(set) if slip.task == Task::Proofread => {
-            html! { <Proofread set={set.clone()} work={slip.work.clone()} /> }
-        }
+        _ if slip.task == Task::Proofread => html! { <Proofread slip={slip.clone()} /> },
         Some(set)
             if set.signs.is_empty() && matches!(slip.task, Task::Write | Task::Slate | Task::Transcribe) =>
         {
@@ -165,19 +163,18 @@ fn Braille(props: &BrailleProps) -> Html {
 
 #[derive(Properties, PartialEq)]
 struct ProofreadProps {
-    set: Exercise,
-    work: String,
+    slip: Rc<Slip>,
 }
 
 /// A proofread sheet with what was called and missed.
 #[component]
 fn Proofread(props: &ProofreadProps) -> Html {
     let at = use_state_eq(|| (0usize, 0usize));
-    let plants = props.set.plants.clone().unwrap_or_default();
-    let proof = use_memo(props.set.clone(), |set| {
-        proofread::proof(&set.text, set.contracted, &set.plants.clone().unwrap_or_default())
-    });
-    let calls = proofread::calls_of_text(&props.work);
+    let set = props.slip.set.as_ref();
+    let look = set.and_then(|set| set.plants.as_ref()).map(|plants| plants.look).unwrap_or_default();
+    let proof = use_memo(props.slip.clone(), |slip| slip.proof().map(|(proof, same)| (Rc::new(proof), same)));
+    let Some((proof, same)) = &*proof else { return html! {} };
+    let calls = proofread::calls_of_text(&props.slip.work);
     let score = Rc::new(proof.score(&calls));
     let lines: Vec<Rc<[Cell]>> = proof.lines.iter().map(|line| Rc::from(line.as_slice())).collect();
     let marks: Vec<LineMark> = proof
@@ -195,8 +192,11 @@ fn Proofread(props: &ProofreadProps) -> Html {
     };
     html! {
         <>
-            <p role="status" aria-label="Score">{ score_words(&proof, &score) }</p>
-            <CellSheet label="The sheet" lines={Rc::new(lines)} look={plants.look} marks={Rc::new(marks)} at={*at} on_move={go.clone()} />
+            if !same {
+                <p class="note">{ "This slip does not carry its sheet; the mistakes were planted anew, and may be others than the learner saw if their page was another version." }</p>
+            }
+            <p role="status" aria-label="Score">{ score_words(proof, &score) }</p>
+            <CellSheet label="The sheet" lines={Rc::new(lines)} {look} marks={Rc::new(marks)} at={*at} on_move={go.clone()} />
             <Scored proof={proof.clone()} {score} {calls} {go} />
         </>
     }

@@ -11,6 +11,9 @@ use super::{Expected, Kind, mark};
 use crate::cell::Cell;
 use offers::Offer;
 
+/// The kinds of mistakes that can be planted: all but the last, which is none.
+pub const KINDS: &[Kind] = Kind::ALL.split_at(Kind::ALL.len() - 1).0;
+
 /// One planted mistake.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Planted {

@@ -1,0 +1,129 @@
+//! Sheets of the learner's own: which text, how many mistakes, of what kinds, how shown.
+
+use yew::prelude::*;
+
+use super::super::learner::seed;
+use super::super::passage_choice::PassageChoice;
+use super::super::settings::use_settings;
+use super::super::store;
+use super::super::write::Switch;
+use super::{NOTICE, Work};
+use crate::exercise::Plants;
+use crate::exercise::proofread::Look;
+use crate::marking::Kind;
+use crate::marking::plant::KINDS;
+
+const KEY: &str = "proofread.own";
+const VERSION: u32 = 1;
+/// Where what is marked on the sheet is kept.
+const SHEET: &str = "work.proofread.own";
+
+/// The sheet that lies there, kept between visits.
+#[derive(serde::Serialize, serde::Deserialize)]
+struct Kept {
+    text: String,
+    plants: Plants,
+}
+
+/// How many mistakes: words for about so many in a thousand cells.
+const RATES: [(u16, &str); 4] = [(8, "few"), (20, "some"), (45, "many"), (90, "very many")];
+
+/// The choice, and the sheet.
+#[component]
+pub fn Own() -> Html {
+    let settings = use_settings();
+    let fresh = || Plants { seed: seed() as u32 % 1_000_000, ..Plants::default() };
+    let kept = use_memo((), |()| store::load::<Kept>(KEY, VERSION));
+    let text = use_state_eq(|| {
+        kept.as_ref().as_ref().map_or(AttrValue::Static(NOTICE), |kept| kept.text.clone().into())
+    });
+    let plants = use_state_eq(|| kept.as_ref().as_ref().map_or_else(fresh, |kept| kept.plants.clone()));
+    use_effect_with(((*text).clone(), (*plants).clone()), |(text, plants)| {
+        // A browser that keeps nothing plants another sheet the next time.
+        let _ = store::save(KEY, VERSION, &Kept { text: text.to_string(), plants: plants.clone() });
+    });
+    let choose = {
+        let text = text.clone();
+        Callback::from(move |chosen: Option<(AttrValue, AttrValue)>| {
+            text.set(chosen.map_or(AttrValue::Static(NOTICE), |(_, chosen)| chosen));
+        })
+    };
+    let own_text = {
+        let text = text.clone();
+        Callback::from(move |event: Event| {
+            let area: web_sys::HtmlTextAreaElement = event.target_unchecked_into();
+            if !area.value().trim().is_empty() {
+                text.set(area.value().into());
+            }
+        })
+    };
+    let rate = {
+        let plants = plants.clone();
+        Callback::from(move |event: Event| {
+            let select: web_sys::HtmlSelectElement = event.target_unchecked_into();
+            let rate = select.value().parse().unwrap_or(20);
+            plants.set(Plants { rate, ..(*plants).clone() });
+        })
+    };
+    let look = {
+        let plants = plants.clone();
+        Callback::from(move |event: Event| {
+            let select: web_sys::HtmlSelectElement = event.target_unchecked_into();
+            let look = Look::ALL.into_iter().find(|look| look.name() == select.value()).unwrap_or_default();
+            plants.set(Plants { look, ..(*plants).clone() });
+        })
+    };
+    let beside = {
+        let plants = plants.clone();
+        Callback::from(move |beside: bool| plants.set(Plants { beside, ..(*plants).clone() }))
+    };
+    let again = {
+        let plants = plants.clone();
+        Callback::from(move |_: MouseEvent| {
+            plants.set(Plants { seed: seed() as u32 % 1_000_000, ..(*plants).clone() });
+        })
+    };
+    let kind = |kind: Kind| {
+        let plants = plants.clone();
+        Callback::from(move |on: bool| {
+            let mut kinds = plants.kinds.clone();
+            kinds.retain(|name| name != kind.name());
+            if on {
+                kinds.push(kind.name().to_owned());
+            }
+            plants.set(Plants { kinds, ..(*plants).clone() });
+        })
+    };
+    html! {
+        <>
+            <details class="more">
+                <summary>{ "Text and difficulty" }</summary>
+                <div class="set">
+                    <PassageChoice label="Text" first="Lost and found" text={(*text).clone()} contracted={settings.contracted} on_choose={choose} />
+                    <label>{ "Mistakes" }<br />
+                        <select onchange={rate}>
+                            { for RATES.iter().map(|(rate, words)| html! { <option value={rate.to_string()} selected={*rate == plants.rate}>{ *words }</option> }) }
+                        </select>
+                    </label>
+                    <label>{ "Look" }<br />
+                        <select onchange={look}>
+                            { for Look::ALL.iter().map(|look| html! { <option value={look.name()} selected={*look == plants.look}>{ look.name() }</option> }) }
+                        </select>
+                    </label>
+                    <Switch label="Print beside it" on={plants.beside} set={beside} />
+                </div>
+                <fieldset>
+                    <legend>{ "Kinds of mistakes (none chosen: all of them)" }</legend>
+                    <div class="set">
+                        { for KINDS.iter().map(|one| html! {
+                            <Switch label={one.words()} on={plants.kinds.iter().any(|name| name == one.name())} set={kind(*one)} />
+                        }) }
+                    </div>
+                </fieldset>
+                <label>{ "Or a text of your own" }<textarea rows="4" onchange={own_text} /></label>
+            </details>
+            <Work key={format!("{:?}{}", *plants, &*text)} text={(*text).clone()} contracted={settings.contracted} plants={(*plants).clone()} name={SHEET} />
+            <div class="controls"><button type="button" onclick={again}>{ "Another sheet" }</button></div>
+        </>
+    }
+}
