@@ -35,7 +35,8 @@ pub struct Cause {
 }
 
 /// One hand-in, marked.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(default)]
 pub struct Attempt {
     /// Mistakes; what is left to the transcriber's judgement is none.
     pub mistakes: usize,
@@ -44,7 +45,22 @@ pub struct Attempt {
     /// Lines on a page.
     pub page: usize,
     /// How often each cause struck.
+    #[serde(with = "pairs")]
     pub causes: BTreeMap<Cause, usize>,
+}
+
+/// Causes as a list of pairs: a JSON object has plain texts for keys.
+mod pairs {
+    use super::{BTreeMap, Cause, Deserialize};
+    use serde::{Deserializer, Serializer};
+
+    pub fn serialize<S: Serializer>(causes: &BTreeMap<Cause, usize>, to: S) -> Result<S::Ok, S::Error> {
+        to.collect_seq(causes)
+    }
+
+    pub fn deserialize<'de, D: Deserializer<'de>>(from: D) -> Result<BTreeMap<Cause, usize>, D::Error> {
+        Ok(Vec::deserialize(from)?.into_iter().collect())
+    }
 }
 
 impl Attempt {
@@ -137,6 +153,9 @@ mod tests {
         let second = attempt("! \"m mit ! ct");
         assert_eq!(first.mistakes, 2);
         assert_eq!(first.tenths(), 20);
+        // Tries are kept between visits.
+        let json = serde_json::to_string(&first).unwrap();
+        assert_eq!(serde_json::from_str::<Attempt>(&json).unwrap(), first);
         assert!(first.passes(&Trial::default()) && !first.passes(&Trial { tenths: 19, tries: 2 }));
         let compared = compare(&first, &second);
         let became: Vec<(&str, Change)> =

@@ -6,6 +6,7 @@ use std::rc::Rc;
 use yew::prelude::*;
 
 use super::store::{self, StoreError};
+use super::work::Rehearsal;
 use crate::practice::due::Memories;
 use crate::practice::record::{self, Answer, Event, Id, Record, RecordError};
 
@@ -126,6 +127,8 @@ fn here() -> Rc<Learner> {
 #[derive(Clone)]
 pub struct LearnerHandle {
     state: UseStateHandle<Rc<Learner>>,
+    /// Nothing is recorded where an exercise is only shown.
+    rehearsal: bool,
 }
 
 impl PartialEq for LearnerHandle {
@@ -143,6 +146,9 @@ impl std::ops::Deref for LearnerHandle {
 
 impl LearnerHandle {
     fn change(&self, with: impl FnOnce(&mut Learner)) {
+        if self.rehearsal {
+            return;
+        }
         let mut learner = (*here()).clone();
         with(&mut learner);
         let learner = Rc::new(learner);
@@ -203,5 +209,5 @@ impl LearnerHandle {
 /// The learner, in a room.
 #[hook]
 pub fn use_learner() -> LearnerHandle {
-    LearnerHandle { state: use_state(here) }
+    LearnerHandle { state: use_state(here), rehearsal: use_context::<Rehearsal>().is_some() }
 }

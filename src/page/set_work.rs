@@ -25,6 +25,7 @@ pub fn Room() -> Html {
         Rc::new(store::load::<Exercise>(KEY, VERSION).unwrap_or(fresh))
     });
     let said = use_state_eq(String::new);
+    let seen = use_state_eq(|| false);
     let site = use_state_eq(from_file::site);
     let on_site = {
         let site = site.clone();
@@ -97,6 +98,10 @@ pub fn Room() -> Html {
             });
         })
     };
+    let see = {
+        let seen = seen.clone();
+        Callback::from(move |_: MouseEvent| seen.set(!*seen))
+    };
     html! {
         <>
             <h1>{ "Set work" }</h1>
@@ -141,11 +146,15 @@ pub fn Room() -> Html {
                         }
                         <div class="controls">
                             <button type="button" class="main" onclick={copy}>{ "Copy link" }</button>
-                            <a class="button" href={from_file::here(&link)}>{ "See it as the learner will" }</a>
+                            <button type="button" aria-expanded={if *seen { "true" } else { "false" }} onclick={see}>{ "See it as the learner will" }</button>
                             <a class="button" href={href(&link)} download="exercise.txt">{ "Save as a file" }</a>
                             <span role="status" aria-label="Copied" class="note">{ (*said).clone() }</span>
                         </div>
-                        <QrCode text={link} />
+                        <QrCode text={link.clone()} />
+                        if *seen {
+                            <p class="note">{ "Try it: nothing you do here is kept or recorded. " }<a href={from_file::here(&link)}>{ "Open it on a page of its own" }</a></p>
+                            <shared::Preview exercise={(*set).clone()} />
+                        }
                     </section>
                 },
             } }

@@ -2,11 +2,13 @@
 
 use std::rc::Rc;
 
+use gloo::timers::callback::Timeout;
 use yew::prelude::*;
 
 use super::from_file;
 use super::set_rooms::TaskRoom;
 use super::settings::{Settings, SettingsHandle, use_settings};
+use super::work::Rehearsal;
 use crate::exercise::Exercise;
 
 /// A shared exercise's payload, as the address carries it.
@@ -39,7 +41,14 @@ pub async fn copy(link: &str) -> String {
 pub fn Shared(props: &SharedProps) -> Html {
     let opened = use_memo(props.payload.clone(), |payload| Exercise::from_payload(payload));
     match &*opened {
-        Ok(exercise) => html! { <Open key={props.payload.clone()} exercise={Rc::new(exercise.clone())} /> },
+        Ok(exercise) => {
+            html! {
+                <>
+                    <h1>{ title_of(exercise) }</h1>
+                    <Open key={props.payload.clone()} exercise={Rc::new(exercise.clone())} />
+                </>
+            }
+        }
         Err(error) => html! {
             <>
                 <h1>{ "This link could not be opened" }</h1>
@@ -51,9 +60,43 @@ pub fn Shared(props: &SharedProps) -> Html {
     }
 }
 
+/// What stands above an exercise.
+fn title_of(exercise: &Exercise) -> AttrValue {
+    if exercise.title.is_empty() { "An exercise".into() } else { exercise.title.clone().into() }
+}
+
+/// An exercise.
 #[derive(Properties, PartialEq)]
-struct OpenProps {
-    exercise: Rc<Exercise>,
+pub struct OpenProps {
+    /// The exercise.
+    pub exercise: Rc<Exercise>,
+}
+
+/// How long a teacher has to pause before the exercise is shown anew, in milliseconds.
+const PAUSE: u32 = 700;
+
+/// An exercise as the learner will see it, under the eyes of the one who is making it: it follows what is changed, a
+/// moment later, and nothing that is tried in it is kept or recorded.
+#[component]
+pub fn Preview(props: &OpenProps) -> Html {
+    let shown = use_state_eq(|| props.exercise.clone());
+    {
+        let shown = shown.clone();
+        use_effect_with(props.exercise.clone(), move |exercise| {
+            let exercise = exercise.clone();
+            let timer = Timeout::new(PAUSE, move || shown.set(exercise));
+            move || drop(timer)
+        });
+    }
+    let payload = shown.to_payload().unwrap_or_default();
+    html! {
+        <section class="marked preview" aria-label="As the learner will see it">
+            <h2>{ title_of(&shown) }</h2>
+            <ContextProvider<Rehearsal> context={Rehearsal}>
+                <Open key={payload} exercise={(*shown).clone()} />
+            </ContextProvider<Rehearsal>>
+        </section>
+    }
 }
 
 /// An exercise at work. What the teacher has set holds here only: the learner's own settings stay as they are.
@@ -68,10 +111,8 @@ fn Open(props: &OpenProps) -> Html {
         ..(*own).clone()
     });
     let handle = SettingsHandle::passing(here);
-    let title = if exercise.title.is_empty() { "An exercise" } else { exercise.title.as_str() };
     html! {
         <ContextProvider<SettingsHandle> context={handle}>
-            <h1>{ title }</h1>
             <p class="note">
                 { exercise.task.words() }
                 { if exercise.contracted { " · contracted" } else { " · uncontracted" } }

@@ -4,7 +4,7 @@ use std::rc::Rc;
 
 use yew::prelude::*;
 
-use super::braille_input::{BrailleInput, Given, Go, LineMark, Written};
+use super::braille_input::{BrailleInput, Given, Go, Written};
 use super::check_panel::CheckPanel;
 use super::copyholder::{self, Copyholder};
 use super::desk_files::DeskFiles;
@@ -20,8 +20,8 @@ use super::why::Why;
 use super::work as work_kept;
 use super::write::Switch;
 use crate::cell::Cell;
+use crate::exercise::Exercise;
 use crate::exercise::trial::Attempt;
-use crate::exercise::{Exercise, Slip};
 use crate::manuscript::Sheet;
 use crate::manuscript::check::{Asked, Item, Scope, check};
 use crate::manuscript::copy;
@@ -39,6 +39,17 @@ const VERSION: u32 = 1;
 /// The notice that lies on the desk at first; written for this project.
 const NOTICE: &str = "# The winter timetable\n\nFrom Monday the boats of the Skerry Line keep these hours. Be on the quay ten minutes before.\n\n- 7:15 Hallam Quay to Orrin\n- 10:30 Hallam Quay to Little Fenn\n- 16:45 Orrin to Hallam Quay\n\nThe galley is open on every crossing.\n";
 
+/// Written lines held against the print, and what is shown of it.
+fn held_against(print: &str, cells: &[Vec<Cell>], sheet: Sheet) -> (MarkedWork, Came) {
+    let work = work::mark(print, &work::pages(cells, sheet), sheet);
+    let came = Came {
+        marked: Rc::new(work.on_lines(sheet)),
+        lines: Rc::new(cells.to_vec()),
+        print: work.expected.print.iter().collect::<String>().into(),
+    };
+    (work, came)
+}
+
 /// What is kept between visits beside the braille itself: the print, the sheet, the bell, the time taken.
 #[derive(Clone, PartialEq, serde::Serialize, serde::Deserialize)]
 #[serde(default)]
@@ -49,12 +60,25 @@ struct Kept {
     rows: usize,
     bell: bool,
     seconds: u32,
+    volume: bool,
+    /// Of an exercise: whether help was used, and how often it was handed in.
+    helped: bool,
+    tries: Vec<Attempt>,
 }
 
 impl Default for Kept {
     fn default() -> Self {
         let sheet = Sheet::default();
-        Kept { print: NOTICE.to_owned(), cells: sheet.cells, rows: sheet.lines, bell: false, seconds: 0 }
+        Kept {
+            print: NOTICE.to_owned(),
+            cells: sheet.cells,
+            rows: sheet.lines,
+            bell: false,
+            seconds: 0,
+            volume: false,
+            helped: false,
+            tries: Vec::new(),
+        }
     }
 }
 
@@ -77,7 +101,7 @@ pub struct DeskProps {
     pub set: Option<Rc<Exercise>>,
 }
 
-/// Marked work.
+/// Marked work: the findings on the surface's lines, those lines, and the print they were held against.
 #[derive(Clone, PartialEq)]
 struct Came {
     marked: Rc<Marked>,
@@ -92,65 +116,82 @@ pub fn Desk(props: &DeskProps) -> Html {
     let learner = use_learner();
     let set = props.set.clone();
     // The learner's own desk and each exercise keep their work apart.
-    let name = use_memo(set.clone(), |set| match set {
+    let whole_name = use_memo(set.clone(), |set| match set {
         None => "work.transcribe.own".to_owned(),
         Some(set) => work_kept::name_of("transcribe", &set.to_payload().unwrap_or_default()),
     });
+    let name = Rc::new(work_kept::use_name(|| (*whole_name).clone()));
     let kept = {
         let (name, set) = (name.clone(), set.clone());
         use_memo((), move |()| {
-            store::load::<Kept>(&format!("{name}.desk"), VERSION).unwrap_or_else(|| Kept {
+            let kept = if name.is_empty() { None } else { store::load(&format!("{name}.desk"), VERSION) };
+            kept.unwrap_or_else(|| Kept {
                 print: set.map_or_else(|| NOTICE.to_owned(), |set| set.text.clone()),
                 ..Kept::default()
             })
         })
     };
-    let print = use_state_eq(|| AttrValue::from(kept.print.clone()));
     let sheet_size = use_state_eq(|| (kept.cells, kept.rows));
-    let bell = use_state_eq(|| kept.bell);
-    let written = use_state_eq(Written::default);
-    let given = use_state_eq(|| Given { version: 0, lines: Rc::new(work_kept::load(&name)) });
-    let turned = use_state_eq(|| 0isize);
-    // What was marked: the findings on the surface's lines, those lines, and the print they were held against.
-    let marked = use_state_eq(|| None::<Came>);
-    let open = use_state_eq(|| None::<usize>);
-    let goal = use_state_eq(Go::default);
-    let marks = use_state_eq(Rc::<Vec<LineMark>>::default);
-    let stale = use_state_eq(|| false);
-    let checked = use_state_eq(|| None::<Rc<Vec<Item>>>);
-    let volume = use_state_eq(|| false);
-    let print_copy = use_state_eq(|| false);
-    let touring = use_state_eq(|| None::<(Rc<Vec<Stop>>, Rc<Vec<Habit>>)>);
-    let refused = use_state_eq(|| None::<String>);
-    let reading = use_state_eq(|| false);
-    let helped = use_state_eq(|| false);
-    let answer = use_state_eq(|| false);
-    let tries = use_state_eq(Vec::<Attempt>::new);
-    let since = use_mut_ref(now);
-    let slip = use_state_eq(|| None::<Slip>);
-
     let contracted = set.as_ref().map_or(settings.contracted, |set| set.contracted);
     let sheet = Sheet { contracted, cells: sheet_size.0, lines: sheet_size.1, ..Sheet::default() }.bounded();
     let help = set.as_ref().is_none_or(|set| set.help);
     let trial = set.as_ref().and_then(|set| set.trial);
-    let handed_in =
-        slip.is_some() && trial.is_none_or(|trial| tries.len() >= usize::from(trial.tries.max(1)));
-    let before = kept.seconds;
+    let given = use_state_eq(|| Given { version: 0, lines: Rc::new(work_kept::load(&name)) });
+    // As if it had been begun without a break between visits.
+    let since = use_mut_ref(|| now().saturating_sub(u64::from(kept.seconds) * 1000));
+    let tries = use_state_eq(|| kept.tries.clone());
+    let handed_in = set.is_some() && tries.len() >= trial.map_or(1, |trial| usize::from(trial.tries.max(1)));
+    // An exercise that was handed in before the page was left is marked as it was then.
+    let back = use_memo((), |()| {
+        let set = set.as_ref().filter(|_| handed_in)?;
+        let (work, came) = held_against(&kept.print, &given.lines, sheet);
+        let pages = work::pages(&given.lines, sheet);
+        Some((came, of_writing(set, &work.marked, &pages, *since.borrow(), kept.helped)))
+    });
+    let back = || (*back).clone();
+
+    let print = use_state_eq(|| AttrValue::from(kept.print.clone()));
+    let bell = use_state_eq(|| kept.bell);
+    let written = use_state_eq(Written::default);
+    let turned = use_state_eq(|| 0isize);
+    let marked = use_state_eq(|| back().map(|(came, _)| came));
+    let open = use_state_eq(|| None::<usize>);
+    let goal = use_state_eq(Go::default);
+    let marks =
+        use_state_eq(|| back().map_or_else(Rc::default, |(came, _)| Rc::new(line_marks(&came.marked))));
+    let stale = use_state_eq(|| false);
+    let checked = use_state_eq(|| None::<Rc<Vec<Item>>>);
+    let volume = use_state_eq(|| kept.volume);
+    let print_copy = use_state_eq(|| false);
+    let touring = use_state_eq(|| None::<(Rc<Vec<Stop>>, Rc<Vec<Habit>>)>);
+    let refused = use_state_eq(|| None::<String>);
+    let reading = use_state_eq(|| false);
+    let helped = use_state_eq(|| kept.helped);
+    let answer = use_state_eq(|| false);
+    let slip = use_state_eq(|| back().map(|(_, slip)| slip));
 
     let unkept = work_kept::use_kept(name.to_string(), &written);
     {
-        let (refused, since) = (refused.clone(), since.clone());
-        use_effect_with(
-            ((*print).clone(), *sheet_size, *bell, written.caret.line),
-            move |(print, size, bell, _)| {
-                let seconds = before + (now().saturating_sub(*since.borrow()) / 1000) as u32;
-                let kept =
-                    Kept { print: print.to_string(), cells: size.0, rows: size.1, bell: *bell, seconds };
-                if let Err(error) = store::save(&format!("{name}.desk"), VERSION, &kept) {
-                    refused.set(Some(error.words().to_owned()));
-                }
-            },
-        );
+        let (refused, since, name) = (refused.clone(), since.clone(), name.clone());
+        let kept = Kept {
+            print: print.to_string(),
+            cells: sheet_size.0,
+            rows: sheet_size.1,
+            bell: *bell,
+            seconds: 0,
+            volume: *volume,
+            helped: *helped,
+            tries: (*tries).clone(),
+        };
+        use_effect_with((kept, written.caret.line), move |(kept, _)| {
+            let seconds = (now().saturating_sub(*since.borrow()) / 1000) as u32;
+            let kept = Kept { seconds, ..kept.clone() };
+            if !name.is_empty()
+                && let Err(error) = store::save(&format!("{name}.desk"), VERSION, &kept)
+            {
+                refused.set(Some(error.words().to_owned()));
+            }
+        });
     }
 
     let copy = use_memo(((*print).clone(), sheet), |(print, sheet)| {
@@ -184,11 +225,9 @@ pub fn Desk(props: &DeskProps) -> Html {
         let helped = *helped;
         Callback::from(move |_: MouseEvent| {
             let cells = written.cells();
-            let pages = work::pages(&cells, sheet);
-            let work = work::mark(&print, &pages, sheet);
+            let (work, came) = held_against(&print, &cells, sheet);
             remember(&learner, &work, marked.is_none());
-            let on_lines = work.on_lines(sheet);
-            marks.set(Rc::new(line_marks(&on_lines)));
+            marks.set(Rc::new(line_marks(&came.marked)));
             open.set(None);
             stale.set(false);
             if let Some(set) = &set {
@@ -200,11 +239,10 @@ pub fn Desk(props: &DeskProps) -> Html {
                 let mut all = (*tries).clone();
                 all.push(Attempt::of(&work.marked.findings, lines, sheet.lines));
                 tries.set(all);
-                let began = since.borrow().saturating_sub(u64::from(before) * 1000);
-                slip.set(Some(of_writing(set, &work.marked, &pages, began, helped)));
+                let pages = work::pages(&cells, sheet);
+                slip.set(Some(of_writing(set, &work.marked, &pages, *since.borrow(), helped)));
             }
-            let print = work.expected.print.iter().collect::<String>().into();
-            marked.set(Some(Came { marked: Rc::new(on_lines), lines: Rc::new(cells), print }));
+            marked.set(Some(came));
         })
     };
     let hand_in = {
@@ -261,6 +299,17 @@ pub fn Desk(props: &DeskProps) -> Html {
             checked.set(None);
             refused.set(None);
             given.set(Given { version: given.version + 1, lines: Rc::new(lines) });
+        })
+    };
+    let again = {
+        let (put, tries, slip, helped, since) =
+            (put.clone(), tries.clone(), slip.clone(), helped.clone(), since.clone());
+        Callback::from(move |_: MouseEvent| {
+            put.emit(Vec::new());
+            tries.set(Vec::new());
+            slip.set(None);
+            helped.set(false);
+            *since.borrow_mut() = now();
         })
     };
     let refuse = {
@@ -349,7 +398,9 @@ pub fn Desk(props: &DeskProps) -> Html {
                         <button type="button" class="quiet" onclick={tour_now} disabled={written.is_empty()}>{ "Tour of my slips" }</button>
                         <button type="button" onclick={hand_in.reform(|_: MouseEvent| ())} disabled={written.is_empty()}>{ "Check before hand-in" }</button>
                     }
-                    if !handed_in {
+                    if handed_in {
+                        <button type="button" class="quiet" onclick={again}>{ "Write it anew" }</button>
+                    } else {
                         <button type="button" class="main" onclick={mark} disabled={written.is_empty()}>{ match (&set, tries_left) {
                             (None, _) => "Mark my work".to_owned(),
                             (Some(_), None) => "Hand in".to_owned(),

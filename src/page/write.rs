@@ -88,9 +88,13 @@ pub fn Desk(props: &DeskProps) -> Html {
     let free = use_state_eq(|| own && kept.free);
     let contracted = props.contracted.unwrap_or(settings.contracted);
     let task = if props.slate { "slate" } else { "write" };
+    let rehearsal = use_context::<work::Rehearsal>().is_some();
     let name_of = {
         let texts = texts.clone();
         move |place: usize, free: bool| {
+            if rehearsal {
+                return String::new();
+            }
             if free {
                 return format!("work.{task}.free");
             }

@@ -66,8 +66,10 @@ pub fn Work(props: &WorkProps) -> Html {
     let lines = use_memo(proof.clone(), |proof| {
         proof.lines.iter().map(|line| Rc::from(line.as_slice())).collect::<Vec<Rc<[Cell]>>>()
     });
+    let name = work::use_name(|| props.name.to_string());
     let kept = use_memo((), |()| {
-        let kept = store::load::<Kept>(&props.name, VERSION).unwrap_or_default();
+        let kept = if name.is_empty() { None } else { store::load::<Kept>(&name, VERSION) };
+        let kept = kept.unwrap_or_default();
         // What was marked on another sheet says nothing of this one.
         if kept.sheet == name_of(&proof) { kept } else { Kept::default() }
     });
@@ -77,17 +79,19 @@ pub fn Work(props: &WorkProps) -> Html {
     let score =
         use_state_eq(|| kept.done.then(|| Rc::new(proof.score(&proofread::calls_of_text(&kept.calls)))));
     let seconds = use_state_eq(|| kept.seconds);
-    let since = use_mut_ref(now);
+    // As if it had been begun without a break between visits.
+    let since = use_mut_ref(|| now().saturating_sub(u64::from(kept.seconds) * 1000));
     let shown = use_state_eq(|| false);
     let helped = use_state_eq(|| kept.helped);
     let refused = use_state_eq(|| None::<&'static str>);
-    let before = kept.seconds;
     {
-        let (proof, name, since, refused) =
-            (proof.clone(), props.name.clone(), since.clone(), refused.clone());
+        let (proof, name, since, refused) = (proof.clone(), name, since.clone(), refused.clone());
         let now_kept = ((*calls).clone(), *helped, score.is_some(), *seconds);
         use_effect_with(now_kept, move |(calls, helped, done, seconds)| {
-            let so_far = before + (now().saturating_sub(*since.borrow()) / 1000) as u32;
+            if name.is_empty() {
+                return;
+            }
+            let so_far = (now().saturating_sub(*since.borrow()) / 1000) as u32;
             let kept = Kept {
                 sheet: name_of(&proof),
                 calls: proofread::calls_to_text(calls),
@@ -147,7 +151,7 @@ pub fn Work(props: &WorkProps) -> Html {
             (proof.clone(), (*calls).clone(), score.clone(), since.clone(), seconds.clone(), learner.clone());
         Callback::from(move |_: MouseEvent| {
             let came = proof.score(&calls);
-            let time = u64::from(before) * 1000 + now().saturating_sub(*since.borrow());
+            let time = now().saturating_sub(*since.borrow());
             seconds.set((time / 1000) as u32);
             // What was seen or overlooked belongs to the signs that should have stood there.
             let mut events = Vec::new();
@@ -167,6 +171,15 @@ pub fn Work(props: &WorkProps) -> Html {
             }
             learner.add_all(&events);
             score.set(Some(Rc::new(came)));
+        })
+    };
+    let again = {
+        let (calls, score, since, helped) = (calls.clone(), score.clone(), since.clone(), helped.clone());
+        Callback::from(move |_: MouseEvent| {
+            calls.set(Vec::new());
+            score.set(None);
+            helped.set(false);
+            *since.borrow_mut() = now();
         })
     };
     let read_out = {
@@ -244,6 +257,7 @@ pub fn Work(props: &WorkProps) -> Html {
                     }
                     if let Some(score) = score.as_ref() {
                         <p role="status" aria-label="Score">{ score_words(&proof, score) }</p>
+                        if props.set.is_some() { <button type="button" class="quiet" onclick={again}>{ "Proofread it again" }</button> }
                     }
                 </aside>
             </div>
