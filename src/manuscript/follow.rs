@@ -23,13 +23,23 @@ const JUMP: i32 = 20;
 /// A word that stands more often than this tells no place in the whole copy.
 const RARE: usize = 24;
 
+/// A word, by its number in the order of their first places in the copy.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+struct Word {
+    /// The copy does not have it: none.
+    number: Option<u32>,
+    short: bool,
+}
+
 /// The words of a copy, ready to be followed.
 #[derive(Clone, Debug, Default)]
 pub struct Follower {
-    words: Vec<String>,
+    numbers: HashMap<String, u32>,
+    words: Vec<u32>,
     /// The line of the copy that each word stands on.
     line_of: Vec<usize>,
-    places: HashMap<String, Vec<usize>>,
+    /// For each number where the word stands.
+    places: Vec<Vec<usize>>,
 }
 
 /// How far the writing has come.
@@ -52,7 +62,12 @@ impl Follower {
         let mut out = Follower::default();
         for (number, line) in copy.iter().enumerate().filter(|(_, line)| !line.is_page_number()) {
             for word in line.print().split(' ').map(key).filter(|word| !word.is_empty()) {
-                out.places.entry(word.clone()).or_default().push(out.words.len());
+                let next = out.numbers.len() as u32;
+                let word = *out.numbers.entry(word).or_insert(next);
+                if word == next {
+                    out.places.push(Vec::new());
+                }
+                out.places[word as usize].push(out.words.len());
                 out.words.push(word);
                 out.line_of.push(number);
             }
@@ -86,29 +101,35 @@ impl Follower {
             let part = if part.is_empty() { before.part.clone() } else { part };
             return Reached { words: before.words, part };
         }
-        let mut came = self.align(before.words, &words);
+        let mut known: Vec<Word> = words.iter().map(|word| self.word(word)).collect();
+        let mut came = self.align(before.words, &known);
         if !before.part.is_empty() {
             // A word divided over two lines; or two words, the first with a hyphen at its end.
-            let apart = came;
-            words[0].insert_str(0, &before.part);
-            came = self.align(before.words, &words);
-            if apart.0 > came.0 {
-                came = (apart.0, apart.1);
+            known[0] = self.word(&format!("{}{}", before.part, words[0]));
+            let joined = self.align(before.words, &known);
+            if joined.0 >= came.0 {
+                came = joined;
             }
         }
         let (score, mut at) = came;
         if score < SAME * words.len() as i32 * 2 / 5
-            && let Some(elsewhere) = self.elsewhere(before.words, &words)
+            && let Some(elsewhere) = self.elsewhere(before.words, &known)
         {
             at = elsewhere;
         }
         Reached { words: at, part }
     }
 
+    fn word(&self, key: &str) -> Word {
+        Word { number: self.numbers.get(key).copied(), short: key.chars().count() <= 2 }
+    }
+
     /// Aligns words with the copy around a place: the score, and the words of the copy that are behind.
-    fn align(&self, at: usize, words: &[String]) -> (i32, usize) {
+    fn align(&self, at: usize, words: &[Word]) -> (i32, usize) {
         let count = words.len();
-        if self.words.get(at..at + count).is_some_and(|there| there == words) {
+        let as_asked =
+            |there: &[u32]| there.iter().zip(words).all(|(other, word)| word.number == Some(*other));
+        if self.words.get(at..at + count).is_some_and(as_asked) {
             return (SAME * count as i32, at + count);
         }
         let from = at.saturating_sub(BACK);
@@ -123,10 +144,10 @@ impl Follower {
         for word in words {
             let mut next: Vec<i32> = best.iter().map(|score| score - ADDED).collect();
             for (place, other) in there.iter().enumerate() {
-                let same = match word.chars().count() {
-                    _ if word != other => -OTHER,
-                    1 | 2 => SAME_SHORT,
-                    _ => SAME,
+                let same = match word.number == Some(*other) {
+                    false => -OTHER,
+                    true if word.short => SAME_SHORT,
+                    true => SAME,
                 };
                 next[place + 1] = next[place + 1].max(best[place] + same).max(next[place] - SKIPPED);
             }
@@ -141,18 +162,23 @@ impl Follower {
 
     /// Where in the whole copy most of these words stand in a row, behind them; nothing when fewer than three do, or
     /// fewer than half.
-    fn elsewhere(&self, at: usize, words: &[String]) -> Option<usize> {
-        let known = words.iter().enumerate().filter_map(|(n, word)| Some((n, self.places.get(word)?)));
+    fn elsewhere(&self, at: usize, words: &[Word]) -> Option<usize> {
+        let places = |word: &Word| word.number.map(|number| &self.places[number as usize]);
+        let known = words.iter().enumerate().filter_map(|(n, word)| Some((n, places(word)?)));
         let (n, places) =
             known.min_by_key(|(_, places)| places.len()).filter(|(_, all)| all.len() <= RARE)?;
         let starts = places.iter().filter_map(|place| place.checked_sub(n));
-        let matching =
-            |start: usize| words.iter().zip(&self.words[start..]).filter(|(one, other)| one == other).count();
-        let (count, _, start) = starts
+        let matching = |start: usize| {
+            words
+                .iter()
+                .zip(&self.words[start..])
+                .filter(|(word, other)| word.number == Some(**other))
+                .count()
+        };
+        let (_, _, start) = starts
             .map(|start| (matching(start), std::cmp::Reverse(start.abs_diff(at)), start))
             .max()
             .filter(|(count, ..)| *count >= 3 && 2 * count >= words.len())?;
-        debug_assert!(count <= words.len());
         Some((start + words.len()).min(self.words.len()))
     }
 }

@@ -11,6 +11,7 @@ use super::open_file::OpenFile;
 use super::settings::use_settings;
 use super::sheet::{Sheet, said};
 use super::store;
+use super::write::{Switch, change};
 use crate::cell::Cell;
 use crate::exercise::proofread::Look;
 use crate::manuscript::file::BrailleFile;
@@ -167,6 +168,7 @@ pub fn ReadingDesk() -> Html {
                     <p class="place">{ said(&lines, *at) }</p>
                     <button type="button" class="quiet" aria-expanded={if *shown { "true" } else { "false" }} onclick={toggle}>{ "What does this line read as?" }</button>
                     if let Some(reads) = reads { <p role="status" aria-label="Line reads as" class="serif">{ reads }</p> }
+                    <Switch label="Dot numbers only" on={settings.dot_numbers_only} set={change(&settings, |s, on| s.dot_numbers_only = on)} />
                     <label>{ "Note at this cell" }<br />
                         <input type="text" key={format!("{here:?}")} value={notes.at(here).unwrap_or_default().to_owned()} onchange={write} />
                     </label>

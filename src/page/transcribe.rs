@@ -18,7 +18,7 @@ use super::store;
 use super::trial_result::TrialResult;
 use super::why::Why;
 use super::work as work_kept;
-use super::write::Switch;
+use super::write::{Switch, change};
 use crate::cell::Cell;
 use crate::exercise::Exercise;
 use crate::exercise::trial::Attempt;
@@ -391,6 +391,7 @@ pub fn Desk(props: &DeskProps) -> Html {
                 copy={over}
                 marks={if first_of_trial { Rc::default() } else { (*marks).clone() }} reads={shown_reading} />
             <div class="controls under">
+                <Switch label="Dot numbers only" on={settings.dot_numbers_only} set={change(&settings, |s, on| s.dot_numbers_only = on)} />
                 if help { <Switch label="Show what it reads as" on={*reading} set={set_reading} /> }
                 if may_answer { <button type="button" class="quiet" onclick={toggle_answer}>{ "The answer to this line" }</button> }
                 <span class="push">

@@ -9,9 +9,11 @@ use super::super::cells_line::{self, CellMark};
 use super::super::hand_in::HandIn;
 use super::super::learner::{now, use_learner};
 use super::super::scored::{Scored, score_words};
+use super::super::settings::use_settings;
 use super::super::sheet::{Sheet, said};
 use super::super::store::{self, StoreError};
 use super::super::work;
+use super::super::write::{Switch, change};
 use crate::cell::{self, Cell};
 use crate::exercise::proofread::{self, Call, Plants, Proof};
 use crate::exercise::{Exercise, Slip};
@@ -58,6 +60,7 @@ fn name_of(proof: &Proof) -> String {
 /// A sheet, the learner's calls, and the score.
 #[component]
 pub fn Work(props: &WorkProps) -> Html {
+    let settings = use_settings();
     let learner = use_learner();
     let proof = use_memo(
         (props.text.clone(), props.contracted, props.plants.clone()),
@@ -249,6 +252,7 @@ pub fn Work(props: &WorkProps) -> Html {
                             <button type="button" class="main" onclick={press}>{ if marked_here.is_some() { "Take the mark off" } else { "Mark this cell" } }</button>
                         </div>
                         <p role="status" aria-label="Marked">{ match calls.len() { 0 => "Nothing marked yet.".to_owned(), 1 => "1 cell marked.".to_owned(), n => format!("{n} cells marked.") } }</p>
+                        <Switch label="Dot numbers only" on={settings.dot_numbers_only} set={change(&settings, |s, on| s.dot_numbers_only = on)} />
                         if help {
                             <button type="button" class="quiet" onclick={read_out} aria-expanded={if *shown { "true" } else { "false" }}>{ "What does this line read as?" }</button>
                             if let Some(reads) = reads { <p class="serif">{ cells_line::without_glyphs(&reads) }</p> }

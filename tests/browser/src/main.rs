@@ -10,6 +10,7 @@ mod access;
 mod bench;
 mod browser;
 mod desk;
+mod desk_looks;
 mod drill;
 mod hard;
 mod keyboards;
@@ -107,6 +108,10 @@ fn all() -> Vec<(&'static str, Test)> {
         desk::proofreading_goes_to_the_learner_and_back,
         desk::the_reading_desk_keeps_its_notes,
         volume::two_hundred_pages_open_scroll_and_take_keys,
+        desk_looks::with_dot_numbers_only_the_desk_shows_no_braille,
+        desk_looks::the_teacher_sees_the_exercise_and_nothing_of_it_is_kept,
+        desk_looks::a_reload_keeps_what_was_marked_and_handed_in,
+        desk_looks::the_copy_follows_over_skipped_words,
         links::an_exercise_opens_at_a_sub_path,
         links::fifty_damaged_links_each_say_so,
         practice::the_first_right_answer_takes_three_actions,

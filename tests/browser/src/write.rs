@@ -8,7 +8,7 @@ use crate::browser::{Outcome, Session, ensure};
 const SENTENCE: &str = "The 10:30 ferry leaves from Hallam Quay.";
 
 /// Whether any braille glyph stands in the page's text or attributes, or any dot is drawn in a picture.
-const GLYPHS: &str = "
+pub const GLYPHS: &str = "
     const glyph = /[\\u2800-\\u28ff]/;
     const values = [...document.querySelectorAll('input, textarea')].map((field) => field.value).join(' ');
     const drawn = document.querySelectorAll('svg.dots *, main svg circle, main svg ellipse').length;
