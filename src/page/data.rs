@@ -1,66 +1,45 @@
-//! Data files that lie beside the page, in `www/data`: fetched when first needed, and once.
+//! Data files that lie beside the page, in `www/data`: fetched when first needed, and once for all rooms.
 
 use std::cell::RefCell;
-use std::collections::HashMap;
 use std::rc::Rc;
 
+use gloo::events::EventListener;
 use gloo::net::http::Request;
+use gloo::timers::callback::Timeout;
 use yew::prelude::*;
 
+use super::halves::WORTH_A_WORD;
 use crate::practice::supply::Supply;
 
-/// What to say when a data file cannot be had.
-pub const MISSING: &str = "The texts of this page could not be loaded. Reload the page while you are connected; signs can be practised meanwhile.";
+/// The texts, the frames of sentences and the words.
+const FILES: [&str; 3] = ["passages.txt", "frames.txt", "words.txt"];
+/// After so long without an answer the network is not waited for in silence, in milliseconds.
+const TOO_LONG: u32 = 20_000;
+/// Told to the page's window whenever [`now`] has changed.
+const CHANGED: &str = "cellwright-data";
 
-thread_local! {
-    static FILES: RefCell<HashMap<String, Rc<str>>> = RefCell::new(HashMap::new());
-    static SUPPLY: RefCell<Option<Rc<Supply>>> = const { RefCell::new(None) };
-}
-
-/// The data file of this name.
-///
-/// # Errors
-/// In plain words, when it cannot be fetched.
-pub async fn load(name: &str) -> Result<Rc<str>, &'static str> {
-    if let Some(text) = FILES.with_borrow(|files| files.get(name).cloned()) {
-        return Ok(text);
-    }
-    if let Some(text) = in_document(name) {
-        FILES.with_borrow_mut(|files| files.insert(name.to_owned(), text.clone()));
-        return Ok(text);
-    }
-    let answer = Request::get(&format!("www/data/{name}")).send().await.map_err(|_| MISSING)?;
-    if !answer.ok() {
-        return Err(MISSING);
-    }
-    let text: Rc<str> = answer.text().await.map_err(|_| MISSING)?.into();
-    FILES.with_borrow_mut(|files| files.insert(name.to_owned(), text.clone()));
-    Ok(text)
-}
-
-/// The single-file edition carries the data files in itself, each as one JSON string.
-fn in_document(name: &str) -> Option<Rc<str>> {
-    let element = gloo::utils::document().get_element_by_id(&format!("data-{name}"))?;
-    let text: String = serde_json::from_str(&element.text_content()?).ok()?;
-    Some(text.into())
-}
+const MISSING: &str = "The network did not bring the texts and words of this page. What you have written and recorded is safe, and signs can be practised without them.";
+const LATE: &str = "The texts and words of this page are long in coming. They are taken as soon as they are here; signs can be practised meanwhile.";
 
 /// The texts, frames and words, as far as they are there.
 #[derive(Clone, Default)]
 pub enum Stock {
-    /// On their way.
+    /// Nobody has asked for them.
     #[default]
-    Coming,
+    Asleep,
+    /// On their way; so many of the files are here.
+    Coming(usize),
     /// Here.
     Here(Rc<Supply>),
-    /// They could not be had; why and what to do.
+    /// They could not be had; why and what goes on without them.
     Missing(&'static str),
 }
 
 impl PartialEq for Stock {
     fn eq(&self, other: &Stock) -> bool {
         match (self, other) {
-            (Stock::Coming, Stock::Coming) => true,
+            (Stock::Asleep, Stock::Asleep) => true,
+            (Stock::Coming(one), Stock::Coming(two)) => one == two,
             (Stock::Here(one), Stock::Here(two)) => Rc::ptr_eq(one, two),
             (Stock::Missing(one), Stock::Missing(two)) => one == two,
             _ => false,
@@ -75,30 +54,125 @@ impl Stock {
     }
 }
 
-async fn supply() -> Result<Rc<Supply>, &'static str> {
-    let (texts, frames, words) =
-        (load("passages.txt").await?, load("frames.txt").await?, load("words.txt").await?);
-    let supply = Rc::new(Supply::parse(&texts, &frames, &words));
-    SUPPLY.set(Some(supply.clone()));
-    Ok(supply)
+thread_local! {
+    static STOCK: RefCell<Stock> = const { RefCell::new(Stock::Asleep) };
+    static TEXTS: RefCell<[Option<String>; FILES.len()]> = const { RefCell::new([const { None }; FILES.len()]) };
 }
 
-/// The texts, frames and words, in a room: fetched if no room has done so before.
-#[hook]
-pub fn use_supply() -> Stock {
-    let stock = use_state_eq(|| SUPPLY.with_borrow(Clone::clone).map_or(Stock::Coming, Stock::Here));
-    {
-        let stock = stock.clone();
-        use_effect_with((), move |()| {
-            if stock.here().is_none() {
-                wasm_bindgen_futures::spawn_local(async move {
-                    stock.set(match supply().await {
-                        Ok(supply) => Stock::Here(supply),
-                        Err(why) => Stock::Missing(why),
-                    });
-                });
+fn now() -> Stock {
+    STOCK.with_borrow(Clone::clone)
+}
+
+fn set(stock: Stock) {
+    STOCK.set(stock);
+    if let Ok(event) = web_sys::Event::new(CHANGED) {
+        let _ = gloo::utils::window().dispatch_event(&event);
+    }
+}
+
+/// Fetches what is not here yet, unless that is under way already.
+fn fetch() {
+    if matches!(now(), Stock::Coming(_) | Stock::Here(_)) {
+        return;
+    }
+    set(Stock::Coming(TEXTS.with_borrow(|texts| texts.iter().flatten().count())));
+    for (at, name) in FILES.into_iter().enumerate() {
+        if TEXTS.with_borrow(|texts| texts[at].is_some()) {
+            continue;
+        }
+        wasm_bindgen_futures::spawn_local(async move {
+            match file(name).await {
+                Some(text) => arrived(at, text),
+                None if now().here().is_none() => set(Stock::Missing(MISSING)),
+                None => {}
             }
         });
     }
+    // What comes later than this is taken all the same.
+    Timeout::new(TOO_LONG, || {
+        if matches!(now(), Stock::Coming(_)) {
+            set(Stock::Missing(LATE));
+        }
+    })
+    .forget();
+}
+
+fn arrived(at: usize, text: String) {
+    let supply = TEXTS.with_borrow_mut(|texts| {
+        texts[at] = Some(text);
+        let [Some(passages), Some(frames), Some(words)] = texts.each_ref().map(|text| text.as_deref()) else {
+            return Err(texts.iter().flatten().count());
+        };
+        Ok(Rc::new(Supply::parse(passages, frames, words)))
+    });
+    match (supply, now()) {
+        (_, Stock::Here(_)) => {}
+        (Ok(supply), _) => set(Stock::Here(supply)),
+        // Another file has failed: it is asked for by hand.
+        (Err(_), Stock::Missing(_)) => {}
+        (Err(count), _) => set(Stock::Coming(count)),
+    }
+}
+
+async fn file(name: &str) -> Option<String> {
+    if let Some(text) = in_document(name) {
+        return Some(text);
+    }
+    let answer = Request::get(&format!("www/data/{name}")).send().await.ok()?;
+    if !answer.ok() {
+        return None;
+    }
+    // Networks that ask for a password first answer with a page of theirs.
+    answer.text().await.ok().filter(|text| !text.trim_start().starts_with('<') && !text.is_empty())
+}
+
+/// The single-file edition carries the data files in itself, each as one JSON string.
+fn in_document(name: &str) -> Option<String> {
+    let element = gloo::utils::document().get_element_by_id(&format!("data-{name}"))?;
+    serde_json::from_str(&element.text_content()?).ok()
+}
+
+/// The texts, frames and words, in a room: fetched if no room has done so before, and again after a failure.
+#[hook]
+pub fn use_supply() -> Stock {
+    let stock = use_state_eq(now);
+    {
+        let stock = stock.clone();
+        use_effect_with((), move |()| {
+            let listener = EventListener::new(&gloo::utils::window(), CHANGED, move |_| stock.set(now()));
+            fetch();
+            move || drop(listener)
+        });
+    }
     (*stock).clone()
+}
+
+/// Stands where the texts are missed: says after a moment that they are coming, or that they did not come, and asks
+/// for them again. Nothing when they are here.
+#[component]
+pub fn OnTheWay() -> Html {
+    let stock = use_supply();
+    let slow = use_state_eq(|| false);
+    {
+        let slow = slow.clone();
+        use_effect_with((), move |()| {
+            let timer = Timeout::new(WORTH_A_WORD, move || slow.set(true));
+            move || drop(timer)
+        });
+    }
+    match stock {
+        Stock::Here(_) => html! {},
+        Stock::Missing(why) => html! {
+            <div class="alert" role="alert">
+                <p>{ why }</p>
+                <button type="button" onclick={|_: MouseEvent| fetch()}>{ "Try again" }</button>
+            </div>
+        },
+        Stock::Asleep => html! { <p role="status" aria-label="Texts"></p> },
+        Stock::Coming(count) => html! {
+            <p role="status" aria-label="Texts">
+                if *slow { { format!("The texts and words are being loaded, {count} of {} files …", FILES.len()) } }
+            </p>
+        },
+    }
 }

@@ -34,7 +34,7 @@ pub fn take_then(what: &str) -> bool {
 }
 
 /// Loading that takes longer than this is spoken of, in milliseconds.
-const WORTH_A_WORD: u32 = 500;
+pub const WORTH_A_WORD: u32 = 500;
 
 #[derive(Clone, Copy, PartialEq)]
 enum Way {

@@ -2,7 +2,7 @@
 
 use yew::prelude::*;
 
-use super::data::{Stock, use_supply};
+use super::data::{OnTheWay, Stock, use_supply};
 
 /// Which texts, and what becomes of the choice.
 #[derive(Properties, PartialEq)]
@@ -34,15 +34,18 @@ pub fn PassageChoice(props: &PassageChoiceProps) -> Html {
         })
     };
     html! {
-        <label>{ &props.label }<br />
-            <select {onchange}>
-                <option value="">{ &props.first }</option>
-                if let Stock::Here(supply) = &supply {
-                    { for supply.passages.iter().enumerate().filter(|(_, one)| one.contracted == props.contracted).map(|(n, passage)| html! {
-                        <option value={n.to_string()} selected={*passage.text == *props.text}>{ &passage.title }</option>
-                    }) }
-                }
-            </select>
-        </label>
+        <div>
+            <label>{ &props.label }<br />
+                <select {onchange}>
+                    <option value="">{ &props.first }</option>
+                    if let Stock::Here(supply) = &supply {
+                        { for supply.passages.iter().enumerate().filter(|(_, one)| one.contracted == props.contracted).map(|(n, passage)| html! {
+                            <option value={n.to_string()} selected={*passage.text == *props.text}>{ &passage.title }</option>
+                        }) }
+                    }
+                </select>
+            </label>
+            <OnTheWay />
+        </div>
     }
 }

@@ -2,7 +2,7 @@
 
 use yew::prelude::*;
 
-use super::data::use_supply;
+use super::data::{OnTheWay, use_supply};
 use super::drills::DrillProps;
 use super::drills::line::LineDrill;
 use super::drills::low::LowDrill;
@@ -137,6 +137,7 @@ pub fn Practise(props: &PractiseProps) -> Html {
                 <span class="note">{ format!("Unit {}: {}", props.unit + 1, units::units().get(props.unit).map_or("", |unit| unit.title)) }</span>
                 if count.0 > 0 { <span class="tally">{ format!("{} right at first sight of {}", count.1, count.0) }</span> }
             </div>
+            if matches!(*kind, Kind::Line { .. } | Kind::Run | Kind::Rule) { <OnTheWay /> }
             <div {key}>
                 { match *kind {
                     Kind::Due => html! { <SignDrill {drill} direction={None::<Direction>} /> },

@@ -6,7 +6,7 @@ use std::rc::Rc;
 use yew::prelude::*;
 
 use super::beside::Beside;
-use super::data::{Stock, use_supply};
+use super::data::{OnTheWay, use_supply};
 use super::learner::{LearnerHandle, use_learner};
 use super::open_file::OpenFile;
 use super::reader::Reader;
@@ -160,15 +160,10 @@ pub fn Room() -> Html {
             let _ = store::save(MARKS, 1, &marks);
         })
     };
-    let trouble = match &stock {
-        Stock::Missing(why) => html! { <p class="alert" role="alert">{ *why }</p> },
-        Stock::Coming => html! { <p role="status">{ "The texts are on their way …" }</p> },
-        Stock::Here(_) => html! {},
-    };
     html! {
         <>
             <h1>{ "Read" }</h1>
-            { trouble }
+            <OnTheWay />
             <div class="controls shelf">
                 <label>{ "Text, easiest first " }
                     <select onchange={choose}>

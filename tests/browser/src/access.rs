@@ -4,8 +4,8 @@ use cellwright::exercise::Exercise;
 use cellwright::ueb::{self, Options};
 
 use crate::browser::{Failed, Outcome, Session, ensure};
-use crate::drill::answer_one;
 use crate::site::project;
+use crate::{one_file, states};
 
 /// Where `tests/run` puts it, with its version.
 const AXE: &str = "target/axe-core-4.14.1/axe.min.js";
@@ -99,16 +99,119 @@ pub async fn the_rooms_at_work(session: Session) -> Outcome {
     session.write(&cells).await?;
     session.find("button", "Mark my work").await?.click().await?;
     look(&session, "Transcribe, marked", &mut found).await?;
-    // A drill, with a wrong answer and a clue.
+    nothing(found)
+}
+
+/// With something in each: marked work, a sign open, some weeks of record, a sheet with a mark, a link made, a slip.
+pub async fn the_rooms_as_they_are_pictured(session: Session) -> Outcome {
+    let mut found = Vec::new();
+    for room in states::ROOMS {
+        states::stand(&session, room).await?;
+        look(&session, room, &mut found).await?;
+    }
+    // Proofread once more: handed in, with what was found and missed; then its other two places.
+    states::stand(&session, "proofread").await?;
+    session.find("button", "I am done").await?.click().await?;
+    session.find("status", "Score").await?;
+    look(&session, "Proofread, done", &mut found).await?;
+    for place in ["Trial hand-in", "Reading desk"] {
+        session.find("button", place).await?.click().await?;
+        look(&session, place, &mut found).await?;
+    }
+    session.find("button", "Trial hand-in").await?.click().await?;
+    session.find("button", "Begin the trial").await?.click().await?;
+    session.find("textbox", "Braille").await?;
+    look(&session, "a trial", &mut found).await?;
+    // The question before a record is merged; sheets and cards; the course.
+    let folder = tempfile::TempDir::new()?;
+    let file = folder.path().join("record.txt");
+    std::fs::write(
+        &file,
+        "cellwright record 1\na1-0\t1700000000000\tanswer\tletter a\tread\tright\t900\t0\t\t\n",
+    )?;
+    states::stand(&session, "record").await?;
+    let input = session.client.find(fantoccini::Locator::Css("main input[type=file]")).await?;
+    input.send_keys(&file.display().to_string()).await?;
+    session.find("button", "Merge: keep both").await?;
+    look(&session, "the question about a record", &mut found).await?;
+    session.open("#/signs").await?;
+    session.find("button", "Print sheets and cards").await?.click().await?;
+    look(&session, "sheets and cards", &mut found).await?;
     session.open("#/").await?;
-    answer_one(&session).await?;
-    look(&session, "a drill", &mut found).await?;
-    session.open("#/record").await?;
-    look(&session, "Record, with answers", &mut found).await?;
-    session.open("#/set").await?;
-    session.find("textbox", "Text, one item a line").await?.send_keys("The galley is open.").await?;
-    session.find("link", "See it as the learner will").await?;
-    look(&session, "Set work, with a link", &mut found).await?;
+    session.find("button", "The course: all units").await?.click().await?;
+    session.until("the course", "return document.querySelectorAll('.units li').length > 3").await?;
+    look(&session, "the course", &mut found).await?;
+    nothing(found)
+}
+
+/// Each drill as it asks, and as it answers where an answer can be typed.
+pub async fn every_drill(session: Session) -> Outcome {
+    let mut found = Vec::new();
+    session.open("#/").await?;
+    session
+        .script("localStorage.setItem('cellwright.unit', JSON.stringify({version: 1, value: 20}))")
+        .await?;
+    session.open("#/").await?;
+    session.find("button", "Practise").await?.click().await?;
+    session
+        .until("the drills", "return document.querySelectorAll('.practise select option').length > 1")
+        .await?;
+    let count = session.script("return document.querySelectorAll('.practise select option').length").await?;
+    for n in 0..count.as_u64().unwrap_or(0) {
+        let name = session
+            .script(&format!(
+                "const at = document.querySelector('.practise select'); at.selectedIndex = {n}; at.dispatchEvent(new Event('change', {{bubbles: true}}));
+                 return at.value"
+            ))
+            .await?;
+        session.until("the drill", "return !!document.querySelector('.practise .drill')").await?;
+        look(&session, &format!("drill {name}"), &mut found).await?;
+        if session.script("return !!document.querySelector('.drill form input[type=text]')").await? == true {
+            session
+                .client
+                .find(fantoccini::Locator::Css(".drill form input[type=text]"))
+                .await?
+                .send_keys("zz\u{e007}")
+                .await?;
+            look(&session, &format!("drill {name}, answered"), &mut found).await?;
+        }
+    }
+    ensure(count.as_u64() > Some(15), || format!("{count} drills"))?;
+    nothing(found)
+}
+
+/// The one file from a disk: its rooms are the same, and what only it has.
+pub async fn the_one_file(mut session: Session) -> Outcome {
+    let mut found = Vec::new();
+    one_file::from_disk(&mut session).await?;
+    for address in ["#/", "#/read", "#/write", "#/transcribe", "#/proofread", "#/signs", "#/record", "#/set"]
+    {
+        session.open(address).await?;
+        look(&session, &format!("from a disk, {address}"), &mut found).await?;
+    }
+    states::stand(&session, "set-work").await?;
+    look(&session, "from a disk, a link", &mut found).await?;
+    nothing(found)
+}
+
+/// What the first half shows while the other is on its way, and when it does not come.
+pub async fn the_first_half_alone(session: Session) -> Outcome {
+    let mut found = Vec::new();
+    session.open("#/write").await?;
+    session.script("window.fetchWas = fetch; window.fetch = () => new Promise(() => {})").await?;
+    session.find("link", "Signs").await?.click().await?;
+    session
+        .until(
+            "the word of it",
+            "return document.querySelector('[aria-label=Loading]')?.textContent.includes('being loaded')",
+        )
+        .await?;
+    look(&session, "the other half on its way", &mut found).await?;
+    session.open("#/write").await?;
+    session.script("window.fetch = () => Promise.reject(new Error('no network'))").await?;
+    session.find("link", "Signs").await?.click().await?;
+    session.find("heading", "This room could not be loaded").await?;
+    look(&session, "the other half did not come", &mut found).await?;
     nothing(found)
 }
 

@@ -36,6 +36,20 @@ pub fn ensure(holds: bool, words: impl FnOnce() -> String) -> Outcome {
     if holds { Ok(()) } else { Err(Failed(words())) }
 }
 
+/// Keys by their characters in the WebDriver standard.
+const CONTROL: char = '\u{e009}';
+/// Moves the focus on.
+pub const TAB: char = '\u{e004}';
+/// Presses a button, ends a line.
+pub const ENTER: char = '\u{e007}';
+/// With Control: behind the last cell.
+pub const END: char = '\u{e010}';
+
+/// Cells of braille ASCII.
+pub fn cells(ascii: &str) -> Vec<Cell> {
+    cellwright::cell::from_ascii(ascii).expect("braille ASCII")
+}
+
 /// How long a test waits for what should come.
 const PATIENCE: Duration = Duration::from_secs(25);
 
@@ -263,11 +277,19 @@ impl Session {
         self.type_cells(cells).await
     }
 
-    /// Writes cells with real keys to what has the focus.
+    /// Writes cells with real keys to what has the focus, as fast as the driver can.
     pub async fn type_cells(&self, cells: &[Cell]) -> Outcome {
+        self.chords(cells, Duration::ZERO, Duration::ZERO).await
+    }
+
+    /// Writes cells with real keys: each chord is held for so long, and so long is waited before the next.
+    pub async fn chords(&self, cells: &[Cell], held: Duration, between: Duration) -> Outcome {
         if cells.is_empty() {
             return Ok(());
         }
+        let pause = |keys: KeyActions, duration: Duration| {
+            if duration.is_zero() { keys } else { keys.then(KeyAction::Pause { duration }) }
+        };
         let mut keys = KeyActions::new("hands".to_owned());
         for cell in cells {
             let chord: Vec<char> = if cell.is_blank() {
@@ -279,11 +301,32 @@ impl Session {
             for &value in &chord {
                 keys = keys.then(KeyAction::Down { value });
             }
+            keys = pause(keys, held);
             for &value in &chord {
                 keys = keys.then(KeyAction::Up { value });
             }
+            keys = pause(keys, between);
         }
         Ok(self.client.perform_actions(keys).await?)
+    }
+
+    /// Presses these keys one after the other, each together with Control.
+    pub async fn with_control(&self, keys: &str) -> Outcome {
+        for value in keys.chars() {
+            let keys = KeyActions::new("hands".to_owned())
+                .then(KeyAction::Down { value: CONTROL })
+                .then(KeyAction::Down { value })
+                .then(KeyAction::Up { value })
+                .then(KeyAction::Up { value: CONTROL });
+            self.client.perform_actions(keys).await?;
+        }
+        Ok(())
+    }
+
+    /// Opens everything that unfolds in the room.
+    pub async fn unfold(&self) -> Outcome {
+        let open = "for (const one of document.querySelectorAll('main details')) one.open = true";
+        self.script(open).await.map(drop)
     }
 
     /// Presses and lifts one key; special keys by their character in the WebDriver standard (Tab is U+E004).
@@ -311,19 +354,24 @@ impl Session {
             .collect())
     }
 
-    /// Puts a picture of the page at this width into `target/screens/`.
+    /// Gives the page a screen of this width; 0 is the window's own.
+    pub async fn screen(&self, width: u32) -> Outcome {
+        let metrics = json!({"width": width, "height": 900, "deviceScaleFactor": 1, "mobile": width > 0 && width < 500});
+        self.devtools("Emulation.setDeviceMetricsOverride", metrics).await?;
+        // A scroll bar would take its width away.
+        self.devtools("Emulation.setScrollbarsHidden", json!({"hidden": width > 0})).await?;
+        tokio::time::sleep(Duration::from_millis(80)).await;
+        Ok(())
+    }
+
+    /// Puts a picture of the whole page at this width into `target/screens/`.
     pub async fn picture(&self, name: &str, width: u32) -> Outcome {
         if self.browser == Browser::Firefox {
             // Pictures are looked at as Chromium draws them.
             return Ok(());
         }
         // Headless windows do not go below 500 pixels; the emulated screen does.
-        self.devtools(
-            "Emulation.setDeviceMetricsOverride",
-            json!({"width": width, "height": 900, "deviceScaleFactor": 1, "mobile": width < 500}),
-        )
-        .await?;
-        tokio::time::sleep(Duration::from_millis(80)).await;
+        self.screen(width).await?;
         let folder = site::project().join("target/screens");
         std::fs::create_dir_all(&folder)?;
         let whole = json!({"captureBeyondViewport": true, "format": "png"});

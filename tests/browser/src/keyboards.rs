@@ -9,10 +9,7 @@ use crate::browser::{Outcome, Session, ensure};
 /// Opens the Write room with the settings of keys shown.
 async fn open_keys(session: &Session) -> Outcome {
     session.open("#/write").await?;
-    session
-        .script("document.querySelectorAll('main details').forEach((one) => one.open = true)")
-        .await
-        .map(drop)
+    session.unfold().await
 }
 
 async fn choose(session: &Session, name: &str, value: &str) -> Outcome {
@@ -44,7 +41,7 @@ pub async fn every_key_can_be_moved(session: Session) -> Outcome {
     session.open("#/write").await?;
     press_in_surface(&session, "\u{e010}a").await?;
     session.expect("status", "Reads as", "a aa").await?;
-    session.script("document.querySelectorAll('main details').forEach((one) => one.open = true)").await?;
+    session.unfold().await?;
     session.find("button", "Back to the usual keys").await?.click().await?;
     press_in_surface(&session, "\u{e010}f").await?;
     session.expect("status", "Reads as", "a aaa").await
@@ -109,13 +106,41 @@ pub async fn a_braille_displays_routing_keys_move_the_caret(session: Session) ->
         .await
 }
 
+/// A finger in the middle of a dot's key.
+async fn finger(session: &Session, dot: u8) -> Outcome<serde_json::Value> {
+    let place = format!(
+        "const key = [...document.querySelectorAll('.key')].find((one) => one.getAttribute('aria-label') === 'Dot {dot}');
+        key.scrollIntoView({{block: 'center'}});
+        const at = key.getBoundingClientRect();
+        return {{x: at.x + at.width / 2, y: at.y + at.height / 2, id: {dot}}}"
+    );
+    session.script(&place).await
+}
+
+/// What the fingers on the screen are now, as the browser itself hears it.
+async fn touch(session: &Session, kind: &str, fingers: &[serde_json::Value]) -> Outcome {
+    session
+        .devtools("Input.dispatchTouchEvent", json!({"type": kind, "touchPoints": fingers}))
+        .await
+        .map(drop)
+}
+
 pub async fn fingers_on_the_screen_make_a_chord(session: Session) -> Outcome {
     session.open("#/write").await?;
-    let touch = "const key = (dot) => [...document.querySelectorAll('.key')].find((one) => one.getAttribute('aria-label') === 'Dot ' + dot);
-        const send = (kind, dot, id) => key(dot).dispatchEvent(new PointerEvent(kind, {pointerId: id, pointerType: 'touch', bubbles: true, cancelable: true}));
-        for (const dot of [1, 2, 5]) send('pointerdown', dot, dot);
-        for (const dot of [5, 1, 2]) send('pointerup', dot, dot);";
-    session.script(touch).await?;
+    session.screen(390).await?;
+    session
+        .devtools("Emulation.setTouchEmulationEnabled", json!({"enabled": true, "maxTouchPoints": 6}))
+        .await?;
+    // Three fingers go down one after the other and are lifted in another order.
+    let mut fingers = Vec::new();
+    for dot in [1, 2, 5] {
+        fingers.push(finger(&session, dot).await?);
+        touch(&session, "touchStart", &fingers).await?;
+    }
+    for lifted in [1, 0, 0] {
+        fingers.remove(lifted);
+        touch(&session, "touchEnd", &fingers).await?;
+    }
     session.expect("status", "Reads as", "have").await?;
     // On a phone each key is wide enough for a thumb, and nothing scrolls sideways.
     session.picture("write-keys", 390).await?;

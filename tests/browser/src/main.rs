@@ -1,12 +1,13 @@
 //! The page in the real browser, driven as a person drives it: by role and name, with real keys.
 //!
 //! `cargo run -- [--firefox] [PART OF A NAME]` runs the tests whose name holds that part, each in a browser of its own with a
-//! fresh profile. The page must be built (`cargo run -- build` in the project's folder). To add a test, write an
+//! fresh profile. `--pictures [ROOM]` takes the rooms' pictures instead, `--bench` and `--soak` measure. The page must be built (`cargo run -- build` in the project's folder). To add a test, write an
 //! `async fn(Session) -> Outcome` in the file of its room and name it in [`all`].
 
 #![forbid(unsafe_code)]
 
 mod access;
+mod alone;
 mod bench;
 mod browser;
 mod desk;
@@ -23,6 +24,7 @@ mod senses;
 mod sheets;
 mod site;
 mod soak;
+mod states;
 mod trace;
 mod volume;
 mod work;
@@ -44,7 +46,7 @@ type Test = Box<dyn Fn(Session) -> Pin<Box<dyn Future<Output = Outcome> + Send>>
 /// Longer than this no test may take.
 const LIMIT: Duration = Duration::from_secs(300);
 /// What needs means that only Chromium's driver has: an emulated screen, the browser's own protocol.
-const CHROMIUM_ONLY: [&str; 12] = [
+const CHROMIUM_ONLY: [&str; 15] = [
     "volume::two_hundred_pages_open_scroll_and_take_keys",
     "senses::colours_and_motion_that_were_asked_for",
     "practice::the_first_right_answer_takes_three_actions",
@@ -54,7 +56,10 @@ const CHROMIUM_ONLY: [&str; 12] = [
     "practice::the_sheet_in_every_look",
     "practice::sheets_and_cards_are_printed",
     "desk::a_notice_of_two_pages_is_written_marked_corrected_checked_and_saved",
-    "looks::pictures",
+    "looks::no_room_scrolls_sideways",
+    "alone::a_drill",
+    "alone::a_transcription_is_marked_and_mended",
+    "alone::an_exercise_is_set_and_opened",
     "keyboards::braille_that_arrives_as_characters_is_taken",
     "keyboards::fingers_on_the_screen_make_a_chord",
 ];
@@ -126,7 +131,11 @@ fn all() -> Vec<(&'static str, Test)> {
         practice::sheets_and_cards_are_printed,
         looks::rooms_have_names_and_one_heading,
         looks::the_other_half_takes_over_with_the_work_kept,
-        looks::pictures,
+        looks::texts_that_do_not_come_are_asked_for_again,
+        looks::no_room_scrolls_sideways,
+        alone::a_drill,
+        alone::a_transcription_is_marked_and_mended,
+        alone::an_exercise_is_set_and_opened,
         offline::a_visited_page_works_with_the_server_gone,
         offline::a_new_version_is_offered_and_waits,
         offline::with_two_tabs_a_new_version_waits,
@@ -138,6 +147,10 @@ fn all() -> Vec<(&'static str, Test)> {
         access::a_planted_fault_is_reported,
         access::the_rooms_as_they_are_entered,
         access::the_rooms_at_work,
+        access::the_rooms_as_they_are_pictured,
+        access::every_drill,
+        access::the_one_file,
+        access::the_first_half_alone,
         access::links_good_and_damaged,
         access::the_plain_pages,
         hard::a_module_that_stops_leaves_the_record,
@@ -153,12 +166,11 @@ fn all() -> Vec<(&'static str, Test)> {
 
 #[tokio::main]
 async fn main() -> ExitCode {
-    let (mut browser, mut bench, mut soak, mut filter) = (Browser::Chromium, false, false, String::new());
+    let (mut browser, mut command, mut filter) = (Browser::Chromium, None, String::new());
     for arg in std::env::args().skip(1) {
         match arg.as_str() {
             "--firefox" => browser = Browser::Firefox,
-            "--bench" => bench = true,
-            "--soak" => soak = true,
+            "--bench" | "--soak" | "--pictures" => command = Some(arg),
             option if option.starts_with("--") => {
                 eprintln!("browser tests: there is no option {option}");
                 return ExitCode::from(2);
@@ -172,8 +184,12 @@ async fn main() -> ExitCode {
         );
         return ExitCode::FAILURE;
     }
-    if bench || soak {
-        let done = if bench { bench::run().await } else { soak::run().await };
+    if let Some(command) = command {
+        let done = match command.as_str() {
+            "--bench" => bench::run().await,
+            "--soak" => soak::run().await,
+            _ => looks::take_pictures(&filter).await,
+        };
         return match done {
             Ok(()) => ExitCode::SUCCESS,
             Err(Failed(why)) => {

@@ -9,7 +9,7 @@ use crate::drill::{answer_one, recorded};
 use crate::site::project;
 
 /// Points the session at the file and cuts the network.
-async fn from_disk(session: &mut Session) -> Outcome {
+pub async fn from_disk(session: &mut Session) -> Outcome {
     let file = project().join("target/cellwright.html").canonicalize().map_err(|_| {
         Failed("the file is not built: run `cargo run -- bundle --out target/cellwright.html` first".into())
     })?;
@@ -73,7 +73,7 @@ pub async fn links_and_files_are_taken_and_made(mut session: Session) -> Outcome
     let link = format!("https://school.example/braille/#/x/{payload}");
 
     session.open("#/").await?;
-    unfold(&session).await?;
+    session.unfold().await?;
     session.find("textbox", "Link").await?.send_keys("https://school.example/").await?;
     session.find("button", "Open the link").await?.click().await?;
     session
@@ -88,7 +88,7 @@ pub async fn links_and_files_are_taken_and_made(mut session: Session) -> Outcome
     session.find("heading", "Notice 2").await?;
 
     session.open("#/").await?;
-    unfold(&session).await?;
+    session.unfold().await?;
     let folder = tempfile::TempDir::new()?;
     let file = folder.path().join("exercise.txt");
     std::fs::write(&file, format!("For Tuesday:\r\n{link}\r\n"))?;
@@ -117,9 +117,4 @@ pub async fn links_and_files_are_taken_and_made(mut session: Session) -> Outcome
     session.find("link", "See it as the learner will").await?.click().await?;
     session.find("textbox", "Braille").await?;
     quiet(&session).await
-}
-
-async fn unfold(session: &Session) -> Outcome {
-    let open = "for (const one of document.querySelectorAll('main details')) one.open = true";
-    session.script(open).await.map(drop)
 }

@@ -1,13 +1,9 @@
 //! Writing without seeing, with other eyes, or by the keyboard alone (WCAG 2.2: 1.4.10, 2.1.1, 2.1.2, 2.4.3, 2.4.7, 4.1.3).
 
-use cellwright::cell::{Cell, from_ascii};
 use serde_json::json;
 
-use crate::browser::{Outcome, Session, ensure};
-
-fn cells(ascii: &str) -> Vec<Cell> {
-    from_ascii(ascii).expect("braille ASCII")
-}
+use crate::browser::{Outcome, Session, cells, ensure};
+use crate::states;
 
 async fn open_settings(session: &Session) -> Outcome {
     session.open("#/write").await?;
@@ -19,17 +15,6 @@ async fn says(session: &Session, place: &str, words: &str) -> Outcome {
         "return [...document.querySelectorAll({place:?})].some((one) => one.textContent === {words:?})"
     );
     session.until(&format!("\"{words}\" to be said"), &script).await
-}
-
-/// Control and End: the caret goes behind the last cell.
-async fn control_end(session: &Session) -> Outcome {
-    use fantoccini::actions::{InputSource, KeyAction, KeyActions};
-    let keys = KeyActions::new("hands".to_owned())
-        .then(KeyAction::Down { value: '\u{e009}' })
-        .then(KeyAction::Down { value: '\u{e010}' })
-        .then(KeyAction::Up { value: '\u{e010}' })
-        .then(KeyAction::Up { value: '\u{e009}' });
-    Ok(session.client.perform_actions(keys).await?)
 }
 
 /// Announcements of the reading, and of the cell moved to.
@@ -62,7 +47,7 @@ pub async fn the_cell_moved_to_says_its_dots(session: Session) -> Outcome {
     says(&session, CELL, "dots 1 3 4 5 6").await?;
     session.switch("Say also what that cell means", true).await?;
     session.write(&[]).await?;
-    control_end(&session).await?;
+    session.with_control("\u{e010}").await?;
     for _ in 0..3 {
         session.press(LEFT).await?;
     }
@@ -71,7 +56,7 @@ pub async fn the_cell_moved_to_says_its_dots(session: Session) -> Outcome {
     ensure(session.script("return window.said.length").await? == 0, || "it spoke unasked".to_owned())?;
     session.switch("Speak aloud with the browser’s voice", true).await?;
     session.write(&[]).await?;
-    control_end(&session).await?;
+    session.with_control("\u{e010}").await?;
     session.press(LEFT).await?;
     session.until("the voice", "return window.said.join('').includes('dots 1 3 4 5 6')").await?;
     // Off altogether.
@@ -141,5 +126,20 @@ pub async fn colours_and_motion_that_were_asked_for(session: Session) -> Outcome
     ensure(state == r#"{"dots":true,"clear":"rgba(0, 0, 0, 0)","moves":"0s"}"#, || {
         format!("forced colours, reduced motion: {state}")
     })?;
-    session.picture("write-forced", 820).await
+    // Every room: its dots are drawn, nothing moves, and its picture is there to be looked at.
+    for room in states::ROOMS {
+        states::stand(&session, room).await?;
+        let state = session
+            .script(
+                "const all = [...document.querySelectorAll('body, body *')].map((at) => getComputedStyle(at));
+                const moves = all.filter((style) => /[1-9]/.test(style.transitionDuration) || style.animationName !== 'none').length;
+                const unseen = [...document.querySelectorAll('main .dots path:not(.light, .shade), main .paper .dot')]
+                    .filter((dot) => getComputedStyle(dot).stroke === 'none').length;
+                return JSON.stringify({moves, unseen})",
+            )
+            .await?;
+        ensure(state == r#"{"moves":0,"unseen":0}"#, || format!("{room}, forced colours: {state}"))?;
+        session.picture(&format!("forced-{room}"), 820).await?;
+    }
+    Ok(())
 }

@@ -116,6 +116,13 @@ impl Site {
             instead.insert(path.to_owned(), bytes);
         }
     }
+
+    /// The file itself again.
+    pub fn restore(&self, path: &str) {
+        if let Ok(mut instead) = self.instead.lock() {
+            instead.remove(path);
+        }
+    }
 }
 
 /// The project's folder.

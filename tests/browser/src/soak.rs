@@ -5,7 +5,6 @@ use std::time::{Duration, Instant};
 
 use cellwright::cell::Cell;
 use cellwright::ueb::{self, Options};
-use fantoccini::actions::{InputSource as _, KeyAction, KeyActions};
 use serde_json::json;
 
 use crate::browser::{Browser, Driver, Outcome, Session, ensure};
@@ -38,12 +37,14 @@ async fn sit(session: &Session) -> Outcome {
     session.open("#/write").await?;
     let (mut written, mut lost, mut warm) = (0, 0, None);
     let mut at_keys = Duration::ZERO;
+    // What is left of a chord's time goes to the driver.
+    let whole = Duration::from_secs(1).div_f64(A_SECOND);
     while written < CHORDS {
         let cells: Vec<Cell> = line.iter().copied().chain([Cell::BLANK]).cycle().take(PAGE).collect();
         session.find("textbox", "Braille").await?.click().await?;
         for batch in cells.chunks(BATCH) {
             let begun = Instant::now();
-            press(session, batch).await?;
+            session.chords(batch, whole.mul_f64(0.3), whole.mul_f64(0.5)).await?;
             at_keys += begun.elapsed();
         }
         written += PAGE;
@@ -75,40 +76,10 @@ async fn sit(session: &Session) -> Outcome {
     ensure(rate > A_SECOND * 0.9, || format!("this machine was too slow to press {A_SECOND} chords a second"))
 }
 
-/// Chords at the pace: held for a third of their time.
-async fn press(session: &Session, cells: &[Cell]) -> Outcome {
-    let whole = 1000.0 / A_SECOND;
-    let pause =
-        |part: f64| KeyAction::Pause { duration: Duration::from_micros((whole * part * 1000.0) as u64) };
-    let mut keys = KeyActions::new("hands".to_owned());
-    for cell in cells {
-        let chord: Vec<char> = if cell.is_blank() {
-            vec![' ']
-        } else {
-            cell.dots().map(|dot| ['f', 'd', 's', 'j', 'k', 'l'][usize::from(dot) - 1]).collect()
-        };
-        for &value in &chord {
-            keys = keys.then(KeyAction::Down { value });
-        }
-        keys = keys.then(pause(0.3));
-        for &value in &chord {
-            keys = keys.then(KeyAction::Up { value });
-        }
-        keys = keys.then(pause(0.5));
-    }
-    Ok(session.client.perform_actions(keys).await?)
-}
-
 /// Everything is chosen and erased, by keys.
 async fn empty(session: &Session) -> Outcome {
-    let keys = KeyActions::new("hands".to_owned())
-        .then(KeyAction::Down { value: '\u{e009}' })
-        .then(KeyAction::Down { value: 'a' })
-        .then(KeyAction::Up { value: 'a' })
-        .then(KeyAction::Up { value: '\u{e009}' })
-        .then(KeyAction::Down { value: '\u{e003}' })
-        .then(KeyAction::Up { value: '\u{e003}' });
-    session.client.perform_actions(keys).await?;
+    session.with_control("a").await?;
+    session.press('\u{e003}').await?;
     session.expect("status", "Reads as", "").await
 }
 

@@ -3,7 +3,7 @@
 use cellwright::cell;
 use cellwright::ueb::{self, Options};
 
-use crate::browser::{Outcome, Session, ensure};
+use crate::browser::{Outcome, Session, cells, ensure};
 
 const SENTENCE: &str = "The 10:30 ferry leaves from Hallam Quay.";
 
@@ -66,25 +66,6 @@ pub async fn dot_numbers_only_leaves_no_glyph(session: Session) -> Outcome {
     session.picture("write-dot-numbers", 1280).await
 }
 
-/// What the keys U+E009 (Control) and these letters do together.
-async fn control(session: &Session, letters: &str) -> Outcome {
-    use fantoccini::actions::{InputSource, KeyAction, KeyActions};
-    for value in letters.chars() {
-        let keys = KeyActions::new("hands".to_owned())
-            .then(KeyAction::Down { value: '\u{e009}' })
-            .then(KeyAction::Down { value })
-            .then(KeyAction::Up { value })
-            .then(KeyAction::Up { value: '\u{e009}' });
-        session.client.perform_actions(keys).await?;
-    }
-    Ok(())
-}
-
-/// Cells of braille ASCII.
-fn cells(ascii: &str) -> Vec<cellwright::cell::Cell> {
-    cellwright::cell::from_ascii(ascii).expect("braille ASCII")
-}
-
 /// What the browser is given to copy, heard after the page has given it.
 async fn copied(session: &Session) -> Outcome<String> {
     session
@@ -94,7 +75,7 @@ async fn copied(session: &Session) -> Outcome<String> {
         )
         .await?;
     session.find("textbox", "Braille").await?.click().await?;
-    control(session, "ac").await?;
+    session.with_control("ac").await?;
     session.until("the copy", "return window.copied !== ''").await?;
     Ok(session.script("return window.copied").await?.as_str().unwrap_or_default().to_owned())
 }
@@ -103,7 +84,7 @@ async fn copied(session: &Session) -> Outcome<String> {
 async fn paste(session: &Session, text: &str) -> Outcome {
     session.find("textbox", "Braille").await?.click().await?;
     // Control and End: the caret goes behind the last cell.
-    control(session, "\u{e010}").await?;
+    session.with_control("\u{e010}").await?;
     let script = format!(
         "const data = new DataTransfer();
         data.setData('text/plain', {});
@@ -127,7 +108,7 @@ pub async fn what_is_copied_can_be_pasted_in_every_notation(session: Session) ->
     paste(&session, "\n l1ves").await?;
     session.expect("status", "Reads as", "The ferryThe ferry\n leaves").await?;
     // Under dot numbers only what is copied holds no glyph; pasted, it is the same cells.
-    control(&session, "zz").await?;
+    session.with_control("zz").await?;
     session.switch("Dot numbers only", true).await?;
     let numbers = copied(&session).await?;
     ensure(numbers == "6 2-3-4-6 blank 1-2-4 1-2-4-5-6 1-2-3-5 1-3-4-5-6", || {
@@ -143,13 +124,13 @@ pub async fn undo_and_redo(session: Session) -> Outcome {
     session.open("#/write").await?;
     session.write(&cells("f]ry")).await?;
     session.expect("status", "Reads as", "ferry").await?;
-    control(&session, "zz").await?;
+    session.with_control("zz").await?;
     session.expect("status", "Reads as", "fer").await?;
-    control(&session, "y").await?;
+    session.with_control("y").await?;
     session.expect("status", "Reads as", "ferr").await?;
     // Backspace, then all of it back.
     session.press('\u{e003}').await?;
-    control(&session, "z").await?;
+    session.with_control("z").await?;
     session.expect("status", "Reads as", "ferr").await
 }
 
@@ -158,7 +139,7 @@ pub async fn a_passage_goes_over_a_line_end(session: Session) -> Outcome {
     session.write(&cells(",,,! f]ry")).await?;
     session.press('\u{e006}').await?;
     session.write(&[]).await?;
-    control(&session, "\u{e010}").await?;
+    session.with_control("\u{e010}").await?;
     session.type_cells(&cells("l1ves,'")).await?;
     session.expect("status", "Reads as", "THE FERRY\nLEAVES").await
 }
@@ -191,7 +172,7 @@ pub async fn the_prompt_is_marked(session: Session) -> Outcome {
     })?;
     // e for i at the end of "Quay" is marked at its cell.
     session.write(&[]).await?;
-    control(&session, "\u{e010}").await?;
+    session.with_control("\u{e010}").await?;
     session.press('\u{e003}').await?;
     session.press('\u{e003}').await?;
     session.type_cells(&cells("e4")).await?;

@@ -1,0 +1,152 @@
+//! Every room with something in it, as its pictures show it and as it is checked.
+
+use cellwright::cell;
+use cellwright::exercise::{Count, Exercise, Slip, Task};
+use cellwright::marking;
+use cellwright::ueb::{self, Options};
+
+use crate::browser::{END, Outcome, Session, cells};
+
+/// The rooms, by the names of their pictures.
+pub const ROOMS: [&str; 11] = [
+    "first",
+    "practise",
+    "write",
+    "settings",
+    "read",
+    "signs",
+    "record",
+    "transcribe",
+    "proofread",
+    "set-work",
+    "slip",
+];
+
+const NOTICE: &str = "The 10:30 ferry leaves from Hallam Quay.";
+
+/// The notice with a mirrored letter, and without its numeric indicator.
+fn with_mistakes() -> Vec<cell::Cell> {
+    let right = cell::to_ascii(&ueb::transcribe(NOTICE, &Options::default()));
+    cells(&right.replacen("l1ves", "l1vis", 1).replacen('#', "", 1))
+}
+
+/// Some weeks of practice: each line of it as the record keeps it, the answers ending now.
+fn some_weeks() -> String {
+    let mut lines = vec!["cellwright record 1".to_owned()];
+    let signs =
+        ["letter e", "letter i", "letter d", "letter f", "groupsign st", "letter h", "letter j", "letter r"];
+    for n in 0..240_usize {
+        let sign = signs[n % signs.len()];
+        // Fewer go wrong as time goes on; e and i, d and f are taken for each other.
+        let wrong = n % 4 < 3 && n % (5 + n / 12) == 0;
+        let (instead, cause) = match (wrong, sign) {
+            (false, _) => ("", ""),
+            (true, "letter e") => ("letter i", "eye"),
+            (true, "letter i") => ("letter e", "eye"),
+            (true, "letter d") => ("letter f", "eye"),
+            (true, "letter f") => ("letter d", "hand"),
+            (true, _) => ("letter w", "hand"),
+        };
+        let right = if wrong { "wrong" } else { "right" };
+        let ms = 3000 - n * 8;
+        lines.push(format!("a1-{n}\\t${{now - {} * 9e6}}\\tanswer\\t{sign}\\tread\\t{right}\\t{ms}\\t0\\t{instead}\\t{cause}", 240 - n));
+    }
+    lines.join("\\n")
+}
+
+/// A slip as a learner sends it, with the work in it.
+fn a_slip() -> Outcome<String> {
+    let set =
+        Exercise { title: "Notice 2".into(), text: NOTICE.into(), task: Task::Write, ..Exercise::default() };
+    let mirrored = Count { name: marking::Kind::Mirrored.words().to_owned(), times: 1 };
+    let missing = Count { name: marking::Kind::MissingIndicator.words().to_owned(), times: 1 };
+    let slip = Slip {
+        title: set.title.clone(),
+        by: "Isla of Orrin".into(),
+        day: "2026-11-25".into(),
+        right: 5,
+        asked: 7,
+        seconds: 185,
+        findings: vec![mirrored, missing],
+        work: cell::to_ascii(&with_mistakes()),
+        set: Some(set),
+        ..Slip::default()
+    };
+    Ok(slip.to_payload()?)
+}
+
+/// Opens a room and does there what fills it.
+pub async fn stand(session: &Session, room: &str) -> Outcome {
+    match room {
+        "first" => session.open("#/").await?,
+        "practise" => {
+            session.open("#/").await?;
+            crate::drill::answer_one(session).await?;
+        }
+        "write" => {
+            session.open("#/write").await?;
+            session.write(&with_mistakes()).await?;
+            session.find("button", "Mark my work").await?.click().await?;
+            session.find("button", "Next finding").await?.click().await?;
+            session
+                .until(
+                    "the reason",
+                    "return document.querySelector('.findings')?.textContent.includes('section')",
+                )
+                .await?;
+        }
+        "settings" => {
+            session.open("#/write").await?;
+            session.unfold().await?;
+        }
+        "read" => {
+            session.open("#/read").await?;
+            session.until("a text", "return !!document.querySelector('.read-sheet svg')").await?;
+        }
+        "signs" => {
+            session.open("#/signs").await?;
+            session.until("the chart", "return !!document.querySelector('.chart button')").await?;
+            session.script("document.querySelectorAll('.chart button')[4].click()").await?;
+        }
+        "record" => {
+            session.open("#/").await?;
+            let keep = format!(
+                "const now = Date.now(); localStorage.setItem('cellwright.journal.a1', `{}\\n`)",
+                some_weeks()
+            );
+            session.script(&keep).await?;
+            session.open("#/record").await?;
+        }
+        "transcribe" => {
+            session.open("#/transcribe").await?;
+            session.find("textbox", "Braille").await?;
+            let copy = "return document.querySelector('.copyholder .print').textContent";
+            let line = session.script(copy).await?;
+            let line = ueb::transcribe(line.as_str().unwrap_or_default().trim(), &Options::default());
+            session.with_control(&END.to_string()).await?;
+            session.write(&cells("    ")).await?;
+            session.type_cells(&line).await?;
+            session.find("button", "Mark my work").await?.click().await?;
+            session.find("status", "Marks").await?;
+        }
+        "proofread" => {
+            session.open("#/proofread").await?;
+            session.until("the sheet", "return !!document.querySelector('.cursor-sheet')").await?;
+            session.script("document.querySelector('.cursor-sheet').focus()").await?;
+            session.press('\u{e014}').await?;
+            session.find("button", "Mark this cell").await?.click().await?;
+        }
+        "set-work" => {
+            session.open("#/set").await?;
+            session.find("textbox", "Title").await?.send_keys("Notice 2").await?;
+            session.find("textbox", "Text, one item a line").await?.send_keys(NOTICE).await?;
+            session.find("link", "See it as the learner will").await?;
+        }
+        "slip" => session.open(&format!("#/r/{}", a_slip()?)).await?,
+        other => unreachable!("no room is called {other}"),
+    }
+    // Pictures are of the room, not of where the focus was left; and what follows at once has followed.
+    session.script("document.activeElement?.blur(); window.scrollTo(0, 0)").await?;
+    tokio::time::sleep(std::time::Duration::from_millis(300)).await;
+    Ok(())
+}
