@@ -36,13 +36,6 @@ pub fn take_then(what: &str) -> bool {
 /// Loading that takes longer than this is spoken of, in milliseconds.
 pub const WORTH_A_WORD: u32 = 500;
 
-#[derive(Clone, Copy, PartialEq)]
-enum Way {
-    Quiet,
-    Slow,
-    Failed,
-}
-
 fn ask(then: &str) {
     let _ = Reflect::set(&gloo::utils::window(), &THEN.into(), &then.into());
     if let Ok(event) = web_sys::Event::new("cellwright-whole") {
@@ -62,33 +55,33 @@ pub struct ElsewhereProps {
 #[component]
 pub fn Elsewhere(props: &ElsewhereProps) -> Html {
     let then = props.then;
-    let way = use_state_eq(|| Way::Quiet);
+    // Apart from each other: a network that refuses at once is not spoken of as a slow one afterwards.
+    let (slow, failed) = (use_state_eq(|| false), use_state_eq(|| false));
     {
-        let way = way.clone();
+        let (slow, failed) = (slow.clone(), failed.clone());
         use_effect_with((), move |()| {
-            let slow = way.clone();
-            let timer = Timeout::new(WORTH_A_WORD, move || slow.set(Way::Slow));
-            let listener = EventListener::new(&gloo::utils::window(), "cellwright-no-whole", move |_| {
-                way.set(Way::Failed)
-            });
+            let timer = Timeout::new(WORTH_A_WORD, move || slow.set(true));
+            let listener =
+                EventListener::new(&gloo::utils::window(), "cellwright-no-whole", move |_| failed.set(true));
             ask(then);
             move || drop((timer, listener))
         });
     }
     let again = {
-        let way = way.clone();
+        let failed = failed.clone();
         Callback::from(move |_: MouseEvent| {
-            way.set(Way::Slow);
+            failed.set(false);
             ask(then);
         })
     };
     html! {
-        if *way == Way::Failed {
+        if *failed {
             if then.is_empty() { <h1>{ "This room could not be loaded" }</h1> }
             <p class="alert" role="alert">{ "The network did not bring this part of the page. What you have written and recorded is safe. Reading and writing go on without it." }</p>
             <button type="button" class="main" onclick={again}>{ "Try again" }</button>
         } else {
-            <p role="status" aria-label="Loading">{ if *way == Way::Slow { "This part of the page is being loaded …" } else { "" } }</p>
+            if then.is_empty() { <h1 class="sr">{ "One moment" }</h1> }
+            <p role="status" aria-label="Loading">{ if *slow { "This part of the page is being loaded …" } else { "" } }</p>
         }
     }
 }

@@ -13,6 +13,8 @@ const DOWN: char = '\u{e015}';
 const RIGHT: char = '\u{e014}';
 const SHIFT: char = '\u{e008}';
 const BACKSPACE: char = '\u{e003}';
+/// The role of what unfolds, as Chromium's tree tells it.
+const UNFOLDS: &str = "DisclosureTriangle";
 /// So long something may take to come.
 const PATIENCE: Duration = Duration::from_secs(20);
 
@@ -179,7 +181,7 @@ pub async fn a_transcription_is_marked_and_mended(session: Session) -> Outcome {
     wait(&session, "the room", |node| node.role == "heading" && node.name == "Transcribe").await?;
     // The copy is set by the keyboard too.
     tab_to(&session, "textbox", "Braille").await?;
-    enter(&session, "DisclosureTriangle", "The copy").await?;
+    enter(&session, UNFOLDS, "The copy").await?;
     tab_to(&session, "textbox", "The print to copy").await?;
     session.with_control("a").await?;
     type_text(&session, "The ferry leaves.").await?;

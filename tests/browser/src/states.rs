@@ -120,7 +120,7 @@ pub async fn stand(session: &Session, room: &str) -> Outcome {
         "transcribe" => {
             session.open("#/transcribe").await?;
             session.find("textbox", "Braille").await?;
-            let copy = "return document.querySelector('.copyholder .print').textContent";
+            let copy = "return document.querySelector('.copy-line').textContent";
             let line = session.script(copy).await?;
             let line = ueb::transcribe(line.as_str().unwrap_or_default().trim(), &Options::default());
             session.with_control(&END.to_string()).await?;
