@@ -194,8 +194,10 @@ pub async fn a_transcription_is_marked_and_mended(session: Session) -> Outcome {
     wrong[at] = e.mirror();
     session.type_cells(&wrong).await?;
     enter(&session, "button", "Mark my work").await?;
-    enter(&session, "button", "Next finding").await?;
-    hear(&session, "mirrored").await?;
+    let of_first = |node: &Node| node.role == "button" && node.name.starts_with("Why, finding 1: mirrored");
+    let why = wait(&session, "the finding", of_first).await?;
+    enter(&session, "button", &why.name).await?;
+    hear(&session, "section").await?;
     // Mended where it was written: the caret is taken back from the end.
     back_to(&session, "textbox", "Braille").await?;
     session.with_control(&END.to_string()).await?;
