@@ -55,6 +55,15 @@ pub enum FollowUp {
     Rule(SignId, &'static str),
 }
 
+impl FollowUp {
+    /// The sign it is about.
+    pub fn sign(&self) -> &'static Sign {
+        match *self {
+            FollowUp::Read(sign) | FollowUp::Write(sign) | FollowUp::Rule(sign, _) => register::get(sign),
+        }
+    }
+}
+
 /// What to ask after a finding; nothing where it has no sign, or where nothing can be learnt by asking.
 /// `read` says whether the mistake was made in reading.
 pub fn follow_up(finding: &Finding, read: bool) -> Option<FollowUp> {

@@ -89,7 +89,13 @@ pub fn summarise(findings: &[Finding], expected: &Expected) -> Summary {
                     Kind::Mirrored | Kind::Shifted | Kind::DotSlip | Kind::LostPrefix | Kind::WrongSign => {
                         "signs"
                     }
-                    Kind::LeftOut | Kind::Added | Kind::Spacing => "writing",
+                    Kind::LeftOut
+                    | Kind::Added
+                    | Kind::Spacing
+                    | Kind::MissingIndicator
+                    | Kind::ExtraIndicator
+                    | Kind::WrongIndicator
+                    | Kind::RetiredSign => "writing",
                     _ => "rules",
                 },
                 signs: signs.into_iter().take(8).map(|(key, _)| key).collect(),

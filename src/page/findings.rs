@@ -11,9 +11,11 @@ use yew::prelude::*;
 
 use super::braille_input::{LineMark, Written};
 use super::cells_line::{CellMark, CellsLine, without_glyphs};
+use super::follow_up::{FollowUp, Mistake};
+use super::practise;
 use super::settings::use_settings;
 use crate::cell::Cell;
-use crate::marking::cause::Booked;
+use crate::marking::cause::{self, Booked, Question};
 use crate::marking::{Finding, Kind, Marked};
 use crate::ueb::register;
 
@@ -35,16 +37,14 @@ pub struct FindingsProps {
     /// Called when a finding is opened (its number from 0) or closed.
     #[prop_or_default]
     pub on_open: Callback<Option<usize>>,
-    /// Called with a finding for which the learner wants to know whether eye, hand or rule failed; without it nothing
-    /// is asked.
+    /// Called when the learner has asked whether eye, hand or rule failed, with what the mistake is booked to; without
+    /// it nothing is asked.
     #[prop_or_default]
-    pub ask: Option<Callback<usize>>,
-    /// The finding that `children` belong to, from 0.
+    pub on_book: Option<Callback<Booked>>,
+    /// When the mistakes were recorded, in milliseconds since 1970; with nothing, each is recorded when it is asked
+    /// about.
     #[prop_or_default]
-    pub about: Option<usize>,
-    /// What is shown inside the finding `about`, below the reason.
-    #[prop_or_default]
-    pub children: Html,
+    pub kept_at: Option<u64>,
 }
 
 /// Where a finding stands on lines that may have been broken to fit: the mark on the surface.
@@ -120,6 +120,19 @@ fn go_to(number: usize) {
 pub fn Findings(props: &FindingsProps) -> Html {
     let only = use_state_eq(|| None::<Kind>);
     let marked = &props.marked;
+    // The finding that is asked about, and the question.
+    let asking = use_state_eq(|| None::<(usize, Question)>);
+    {
+        let asking = asking.clone();
+        use_effect_with(marked.findings.clone(), move |_| asking.set(None));
+    }
+    let ask = props.on_book.as_ref().map(|_| {
+        let (asking, marked) = (asking.clone(), marked.clone());
+        Callback::from(move |at: usize| {
+            let about = marked.findings.get(at).and_then(|finding| cause::follow_up(finding, false));
+            asking.set(about.and_then(cause::question).map(|question| (at, question)));
+        })
+    });
     let shown: Vec<usize> = (0..marked.findings.len())
         .filter(|&at| only.is_none_or(|kind| marked.findings[at].kind == kind))
         .collect();
@@ -171,8 +184,11 @@ pub fn Findings(props: &FindingsProps) -> Html {
                 <ol class="findings">
                     { for shown.iter().map(|&at| html! {
                         <One key={at} number={at} print={props.print.clone()} finding={marked.findings[at].clone()}
-                            lines={props.lines.clone()} page={props.page} open={props.open == Some(at)} on_open={props.on_open.clone()} ask={props.ask.clone()}>
-                            if props.about == Some(at) { { props.children.clone() } }
+                            lines={props.lines.clone()} page={props.page} open={props.open == Some(at)} on_open={props.on_open.clone()} ask={ask.clone()}>
+                            if let Some((_, question)) = asking.as_ref().filter(|asking| asking.0 == at) {
+                                <FollowUp key={at} question={question.clone()} on_book={props.on_book.clone().unwrap_or_default()}
+                                    mistake={props.kept_at.map_or_else(|| Mistake::New(Box::new(marked.findings[at].clone())), Mistake::Kept)} />
+                            }
                         </One>
                     }) }
                 </ol>
@@ -189,8 +205,9 @@ struct CostsProps {
 /// The causes that cost most, and what to practise.
 #[component]
 fn Costs(props: &CostsProps) -> Html {
+    let settings = use_settings();
     let causes = &props.marked.summary.causes;
-    if props.marked.summary.errors < 2 {
+    if causes.is_empty() {
         return Html::default();
     }
     html! {
@@ -204,6 +221,8 @@ fn Costs(props: &CostsProps) -> Html {
                             <b>{ format!("{} × {}", cause.count, cause.kind.words()) }</b>
                             { format!(". {}", cause.kind.advice()) }
                             if !signs.is_empty() { { format!(" Signs: {}.", without_glyphs(&signs.join(", "))) } }
+                            { " " }<a href={practise::link(&cause.practise, settings.contracted)}
+                                aria-label={format!("Practise this: {}", cause.kind.words())}>{ "Practise this" }</a>
                         </li>
                     }
                 }) }
@@ -262,7 +281,7 @@ fn One(props: &OneProps) -> Html {
         let (on_open, open) = (props.on_open.clone(), props.open);
         Callback::from(move |_: MouseEvent| on_open.emit((!open).then_some(number)))
     };
-    let can_ask = crate::marking::cause::follow_up(finding, false).is_some();
+    let can_ask = cause::follow_up(finding, false).is_some();
     let ask = props
         .ask
         .clone()

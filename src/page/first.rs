@@ -7,8 +7,9 @@ use super::data::{Stock, use_supply};
 use super::from_file::OpenWork;
 use super::halves::{Elsewhere, WHOLE, take_then};
 use super::learner::{LearnerHandle, now, seed, use_learner};
-use super::practise::Practise;
+use super::practise::{Asked, Practise};
 use super::read_line::ReadLine;
+use super::route;
 use super::store;
 use crate::practice::{choose, units};
 
@@ -62,7 +63,8 @@ pub fn Room() -> Html {
         let (learner, stock, chance, level) = (learner.clone(), stock.clone(), chance.clone(), *level);
         use_state_eq(move || line_for(level, &learner, &stock, &mut chance.borrow_mut()))
     };
-    let practising = use_state_eq(|| take_then("practise"));
+    let asked = use_state_eq(Asked::now);
+    let practising = use_state_eq(|| take_then("practise") || asked.is_some());
     let course = use_state_eq(|| take_then("course"));
     let toggle_course = {
         let course = course.clone();
@@ -103,8 +105,14 @@ pub fn Room() -> Html {
     let due = learner.memories.due(now()).len();
     let unit = &units::units()[*level];
     let practise = {
-        let practising = practising.clone();
-        Callback::from(move |_: MouseEvent| practising.set(!*practising))
+        let (practising, asked) = (practising.clone(), asked.clone());
+        Callback::from(move |_: MouseEvent| {
+            if asked.is_some() {
+                asked.set(None);
+                route::go("#/");
+            }
+            practising.set(!*practising);
+        })
     };
     let trouble =
         html! { if let Some(trouble) = learner.trouble { <p class="alert" role="alert">{ trouble }</p> } };
@@ -113,7 +121,7 @@ pub fn Room() -> Html {
             <>
                 <h1>{ "Practise" }</h1>
                 { trouble }
-                if !WHOLE { <Elsewhere then="practise" /> } else { <Practise key={*level} learner={learner.clone()} unit={*level} /> }
+                if !WHOLE { <Elsewhere then="practise" /> } else { <Practise key={*level} learner={learner.clone()} unit={*level} asked={(*asked).clone()} /> }
                 <p><button type="button" class="quiet" onclick={practise}>{ "Back to the line" }</button></p>
             </>
         };

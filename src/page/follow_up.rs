@@ -1,4 +1,6 @@
 //! Eye, hand or rule: one short question after a mistake, and what the mistake is booked to.
+//!
+//! Marked work asks inside its findings ([`super::findings`]); lines of practice by `<AskAfter ..>`.
 
 use std::rc::Rc;
 
@@ -9,18 +11,27 @@ use super::learner::{now, use_learner};
 use crate::cell::Cell;
 use crate::marking::Finding;
 use crate::marking::cause::{self, Booked, Question};
-use crate::practice::record::{Answer, Direction};
+use crate::practice::record::{Answer, Direction, Event};
 use crate::ueb::register;
+
+/// How the mistake stands in the learner's record.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Mistake {
+    /// Not yet: it is recorded with its cause.
+    New(Box<Finding>),
+    /// It was recorded at this time, in milliseconds since 1970: its cause is told.
+    Kept(u64),
+}
 
 /// A question after a mistake.
 #[derive(Properties, PartialEq)]
 pub struct FollowUpProps {
     /// The question.
     pub question: Question,
-    /// The mistake, for the learner's record; without it nothing is recorded.
-    #[prop_or_default]
-    pub finding: Option<Finding>,
+    /// The mistake, for the learner's record.
+    pub mistake: Mistake,
     /// Called once, with what the mistake is booked to.
+    #[prop_or_default]
     pub on_book: Callback<Booked>,
 }
 
@@ -32,13 +43,20 @@ pub fn FollowUp(props: &FollowUpProps) -> Html {
     let question = &props.question;
     let answer = |at: usize| {
         let (answered, on_book, question) = (answered.clone(), props.on_book.clone(), question.clone());
-        let (learner, finding) = (learner.clone(), props.finding.clone());
+        let (learner, mistake) = (learner.clone(), props.mistake.clone());
         Callback::from(move |_: MouseEvent| {
             if answered.is_none() {
                 let booked = cause::book(&question.about, at == question.right);
                 answered.set(Some(at));
-                if let Some(mistake) = finding.as_ref().and_then(|finding| mistake(finding, booked)) {
-                    learner.answer(mistake);
+                match &mistake {
+                    Mistake::New(finding) => {
+                        learner.add_all(&slip(finding, booked).map_or(vec![], |slip| vec![slip]))
+                    }
+                    Mistake::Kept(at) => learner.add(Event::Cause {
+                        of: *at,
+                        sign: question.about.sign().key.to_owned(),
+                        cause: booked.name().to_owned(),
+                    }),
                 }
                 on_book.emit(booked);
             }
@@ -64,8 +82,8 @@ pub fn FollowUp(props: &FollowUpProps) -> Html {
 }
 
 /// A mistake in writing for the learner's record, booked to eye, hand or rule.
-fn mistake(finding: &Finding, booked: Booked) -> Option<Answer> {
-    Some(Answer {
+fn slip(finding: &Finding, booked: Booked) -> Option<Event> {
+    Some(Event::Answer(Answer {
         at: now(),
         sign: register::get(finding.sign?).key.to_owned(),
         direction: Direction::Write,
@@ -74,7 +92,35 @@ fn mistake(finding: &Finding, booked: Booked) -> Option<Answer> {
         clues: 0,
         instead: numbers(&finding.cells[..finding.cells.len().min(12)]),
         cause: booked.name().to_owned(),
-    })
+    }))
+}
+
+/// What may be asked after a mistake in a line of practice.
+#[derive(Properties, PartialEq)]
+pub struct AskAfterProps {
+    /// What is asked; with nothing, nothing is shown.
+    pub about: Option<cause::FollowUp>,
+    /// When the mistake was recorded, in milliseconds since 1970.
+    pub at: u64,
+}
+
+/// The question after a mistake, once it is asked for.
+#[component]
+pub fn AskAfter(props: &AskAfterProps) -> Html {
+    // The mistake that it was asked for: another one brings the button back.
+    let asked = use_state_eq(|| None::<u64>);
+    let Some(question) = props.about.and_then(cause::question) else { return Html::default() };
+    let open = {
+        let (asked, at) = (asked.clone(), props.at);
+        Callback::from(move |_: MouseEvent| asked.set(Some(at)))
+    };
+    html! {
+        if *asked == Some(props.at) {
+            <FollowUp key={props.at} {question} mistake={Mistake::Kept(props.at)} />
+        } else {
+            <button type="button" class="quiet" onclick={open}>{ "Eye, hand or rule?" }</button>
+        }
+    }
 }
 
 fn verdict(question: &Question, at: usize) -> String {

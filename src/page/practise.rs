@@ -1,4 +1,6 @@
-//! The practice: which drill, and how it goes.
+//! The practice: which drill, and how it goes; and the links that begin one, `#/?practise=signs&signs=letter%20e`.
+
+use std::rc::Rc;
 
 use yew::prelude::*;
 
@@ -11,8 +13,47 @@ use super::drills::rule::RuleDrill;
 use super::drills::run::RunDrill;
 use super::drills::sign::SignDrill;
 use super::learner::LearnerHandle;
+use super::route::{self, ROOMS, Route};
+use crate::marking::summary::Practise as Cause;
+use crate::practice::drill::asked_as;
 use crate::practice::record::Direction;
 use crate::practice::{choose, units};
+use crate::ueb::register;
+
+/// What a link asks to be practised.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Asked {
+    /// "signs", "rules" or "writing", as marking names it.
+    drill: String,
+    /// The keys of the signs.
+    signs: Rc<Vec<&'static str>>,
+    uncontracted: bool,
+    /// The room the link stands in.
+    from: String,
+}
+
+impl Asked {
+    /// What the address asks for now; `None` when it asks for nothing.
+    pub fn now() -> Option<Asked> {
+        let drill = route::asked("practise")?;
+        let signs = route::asked("signs").unwrap_or_default();
+        Some(Asked {
+            drill,
+            signs: Rc::new(signs.split('|').filter_map(register::by_key).map(|sign| sign.key).collect()),
+            uncontracted: route::asked("braille").as_deref() == Some("uncontracted"),
+            from: route::asked("from").unwrap_or_default(),
+        })
+    }
+}
+
+/// The address that practises a cause of mistakes.
+pub fn link(cause: &Cause, contracted: bool) -> String {
+    let here = Route::now();
+    let from = ROOMS.iter().find(|(room, _, _)| *room == here).map_or("", |(_, _, address)| &address[2..]);
+    let signs = String::from(web_sys::js_sys::encode_uri_component(&cause.signs.join("|")));
+    let braille = if contracted { "contracted" } else { "uncontracted" };
+    format!("#/?practise={}&signs={signs}&braille={braille}&from={from}", cause.drill)
+}
 
 /// What the practice needs.
 #[derive(Properties, PartialEq)]
@@ -21,6 +62,9 @@ pub struct PractiseProps {
     pub learner: LearnerHandle,
     /// The last unit open to them, from 0.
     pub unit: usize,
+    /// What a link asks for.
+    #[prop_or_default]
+    pub asked: Option<Asked>,
 }
 
 /// A drill.
@@ -85,8 +129,21 @@ const KINDS: [(&str, &[(Kind, &str)]); 5] = [
 #[component]
 pub fn Practise(props: &PractiseProps) -> Html {
     let stock = use_supply();
-    let kind = use_state_eq(|| Kind::Due);
-    let contracted = use_state_eq(|| true);
+    let asked = props.asked.clone().unwrap_or_default();
+    let kind = use_state_eq(|| match asked.drill.as_str() {
+        "rules" => Kind::Rule,
+        "writing" => line(false, true),
+        _ => Kind::Due,
+    });
+    let contracted = use_state_eq(|| !asked.uncontracted);
+    // The chosen signs alone, until the learner has had enough of them.
+    let chosen = use_state_eq(|| asked.signs.clone());
+    let all_again = {
+        let chosen = chosen.clone();
+        Callback::from(move |_: MouseEvent| chosen.set(Rc::default()))
+    };
+    // Signs that are asked for are open, whatever the unit the learner has reached.
+    let unit = chosen.iter().filter_map(|key| units::unit_of(key)).fold(props.unit, usize::max);
     let count = use_state_eq(|| (0u32, 0u32));
     let on_answer = {
         let count = count.clone();
@@ -109,18 +166,20 @@ pub fn Practise(props: &PractiseProps) -> Html {
     let drill = DrillProps {
         learner: props.learner.clone(),
         supply: stock.here().cloned(),
-        unit: props.unit,
+        unit,
         contracted: *contracted,
+        only: (*chosen).clone(),
         on_answer,
     };
     // Only where there is a choice: a contraction is open to the learner.
-    let choice = choose::open(props.unit, true).count() != choose::open(props.unit, false).count();
+    let choice = choose::open(unit, true).count() != choose::open(unit, false).count();
     let key = format!(
-        "{:?}{}{}",
+        "{:?}{}{unit}{}",
         KINDS.iter().flat_map(|(_, k)| k.iter()).position(|(k, _)| *k == *kind),
         *contracted,
-        props.unit
+        chosen.len()
     );
+    let back = ROOMS.iter().find(|(_, _, address)| !asked.from.is_empty() && address[2..] == asked.from);
     html! {
         <section class="practise" aria-label="Practice">
             <div class="controls">
@@ -134,9 +193,16 @@ pub fn Practise(props: &PractiseProps) -> Html {
                     </select>
                 </label>
                 if choice { <label class="check"><input type="checkbox" checked={*contracted} onchange={switch} />{ "Contracted" }</label> }
-                <span class="note">{ format!("Unit {}: {}", props.unit + 1, units::units().get(props.unit).map_or("", |unit| unit.title)) }</span>
+                <span class="note">{ format!("Unit {}: {}", unit + 1, units::units().get(unit).map_or("", |unit| unit.title)) }</span>
                 if count.0 > 0 { <span class="tally">{ format!("{} right at first sight of {}", count.1, count.0) }</span> }
             </div>
+            if !chosen.is_empty() {
+                <div class="controls">
+                    <span>{ format!("Only: {}.", chosen.iter().filter_map(|key| register::by_key(key)).map(asked_as).collect::<Vec<_>>().join(", ")) }</span>
+                    <button type="button" class="quiet" onclick={all_again}>{ "All signs again" }</button>
+                </div>
+            }
+            if let Some((_, name, address)) = back { <p><a href={*address}>{ format!("Back to {name}") }</a></p> }
             if matches!(*kind, Kind::Line { .. } | Kind::Run | Kind::Rule) { <OnTheWay /> }
             <div {key}>
                 { match *kind {

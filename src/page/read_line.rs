@@ -7,8 +7,11 @@ use yew::prelude::*;
 
 use super::cells_line::{CellMark, CellsLine};
 use super::drills::text_of;
+use super::follow_up::AskAfter;
+use super::halves::WHOLE;
 use super::learner::{LearnerHandle, now};
 use crate::keys::slate_order;
+use crate::marking::cause::FollowUp;
 use crate::practice::record::{Direction, Event};
 use crate::practice::{clues, lines};
 use crate::ueb::{self, Options, Piece, Remark, register};
@@ -38,6 +41,8 @@ pub fn ReadLine(props: &ReadLineProps) -> Html {
     let typed = use_state_eq(String::new);
     let slips = use_state_eq(Vec::<String>::new);
     let tries = use_state_eq(|| 0u32);
+    // What may be asked after the mistake, and when that was recorded.
+    let ask = use_state_eq(|| None::<(FollowUp, u64)>);
     let shown = use_state_eq(|| 0usize);
     let at = use_state_eq(|| 0usize);
     let open = use_state_eq(|| 0usize);
@@ -87,6 +92,7 @@ pub fn ReadLine(props: &ReadLineProps) -> Html {
             (props.learner.clone(), props.on_next.clone(), props.print.clone(), props.contracted);
         let (words, cells, missed) = (words.len() as u32, cells.len() as u32, *open as u32);
         let direction = if props.back { Direction::Back } else { Direction::Read };
+        let ask = ask.clone();
         Callback::from(move |event: SubmitEvent| {
             event.prevent_default();
             if typed.trim().is_empty() {
@@ -95,16 +101,16 @@ pub fn ReadLine(props: &ReadLineProps) -> Html {
                 return;
             }
             let judged = lines::judge_read(&print, contracted, &typed);
-            let ms = now().saturating_sub(*since.borrow());
+            let at = now();
+            let ms = at.saturating_sub(*since.borrow());
             let mut events: Vec<Event> = Vec::new();
             if *tries == 0 {
                 let helped = helped.borrow();
-                events.extend(lines::answers(&judged, direction, now(), ms, 0).into_iter().map(
-                    |mut answer| {
-                        answer.clues = u8::from(helped.contains(answer.sign.as_str()));
-                        Event::Answer(answer)
-                    },
-                ));
+                events.extend(lines::answers(&judged, direction, at, ms, 0).into_iter().map(|mut answer| {
+                    answer.clues = u8::from(helped.contains(answer.sign.as_str()));
+                    Event::Answer(answer)
+                }));
+                ask.set(judged.slips.iter().find_map(|slip| slip.ask).map(|about| (about, at)));
             }
             if judged.right {
                 events.push(Event::Text { title: "One line".to_owned(), words, cells, ms, missed });
@@ -184,6 +190,9 @@ pub fn ReadLine(props: &ReadLineProps) -> Html {
                 if !slips.is_empty() { <p>{ if *tries > 0 { "Not yet." } else { "" } }</p> }
                 { for slips.iter().map(|say| html! { <p>{ say }</p> }) }
             </div>
+            if WHOLE {
+                if let Some((about, at)) = *ask { <AskAfter about={Some(about)} {at} /> }
+            }
             if *shown > 0 {
                 <div class="controls">
                     <span>{ format!("Clues for cell {} of {}", *at + 1, cells.len()) }</span>

@@ -7,6 +7,7 @@ use yew::prelude::*;
 
 use super::cells_line::{self, CellsLine};
 use super::drills::text_of;
+use super::follow_up::AskAfter;
 use super::halves::{Elsewhere, WHOLE};
 use super::learner::{LearnerHandle, now};
 use super::paper::{LIGHTS, Paper};
@@ -15,6 +16,7 @@ use super::store;
 use super::teach::Teach;
 use crate::cell::Cell;
 use crate::exercise::proofread::Look;
+use crate::marking::cause::FollowUp;
 use crate::practice::book::LineKind;
 use crate::practice::due::Known;
 use crate::practice::reading::{HEIGHT, Reading, WIDTH, Word};
@@ -123,6 +125,8 @@ pub fn Reader(props: &ReaderProps) -> Html {
     let shown = use_state_eq(|| 0usize);
     let typed = use_state_eq(String::new);
     let said = use_state_eq(String::new);
+    // What may be asked after a mistake, and when that was recorded.
+    let ask = use_state_eq(|| None::<(FollowUp, u64)>);
     let teaching = use_state_eq(|| false);
     let measuring = use_state_eq(|| false);
     let since = use_mut_ref(now);
@@ -267,6 +271,7 @@ pub fn Reader(props: &ReaderProps) -> Html {
             (typed.clone(), said.clone(), open.clone(), missed.clone(), at.clone(), since.clone());
         let (learner, line_words, line_cells, contracted) =
             (props.learner.clone(), line_words.to_vec(), line_cells.clone(), reading.contracted);
+        let ask = ask.clone();
         let (page, count, on_bookmark) = (*page, cells.len(), props.on_bookmark.clone());
         Callback::from(move |event: SubmitEvent| {
             event.prevent_default();
@@ -278,9 +283,12 @@ pub fn Reader(props: &ReaderProps) -> Html {
             // Booked sign by sign where the line is what its print asks for; a book's own slips are not the learner's.
             let asked = ueb::transcribe(&print, &Options { contracted, marks: false });
             let plain: Vec<Cell> = line_cells.iter().skip_while(|cell| cell.is_blank()).copied().collect();
+            ask.set(None);
             if asked == plain {
-                let ms = now().saturating_sub(*since.borrow());
-                let answers = lines::answers(&judged, Direction::Read, now(), ms, 0);
+                let at = now();
+                let ms = at.saturating_sub(*since.borrow());
+                let answers = lines::answers(&judged, Direction::Read, at, ms, 0);
+                ask.set(judged.slips.iter().find_map(|slip| slip.ask).map(|about| (about, at)));
                 learner.add_all(&answers.into_iter().map(Event::Answer).collect::<Vec<_>>());
             }
             if judged.right {
@@ -463,6 +471,9 @@ pub fn Reader(props: &ReaderProps) -> Html {
                         <button type="submit">{ "Check" }</button>
                     </form>
                     <p role="status">{ (*said).clone() }</p>
+                    if WHOLE {
+                        if let Some((about, at)) = *ask { <AskAfter about={Some(about)} {at} /> }
+                    }
                     <p class="uncovered">{ uncovered(line_words, |word| open.contains(&(*page, line, word))) }</p>
                     <div class="controls">
                         <button type="button" class="quiet" onclick={uncover(this_word)}>{ "Uncover the word" }</button>

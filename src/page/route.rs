@@ -78,6 +78,14 @@ impl Route {
     }
 }
 
+/// What the address asks for behind its `?`, by name: `signs` of `#/?practise=signs&signs=letter%20e`.
+pub fn asked(name: &str) -> Option<String> {
+    let hash = gloo::utils::window().location().hash().ok()?;
+    let (_, query) = hash.split_once('?')?;
+    let value = query.split('&').find_map(|part| part.strip_prefix(name)?.strip_prefix('='))?;
+    web_sys::js_sys::decode_uri_component(value).ok().map(String::from)
+}
+
 /// Goes to an address, `#/read` for example.
 pub fn go(address: &str) {
     let _ = gloo::utils::window().location().set_hash(address);

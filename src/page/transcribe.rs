@@ -29,6 +29,7 @@ use crate::manuscript::file::BrailleFile;
 use crate::manuscript::layout::Manuscript;
 use crate::manuscript::tour::{self, Habit, Stop};
 use crate::manuscript::work::{self, MarkedWork};
+use crate::marking::cause::Booked;
 use crate::marking::{Kind, Marked};
 use crate::practice::record::{Answer, Direction, Event as Happened};
 use crate::ueb::register;
@@ -46,6 +47,7 @@ fn held_against(print: &str, cells: &[Vec<Cell>], sheet: Sheet) -> (MarkedWork, 
         marked: Rc::new(work.on_lines(sheet)),
         lines: Rc::new(cells.to_vec()),
         print: work.expected.print.iter().collect::<String>().into(),
+        at: now(),
     };
     (work, came)
 }
@@ -107,6 +109,8 @@ struct Came {
     marked: Rc<Marked>,
     lines: Rc<Vec<Vec<Cell>>>,
     print: AttrValue,
+    /// When the mistakes were recorded.
+    at: u64,
 }
 
 /// The copyholder, the writing, the marks, the check and the files.
@@ -226,7 +230,7 @@ pub fn Desk(props: &DeskProps) -> Html {
         Callback::from(move |_: MouseEvent| {
             let cells = written.cells();
             let (work, came) = held_against(&print, &cells, sheet);
-            remember(&learner, &work, marked.is_none());
+            remember(&learner, &work, marked.is_none(), came.at);
             marks.set(Rc::new(line_marks(&came.marked)));
             open.set(None);
             stale.set(false);
@@ -288,6 +292,15 @@ pub fn Desk(props: &DeskProps) -> Html {
                 let place = Place { line: finding.written.line, cell: finding.written.from };
                 goal.set(Go { version: goal.version + 1, place, focus: false });
             }
+        })
+    };
+    let on_book = {
+        let marked = marked.clone();
+        Callback::from(move |booked: Booked| {
+            let Some(came) = marked.as_ref() else { return };
+            let mut new = (*came.marked).clone();
+            new.summary.book(booked);
+            marked.set(Some(Came { marked: Rc::new(new), ..came.clone() }));
         })
     };
     let put = {
@@ -420,7 +433,7 @@ pub fn Desk(props: &DeskProps) -> Html {
                 if !first_of_trial {
                     if *stale && !handed_in { <p class="note">{ "You have written on since this was marked. Mark again to see what is left." }</p> }
                     <Findings print={came.print.clone()} lines={came.lines.clone()} marked={came.marked.clone()} page={Some(sheet.lines)}
-                        open={*open} {on_open} />
+                        open={*open} {on_open} on_book={Some(on_book)} kept_at={Some(came.at)} />
                 }
             }
             if let Some(line) = copy.get(at).filter(|_| (marked.is_some() && !first_of_trial) || may_answer) {
@@ -447,11 +460,11 @@ pub fn Desk(props: &DeskProps) -> Html {
 
 /// The sign memories of the course learn from marked work: every sign that went wrong, and at the first marking every
 /// sign that came out right wherever it was asked for.
-fn remember(learner: &LearnerHandle, work: &MarkedWork, first: bool) {
+fn remember(learner: &LearnerHandle, work: &MarkedWork, first: bool, at: u64) {
     let mut events = Vec::new();
     let mut answer = |sign: &str, right: bool, instead: &str, cause: &str| {
         events.push(Happened::Answer(Answer {
-            at: now(),
+            at,
             sign: sign.to_owned(),
             direction: Direction::Write,
             right,

@@ -6,7 +6,6 @@ use yew::prelude::*;
 
 use super::braille_input::{BrailleInput, Written};
 use super::findings::{Findings, on_surface};
-use super::follow_up::FollowUp;
 use super::halves::{Elsewhere, WHOLE, take_then};
 use super::hand_in::HandIn;
 use super::reads_as::ReadsAs;
@@ -17,7 +16,7 @@ use super::work;
 use super::writing_settings::WritingSettings;
 use crate::cell::Cell;
 use crate::exercise::Exercise;
-use crate::marking::cause::{self, Booked, Question};
+use crate::marking::cause::Booked;
 use crate::marking::{self, Marked};
 use crate::ueb::Options;
 
@@ -106,8 +105,6 @@ pub fn Desk(props: &DeskProps) -> Html {
     let given = use_state_eq(|| work::given(0, work::load(&name)));
     let marks = use_state_eq(|| None::<Rc<Marked>>);
     let asked = use_state_eq(|| None::<usize>);
-    // The finding after which eye, hand or rule is asked, and the question.
-    let asking = use_state_eq(|| None::<(usize, Question)>);
     let awaited = use_state_eq(|| false);
     let said = use_state_eq(String::new);
     let refused = work::use_kept(name.clone(), &written);
@@ -128,12 +125,11 @@ pub fn Desk(props: &DeskProps) -> Html {
         })
     };
     let begin = {
-        let (given, marks, asked, asking) = (given.clone(), marks.clone(), asked.clone(), asking.clone());
+        let (given, marks, asked) = (given.clone(), marks.clone(), asked.clone());
         Callback::from(move |lines: Vec<Vec<Cell>>| {
             given.set(work::given(given.version + 1, lines));
             marks.set(None);
             asked.set(None);
-            asking.set(None);
         })
     };
     let turn_to = {
@@ -160,14 +156,13 @@ pub fn Desk(props: &DeskProps) -> Html {
     let mark = {
         let (written, marks, asked, prompt, options) =
             (written.clone(), marks.clone(), asked.clone(), prompt.clone(), options.clone());
-        let (awaited, asking) = (awaited.clone(), asking.clone());
+        let awaited = awaited.clone();
         Callback::from(move |()| {
             if !WHOLE {
                 awaited.set(true);
                 return;
             }
             asked.set(None);
-            asking.set(None);
             marks.set(Some(Rc::new(marking::mark_print(&prompt, &written.cells(), &options))));
         })
     };
@@ -217,14 +212,6 @@ pub fn Desk(props: &DeskProps) -> Html {
     let on_open = {
         let asked = asked.clone();
         Callback::from(move |open: Option<usize>| asked.set(open))
-    };
-    let ask = {
-        let (marks, asking) = (marks.clone(), asking.clone());
-        Callback::from(move |at: usize| {
-            let finding = marks.as_ref().and_then(|marks| marks.findings.get(at));
-            let about = finding.filter(|_| WHOLE).and_then(|finding| cause::follow_up(finding, false));
-            asking.set(about.and_then(cause::question).map(|question| (at, question)));
-        })
     };
     let book = {
         let marks = marks.clone();
@@ -276,11 +263,7 @@ pub fn Desk(props: &DeskProps) -> Html {
             if *awaited { <Elsewhere then="mark" /> }
             if let Some(marks) = marks.as_ref().filter(|_| WHOLE) {
                 <Findings print={prompt.clone()} lines={Rc::new(written.cells())} marked={marks.clone()} open={*asked} {on_open}
-                    about={asking.as_ref().map(|asking| asking.0)} ask={Some(ask)}>
-                    if let Some((at, question)) = asking.as_ref() {
-                        <FollowUp key={*at} question={question.clone()} finding={marks.findings.get(*at).cloned()} on_book={book} />
-                    }
-                </Findings>
+                    on_book={Some(book)} />
                 if let Some(set) = &props.exercise {
                     <HandIn slip={super::hand_in::of_writing(set, marks, &[written.cells()], *since.borrow(), false)} />
                 }

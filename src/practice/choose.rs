@@ -21,6 +21,14 @@ pub struct Ground<'a> {
     pub contracted: bool,
     /// The time, in milliseconds since 1970.
     pub now: u64,
+    /// The signs to practise, whatever their units; with none, all that are open.
+    pub only: &'a [&'static str],
+}
+
+impl Ground<'_> {
+    fn signs(&self) -> Vec<&'static str> {
+        if self.only.is_empty() { open(self.unit, self.contracted).collect() } else { self.only.to_vec() }
+    }
 }
 
 /// How often two signs were taken for each other.
@@ -72,7 +80,8 @@ pub fn next(
     last: Option<&str>,
     chance: &mut fastrand::Rng,
 ) -> Option<Item> {
-    let Ground { memories, record, unit, contracted, now } = *ground;
+    let Ground { memories, record, now, only, .. } = *ground;
+    let signs = ground.signs();
     let marks = record.marks();
     let mut slips: HashMap<String, u32> = HashMap::new();
     for ((one, two), count) in confusions(record) {
@@ -81,8 +90,9 @@ pub fn next(
     }
     let mut new_left = if memories.keeps_pace(now) { 4 } else { 0 };
     let mut choices: Vec<(&'static str, f64)> = Vec::new();
-    for key in open(unit, contracted) {
+    for &key in &signs {
         let weight = match memories.get(key, direction) {
+            _ if !only.is_empty() => 1.0,
             None if marks.contains(key) => 0.2,
             None if new_left > 0 => {
                 new_left -= 1;
@@ -99,14 +109,23 @@ pub fn next(
         }
     }
     if choices.is_empty() {
-        choices = open(unit, contracted).filter(|key| Some(*key) != last).map(|key| (key, 1.0)).collect();
+        // A lone sign is asked again and again.
+        choices = signs
+            .iter()
+            .filter(|key| Some(**key) != last || signs.len() == 1)
+            .map(|&key| (key, 1.0))
+            .collect();
     }
     pick(&choices, chance).map(|sign| Item { sign, direction })
 }
 
 /// The next item of all directions: one of the dozen due items that are least likely to be recalled; when nothing is
-/// due, a sign to read.
+/// due, a sign to read. Of chosen signs any, to read and to write in turn.
 pub fn next_due(ground: &Ground, last: Option<&str>, chance: &mut fastrand::Rng) -> Option<Item> {
+    if !ground.only.is_empty() {
+        let direction = if chance.bool() { Direction::Read } else { Direction::Write };
+        return next(ground, direction, last, chance);
+    }
     let open: Vec<&'static str> = open(ground.unit, ground.contracted).collect();
     let due = ground.memories.due(ground.now);
     let few: Vec<(Item, f64)> = due
@@ -132,7 +151,7 @@ pub fn alike(
     last: Option<&str>,
     chance: &mut fastrand::Rng,
 ) -> Option<(&'static str, &'static str)> {
-    let open: Vec<&'static str> = open(ground.unit, ground.contracted).collect();
+    let open = ground.signs();
     let confused = confusions(ground.record);
     let mut choices: Vec<((&'static str, &'static str), f64)> = Vec::new();
     for (n, one) in open.iter().enumerate() {
@@ -158,7 +177,7 @@ mod tests {
     use crate::practice::record::{Event, Id};
 
     fn ground<'a>(memories: &'a Memories, record: &'a Record, unit: usize, now: u64) -> Ground<'a> {
-        Ground { memories, record, unit, contracted: true, now }
+        Ground { memories, record, unit, contracted: true, now, only: &[] }
     }
 
     fn answer(sign: &str, wrong: Option<&str>, at: u64) -> Answer {
@@ -208,6 +227,24 @@ mod tests {
             .count();
         // Two pairs of the 19 or more that look alike among 20 letters.
         assert!(of_pairs > 2 * 400 * 2 / 19, "{of_pairs} of 400 were the confused pairs");
+    }
+
+    #[test]
+    fn chosen_signs_alone_are_asked_both_ways_whatever_their_unit() {
+        let (record, memories) = (Record::default(), Memories::default());
+        let mut chance = fastrand::Rng::with_seed(4);
+        for only in [&["groupsign st", "numeric indicator"][..], &["letter e"]] {
+            let ground = Ground { only, ..ground(&memories, &record, 0, 1_000) };
+            let mut found = std::collections::BTreeSet::new();
+            let mut last = None;
+            for _ in 0..60 {
+                let item = next_due(&ground, last, &mut chance).unwrap();
+                found.insert((item.sign, item.direction));
+                assert!(only.len() == 1 || Some(item.sign) != last);
+                last = Some(item.sign);
+            }
+            assert_eq!(found.len(), 2 * only.len(), "{found:?}");
+        }
     }
 
     #[test]

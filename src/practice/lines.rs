@@ -4,6 +4,7 @@ use super::due::PAUSE;
 use super::record::{Answer, Direction};
 use super::units;
 use crate::cell::Cell;
+use crate::marking::cause::{FollowUp, follow_up};
 use crate::marking::{self, Expected, Kind};
 use crate::ueb::{self, Options, register};
 
@@ -18,6 +19,8 @@ pub struct Slip {
     pub instead: String,
     /// What to say.
     pub say: String,
+    /// What may be asked after it, to tell whether eye, hand or rule failed.
+    pub ask: Option<FollowUp>,
 }
 
 /// Whether marking is part of this build.
@@ -74,11 +77,11 @@ fn judge_words(wanted: &str, typed: &str) -> Judged {
         Some(n) => format!("Look again at word {}.", n + 1),
         None => "There is more in your answer than in the line.".to_owned(),
     };
-    let slip = Slip { sign: "", kind: Kind::WrongSign, instead: String::new(), say };
+    let slip = Slip { sign: "", kind: Kind::WrongSign, instead: String::new(), say, ask: None };
     Judged { right: false, slips: vec![slip], signs: Vec::new() }
 }
 
-fn judge(print: &str, contracted: bool, written: &[Vec<Cell>]) -> Judged {
+fn judge(print: &str, contracted: bool, written: &[Vec<Cell>], reading: bool) -> Judged {
     let options = Options { contracted, marks: false };
     let expected = Expected::from_print(print, &options);
     let marked = marking::mark(&expected, written);
@@ -94,6 +97,7 @@ fn judge(print: &str, contracted: bool, written: &[Vec<Cell>]) -> Judged {
                 .find(|sign| units::unit_of(sign.key).is_some())
                 .map_or_else(|| numbers(&found.cells), |sign| sign.key.to_owned()),
             say: found.say.clone(),
+            ask: follow_up(found, reading),
         })
         .collect();
     Judged { right: slips.is_empty(), slips, signs }
@@ -105,7 +109,7 @@ fn numbers(cells: &[Cell]) -> String {
 
 /// Judges cells that were written for a line of print.
 pub fn judge_written(print: &str, contracted: bool, written: &[Vec<Cell>]) -> Judged {
-    judge(print, contracted, written)
+    judge(print, contracted, written, false)
 }
 
 /// Print without the differences that reading does not show: letter case is kept, quotation marks are straight, runs
@@ -137,7 +141,7 @@ pub fn judge_read(print: &str, contracted: bool, typed: &str) -> Judged {
             *word = first.to_uppercase().chain(word.chars().skip(1)).collect();
         }
     }
-    let mut judged = judge(print, contracted, &[ueb::transcribe(&words.join(" "), &options)]);
+    let mut judged = judge(print, contracted, &[ueb::transcribe(&words.join(" "), &options)], true);
     // Cells that agree do not make another text the same text.
     if judged.slips.is_empty() {
         judged.right = false;
@@ -146,6 +150,7 @@ pub fn judge_read(print: &str, contracted: bool, typed: &str) -> Judged {
             kind: Kind::WrongSign,
             instead: String::new(),
             say: format!("It says: {print}"),
+            ask: None,
         });
     }
     judged

@@ -6,7 +6,7 @@
 //! A journal is text: a head line `cellwright record 1`, then a line per event, fields parted by tabs:
 //! id, time in milliseconds, kind, and the kind's fields. A line that cannot be read is handed back, not dropped.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, HashMap};
 
 use crate::cell::Cell;
 
@@ -108,6 +108,15 @@ pub struct Answer {
 pub enum Event {
     /// An answer.
     Answer(Answer),
+    /// What a mistake that is in the log already came from, as the question after it told.
+    Cause {
+        /// The time of the answer that was wrong.
+        of: u64,
+        /// The sign's key.
+        sign: String,
+        /// "eye", "hand" or "rule".
+        cause: String,
+    },
     /// A sign was marked by hand as learned elsewhere, or the mark was taken off.
     Mark {
         /// The sign's key.
@@ -228,6 +237,9 @@ pub fn line(id: &Id, at: u64, event: &Event) -> String {
             escape(&a.instead),
             escape(&a.cause)
         ),
+        Event::Cause { of, sign, cause } => {
+            format!("{head}\tcause\t{of}\t{}\t{}", escape(sign), escape(cause))
+        }
         Event::Mark { sign, on } => {
             format!("{head}\tmark\t{}\t{}", escape(sign), if *on { "on" } else { "off" })
         }
@@ -265,6 +277,9 @@ fn event(line: &str) -> Option<(Id, u64, Event)> {
             instead: unescape(instead),
             cause: unescape(cause),
         }),
+        ("cause", [of, sign, cause]) => {
+            Event::Cause { of: of.parse().ok()?, sign: unescape(sign), cause: unescape(cause) }
+        }
         ("mark", [sign, on]) => Event::Mark { sign: unescape(sign), on: *on == "on" },
         ("note", [sign, text]) => Event::Note { sign: unescape(sign), text: unescape(text) },
         ("own", [cells, meaning]) => Event::Own { cells: unescape(cells), meaning: unescape(meaning) },
@@ -350,12 +365,26 @@ impl Record {
         all.into_iter().map(|(at, _, event)| (at, event)).collect()
     }
 
-    /// The answers in order of time.
+    /// The answers in order of time, each wrong one with the cause that was last told of it.
     pub fn answers(&self) -> Vec<Answer> {
-        self.in_time()
-            .into_iter()
+        let mut causes: HashMap<(u64, &str), &str> = HashMap::new();
+        let all = self.in_time();
+        for (_, event) in &all {
+            if let Event::Cause { of, sign, cause } = event {
+                causes.insert((*of, sign), cause);
+            }
+        }
+        let told = |answer: &Answer| {
+            let mut answer = answer.clone();
+            let cause = causes.get(&(answer.at, answer.sign.as_str())).filter(|_| !answer.right);
+            if let Some(cause) = cause {
+                answer.cause = (*cause).to_owned();
+            }
+            answer
+        };
+        all.iter()
             .filter_map(
-                |(_, event)| if let Event::Answer(answer) = event { Some(answer.clone()) } else { None },
+                |(_, event)| if let Event::Answer(answer) = event { Some(told(answer)) } else { None },
             )
             .collect()
     }
@@ -476,6 +505,23 @@ mod tests {
             assert!(read.len() + 1 >= whole && read.len() <= whole + 1);
             assert!(damaged.len() <= 1);
         }
+    }
+
+    #[test]
+    fn a_cause_told_later_takes_the_place_of_the_one_guessed() {
+        let mut record = Record::default();
+        for n in [0, 1] {
+            let (id, at, event) = answer(n, "a1");
+            record.add(id, at, event);
+        }
+        let told = |of| Event::Cause { of, sign: "groupsign st".to_owned(), cause: "hand".to_owned() };
+        // One of a mistake, one of an answer that was right.
+        for n in [0, 1] {
+            record.add(Id { tab: "a1".to_owned(), n: 5 + n }, 2000, told(1000 + n));
+        }
+        let causes: Vec<String> = record.answers().into_iter().map(|answer| answer.cause).collect();
+        assert_eq!(causes, ["hand", "eye"]);
+        assert_eq!(Record::parse(&record.to_text()).unwrap(), (record, Vec::new()));
     }
 
     #[test]

@@ -56,20 +56,41 @@ pub fn item(word: &str) -> Item {
 }
 
 /// A word of the units up to `unit` in which a contraction is passed over; failing that, one with a contraction.
-/// `None` when there is neither.
-pub fn next(supply: &Supply, unit: usize, last: Option<&str>, chance: &mut fastrand::Rng) -> Option<Item> {
+/// With signs that are `wanted`, only words that turn on one of them. `None` when there is neither.
+pub fn next(
+    supply: &Supply,
+    unit: usize,
+    wanted: &[&str],
+    last: Option<&str>,
+    chance: &mut fastrand::Rng,
+) -> Option<Item> {
     let words = supply.words();
+    let prints: Vec<&str> = wanted
+        .iter()
+        .filter_map(|key| register::by_key(key))
+        .map(|sign| sign.print)
+        .filter(|print| !print.is_empty())
+        .collect();
+    let likely: Vec<&String> = words
+        .iter()
+        .filter(|word| wanted.is_empty() || prints.iter().any(|print| word.contains(print)))
+        .collect();
+    // Now one that uses a contraction, now one that passes it over: both turn on the rule.
+    let passed_over = wanted.is_empty() || chance.bool();
     let mut second = None;
     for _ in 0..600 {
-        let word = words.get(chance.usize(..words.len().max(1)))?;
+        let word = likely.get(chance.usize(..likely.len().max(1)))?;
         if Some(word.as_str()) == last || level_of_line(word, true) > unit {
             continue;
         }
         let item = item(word);
-        if !item.passed.is_empty() {
+        let turns = |sign: &'static str| wanted.is_empty() || wanted.contains(&sign);
+        let used = item.used.iter().any(|(_, sign, _)| turns(sign));
+        let passed = item.passed.iter().any(|passed| turns(passed.sign));
+        if if passed_over { passed } else { used } {
             return Some(item);
         }
-        if !item.used.is_empty() {
+        if used || passed {
             second = Some(item);
         }
     }
@@ -151,7 +172,7 @@ mod tests {
         let mut chance = fastrand::Rng::with_seed(9);
         let first = super::super::units::units().iter().position(|unit| unit.id == "strong-r").unwrap();
         for unit in first..super::super::units::units().len() {
-            let item = next(&supply, unit, None, &mut chance).expect("a word");
+            let item = next(&supply, unit, &[], None, &mut chance).expect("a word");
             assert!(level_of_line(&item.word, true) <= unit);
             let own: Vec<String> = item.used.iter().map(|(letters, _, _)| letters.clone()).collect();
             assert!(judge(&item, if own.is_empty() { "none".to_owned() } else { own.join(" ") }.as_str()));
@@ -159,6 +180,23 @@ mod tests {
                 let reasons = reasons(passed, &mut chance);
                 assert_eq!(reasons.iter().filter(|why| **why == passed.why).count(), 1);
                 assert!(reasons.len() >= 3);
+            }
+        }
+    }
+
+    #[test]
+    fn words_for_a_cause_turn_on_its_signs() {
+        let supply = Supply::parse("", "", &super::super::supply::tests::file("words.txt"));
+        let mut chance = fastrand::Rng::with_seed(12);
+        let last = super::super::units::units().len() - 1;
+        for wanted in ["groupsign st", "groupsign ea", "groupsign con", "wordsign but"] {
+            let turns = |item: &Item| {
+                item.used.iter().any(|(_, sign, _)| *sign == wanted)
+                    || item.passed.iter().any(|passed| passed.sign == wanted)
+            };
+            for _ in 0..6 {
+                let item = next(&supply, last, &[wanted], None, &mut chance);
+                assert!(item.as_ref().is_some_and(turns), "{wanted}: {item:?}");
             }
         }
     }

@@ -155,12 +155,24 @@ impl Supply {
     ) -> Option<&str> {
         let count = self.words.len();
         let start = chance.usize(..count.max(1));
+        // The letters that a wanted contraction stands for; a few signs at most, the dearest stand first.
+        let prints: Vec<&str> = wanted
+            .iter()
+            .take(30)
+            .filter_map(|key| register::by_key(key))
+            .map(|sign| sign.print)
+            .filter(|print| print.len() > 1)
+            .collect();
         // A stride that shares no factor with the count visits every word once.
         let stride = (1..).map(|n| n * 977 + 1).find(|stride| gcd(*stride, count) == 1).unwrap_or(1);
-        let fit = (0..count)
-            .map(|n| self.words[(start + n * stride) % count].as_str())
-            .filter(|word| level_of_line(word, contracted) <= unit);
-        let mut few: Vec<&str> = fit.take(if wanted.is_empty() { 1 } else { 12 }).collect();
+        let all = || (0..count).map(|n| self.words[(start + n * stride) % count].as_str());
+        let fits = |word: &&str| level_of_line(word, contracted) <= unit;
+        let mut few: Vec<&str> = all()
+            .filter(|word| prints.iter().any(|print| word.contains(print)))
+            .filter(fits)
+            .take(if contracted { 4 } else { 0 })
+            .collect();
+        few.extend(all().filter(fits).take(if wanted.is_empty() { 1 } else { 12 }));
         few.sort_by_key(|word| std::cmp::Reverse(count_of(word, contracted, wanted)));
         few.first().copied()
     }
@@ -223,6 +235,9 @@ pub(super) mod tests {
         }
         let due = supply.word(20, true, &["groupsign st"], &mut chance).unwrap();
         assert!(count_of(due, true, &["groupsign st"]) >= 1, "{due}");
+        // Rare in the list, and asked for all the same.
+        let rare = supply.word(23, true, &["contraction ever"], &mut chance).unwrap();
+        assert!(count_of(rare, true, &["contraction ever"]) >= 1, "{rare}");
     }
 
     /// The measure: ten thousand sentences, fifty of them printed for people to read

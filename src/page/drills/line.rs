@@ -8,6 +8,7 @@ use super::{DrillProps, no_words};
 use crate::cell::Cell;
 use crate::page::braille_input::{BrailleInput, Given, Written};
 use crate::page::cells_line::CellsLine;
+use crate::page::follow_up::AskAfter;
 use crate::page::learner::{now, seed};
 use crate::page::read_line::ReadLine;
 use crate::practice::lines;
@@ -30,15 +31,17 @@ pub struct LineDrillProps {
 
 fn draw(props: &LineDrillProps, chance: &mut fastrand::Rng) -> Option<String> {
     let drill = &props.drill;
+    let only = &drill.only;
     let supply = drill.supply.as_ref()?;
     let direction = if props.write { Direction::Write } else { Direction::Read };
-    let due: Vec<&str> = drill
-        .learner
-        .memories
+    let memories = &drill.learner.memories;
+    let due: Vec<&str> = memories
         .due(now())
         .into_iter()
         .filter(|(_, of)| *of == direction)
         .map(|(key, _)| key.as_str())
+        .filter(|_| only.is_empty())
+        .chain(only.iter().copied())
         .collect();
     if props.words {
         supply.word(drill.unit, drill.contracted, &due, chance).map(str::to_owned)
@@ -106,7 +109,8 @@ struct WriteLineProps {
 fn WriteLine(props: &WriteLineProps) -> Html {
     let written = use_mut_ref(Vec::<Vec<Cell>>::new);
     let since = use_mut_ref(now);
-    let marked = use_state_eq(|| None::<lines::Judged>);
+    // How it came out, and when that was recorded.
+    let marked = use_state_eq(|| None::<(lines::Judged, u64)>);
     let mark = {
         let (written, since, marked) = (written.clone(), since.clone(), marked.clone());
         let (print, drill, on_next) = (props.print.clone(), props.drill.clone(), props.on_next.clone());
@@ -115,13 +119,14 @@ fn WriteLine(props: &WriteLineProps) -> Html {
                 return;
             }
             let judged = lines::judge_written(&print, drill.contracted, &written.borrow());
-            let ms = now().saturating_sub(*since.borrow());
-            let answers = lines::answers(&judged, Direction::Write, now(), ms, 0);
+            let at = now();
+            let answers =
+                lines::answers(&judged, Direction::Write, at, at.saturating_sub(*since.borrow()), 0);
             drill.learner.add_all(&answers.into_iter().map(Event::Answer).collect::<Vec<_>>());
             if judged.right {
                 on_next.emit((true, format!("Right: {print}")));
             } else {
-                marked.set(Some(judged));
+                marked.set(Some((judged, at)));
             }
         }
     };
@@ -149,12 +154,13 @@ fn WriteLine(props: &WriteLineProps) -> Html {
         <>
             <p class="copy">{ props.print.clone() }</p>
             <BrailleInput reads={false} autofocus=true given={Given::default()} contracted={Some(props.drill.contracted)} {on_change} />
-            if let Some(judged) = &*marked {
+            if let Some((judged, at)) = &*marked {
                 <div class="wrong" role="status">
                     <ul>{ for judged.slips.iter().map(|slip| html! { <li>{ &slip.say }</li> }) }</ul>
                     <p>{ "It is written: " }<CellsLine cells={Rc::from(asked.as_slice())} dot={Some(7.0)} /></p>
                 </div>
-                <button type="button" ref={next} class="main" onclick={click}>{ "Next" }</button>
+                <button type="button" ref={next} class="main" onclick={click}>{ "Next" }</button>{ " " }
+                <AskAfter about={judged.slips.iter().find_map(|slip| slip.ask)} at={*at} />
             } else {
                 <button type="button" class="main" onclick={click}>{ "Mark it (Enter)" }</button>
             }

@@ -37,6 +37,8 @@ pub struct DrillProps {
     pub unit: usize,
     /// Contracted braille, or uncontracted.
     pub contracted: bool,
+    /// The signs to practise; with none, all that are open to the learner.
+    pub only: Rc<Vec<&'static str>>,
     /// Called after every answer with whether it was right without a clue.
     pub on_answer: Callback<bool>,
 }
@@ -50,6 +52,7 @@ impl DrillProps {
             unit: self.unit,
             contracted: self.contracted,
             now: now(),
+            only: &self.only,
         }
     }
 }

@@ -20,7 +20,7 @@ enum Stage {
 pub fn RuleDrill(props: &DrillProps) -> Html {
     let chance = use_mut_ref(|| fastrand::Rng::with_seed(seed()));
     let draw = |last: Option<&str>, chance: &mut fastrand::Rng| {
-        props.supply.as_ref().and_then(|supply| rules::next(supply, props.unit, last, chance))
+        props.supply.as_ref().and_then(|supply| rules::next(supply, props.unit, &props.only, last, chance))
     };
     let item = use_state_eq(|| draw(None, &mut chance.borrow_mut()));
     let stage = use_state_eq(|| Stage::Letters);
@@ -64,10 +64,11 @@ pub fn RuleDrill(props: &DrillProps) -> Html {
         let (item, stage, turn, typed, chance, props) =
             (item.clone(), stage.clone(), turn.clone(), typed.clone(), chance.clone(), props.clone());
         move |last: &str| {
+            let mut chance = chance.borrow_mut();
             let new = props
                 .supply
                 .as_ref()
-                .and_then(|supply| rules::next(supply, props.unit, Some(last), &mut chance.borrow_mut()));
+                .and_then(|supply| rules::next(supply, props.unit, &props.only, Some(last), &mut chance));
             item.set(new);
             stage.set(Stage::Letters);
             typed.set(String::new());
