@@ -79,6 +79,12 @@ fn divided_words_are_no_mistake() {
     assert_eq!(kinds("about 100,000 people", "ab #ajj1\"\njjj p"), [""; 0]);
     // A hyphen of print at a line's end stays.
     assert_eq!(kinds("a well-known dog", "a well-\n\"kn dog"), [""; 0]);
+    // A place that no rule of syllables shows is the writer's to choose, with the right forms of its halves.
+    for (print, at) in [("every", 4), ("mother", 3), ("danger", 4), ("father", 2), ("cooperate", 3)] {
+        let halves = ueb::division::halves(print, at).unwrap();
+        let braille = format!("! {}\n{} x", cell::to_ascii(&halves.first), cell::to_ascii(&halves.second));
+        assert_eq!(kinds(&format!("the {print} it"), &braille), [""; 0], "{braille}");
+    }
     // The same lines broken elsewhere.
     let right = laid_out(LETTER);
     let cells = right.join(&Cell::BLANK);

@@ -1,6 +1,6 @@
 //! Written lines as running cells, each with its place on the page.
 
-use std::collections::HashSet;
+use std::collections::{BTreeSet, HashSet};
 use std::ops::Range;
 
 use super::{Expected, Place};
@@ -34,6 +34,9 @@ const DIVIDING: [Cell; 2] = [
     },
 ];
 
+/// Words that are tried for two halves, at most.
+const MOST_WORDS: usize = 50;
+
 /// The cells of a line without the blanks around them.
 fn inner(line: &[Cell]) -> Option<Range<usize>> {
     let first = line.iter().position(|cell| !cell.is_blank())?;
@@ -47,7 +50,7 @@ struct Words<'a> {
     /// The words with hyphens up to each hyphen, and from behind it.
     heads: HashSet<&'a [Cell]>,
     tails: HashSet<&'a [Cell]>,
-    print: HashSet<&'a [char]>,
+    print: BTreeSet<&'a [char]>,
 }
 
 impl<'a> Words<'a> {
@@ -73,16 +76,27 @@ impl<'a> Words<'a> {
     /// (6.10, 10.13); `None` where they are not, and where nothing changes by joining them.
     fn rejoined(&self, head: &[Cell], tail: &[Cell]) -> Option<Vec<Cell>> {
         let read = |cells: &[Cell]| ueb::read_print(cells, &ReadOptions::default());
-        let first = read(&head[..head.len() - 1]);
+        let (first, second) = (read(&head[..head.len() - 1]), read(tail));
         let known = |word: &[char]| {
             let print: String = word.iter().collect();
-            let all = division::divisions(&print);
-            let right = all.iter().any(|one| one.first == head && one.second == tail);
+            let written = |one: &division::Division| one.first == head && one.second == tail;
+            // Where the halves say that the break is: a place that is not clear is the writer's to choose.
+            let asked = |at: usize| division::halves(&print, at).is_some_and(|one| written(&one));
+            let (before, behind) = (first.chars().count(), second.chars().count());
+            let right = division::divisions(&print).iter().any(written)
+                || asked(before)
+                || word.len().checked_sub(behind).is_some_and(asked);
             right.then(|| ueb::transcribe(&print, &Options::default()))
         };
         let whole = if head[head.len() - 1] == HYPHEN {
-            let word: Vec<char> = first.chars().chain(read(tail).chars()).collect();
-            self.print.get(word.as_slice()).and_then(|word| known(word))?
+            // Either half may read as a wordsign, which no half is (10.13.3): the other one tells the word.
+            let (begins, ends): (Vec<char>, Vec<char>) = (first.chars().collect(), second.chars().collect());
+            let long = begins.len().min(ends.len()) + 1;
+            let fits =
+                |word: &&&[char]| word.len() > long && (word.starts_with(&begins) || word.ends_with(&ends));
+            let both: Vec<char> = [&begins[..], &ends].concat();
+            let near = self.print.iter().filter(fits).take(MOST_WORDS);
+            self.print.get(both.as_slice()).into_iter().chain(near).find_map(|word| known(word))?
         } else {
             // A number that goes on reads as letters in the next line.
             let first: Vec<char> = first.chars().collect();

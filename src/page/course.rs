@@ -6,7 +6,6 @@ use yew::prelude::*;
 
 use super::learner::{LearnerHandle, seed};
 use super::teach::Teach;
-use crate::practice::due::Known;
 use crate::practice::record::Event;
 use crate::practice::units::{self, Unit};
 
@@ -25,11 +24,8 @@ pub struct CourseProps {
 #[component]
 pub fn Course(props: &CourseProps) -> Html {
     let checking = use_state_eq(|| None::<usize>);
-    let marks = props.learner.record.marks();
-    let known = |unit: &Unit| {
-        let is = |key: &&&str| props.learner.memories.known(key) >= Known::Known || marks.contains(**key);
-        unit.signs.iter().filter(is).count()
-    };
+    let knows = props.learner.knows();
+    let known = |unit: &Unit| unit.signs.iter().filter(|key| knows(key)).count();
     let done = {
         let checking = checking.clone();
         Callback::from(move |()| checking.set(None))

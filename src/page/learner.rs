@@ -7,7 +7,7 @@ use yew::prelude::*;
 
 use super::store::{self, StoreError};
 use super::work::Rehearsal;
-use crate::practice::due::Memories;
+use crate::practice::due::{Known, Memories};
 use crate::practice::record::{self, Answer, Event, Id, Record, RecordError};
 
 const PREFIX: &str = "cellwright.journal.";
@@ -91,6 +91,12 @@ pub fn set_aside() -> String {
 }
 
 impl Learner {
+    /// Whether a sign is known: by the answers, or marked as learned elsewhere.
+    pub fn knows(&self) -> impl Fn(&str) -> bool {
+        let marks = self.record.marks();
+        move |key| self.memories.known(key) >= Known::Known || marks.contains(key)
+    }
+
     fn keep(&mut self, at: u64, events: &[Event]) {
         if self.count >= LONGEST {
             self.tab = tab_name();

@@ -29,7 +29,8 @@
 //! | [`hand_in`], [`open_file`], [`saving`] | result slips; files in and out, printing |
 //! | [`learner`] | the learner's record, kept in this browser |
 //! | [`practise`], [`drills`] | the practice and its drills |
-//! | [`reader`], [`paper`], [`beside`], [`teach`] | of the Read room: a text on its sheet; the sheet drawn; a paper book; unknown signs first |
+//! | [`reader`], [`reader_view`], [`print_side`] | of the Read room: a text on its sheet; how it stands there; the print beside it |
+//! | [`paper`], [`beside`], [`teach`] | the sheet drawn; a paper book; unknown signs first |
 //! | [`print_sheets`] | of the Signs room: reference sheets and flash cards |
 //! | [`course`], [`read_line`] | the units of the course; one line to read |
 //! | [`first`], [`read`], [`write`], [`transcribe`], [`proofread`], [`signs`], [`record`], [`set_work`], [`slip`] | the rooms |
@@ -65,10 +66,12 @@ pub mod paper;
 pub mod passage_choice;
 pub mod practise;
 pub mod print_sheets;
+pub mod print_side;
 pub mod proofread;
 pub mod read;
 pub mod read_line;
 pub mod reader;
+pub mod reader_view;
 pub mod reading_desk;
 pub mod reads_as;
 pub mod record;

@@ -10,7 +10,6 @@ use super::learner::LearnerHandle;
 use crate::cell::Cell;
 use crate::keys::slate_order;
 use crate::practice::drill;
-use crate::practice::due::Known;
 use crate::practice::units;
 use crate::ueb::back::retired_signs;
 use crate::ueb::register::{self, Sign};
@@ -73,7 +72,7 @@ pub fn PrintSheets(props: &PrintSheetsProps) -> Html {
     let slate = use_state_eq(|| false);
     let rows = use_state_eq(|| true);
     let marks = props.learner.record.marks();
-    let known = |key: &str| props.learner.memories.known(key) >= Known::Known || marks.contains(key);
+    let known = props.learner.knows();
     let taught = || register::signs().iter().filter(|sign| units::unit_of(sign.key).is_some());
     let basics = || {
         let numbers = |sign: &&Sign| sign.key == "numeric indicator" || sign.key.starts_with("digit ");

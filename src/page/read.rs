@@ -12,7 +12,6 @@ use super::open_file::OpenFile;
 use super::reader::Reader;
 use super::settings::use_settings;
 use super::store;
-use crate::practice::due::Known;
 use crate::practice::reading::Reading;
 use crate::practice::supply::Supply;
 
@@ -41,12 +40,11 @@ struct Book {
 }
 
 fn shelf(learner: &LearnerHandle, supply: Option<&Supply>, own: &[Own]) -> Vec<Book> {
-    let marks = learner.record.marks();
-    let knows = |key: &str| learner.memories.known(key) >= Known::Known || marks.contains(key);
+    let knows = learner.knows();
     let book = |reading: Reading, own: bool| Book {
         title: reading.title.clone(),
         own,
-        known: reading.known(MEASURED, knows).0,
+        known: reading.known(MEASURED, &knows).0,
         reading: Rc::new(reading),
     };
     let passages = supply.map(|supply| supply.passages.as_slice()).unwrap_or_default();

@@ -10,15 +10,15 @@ use super::drills::text_of;
 use super::follow_up::AskAfter;
 use super::halves::{Elsewhere, WHOLE};
 use super::learner::{LearnerHandle, now};
-use super::paper::{LIGHTS, Paper};
+use super::paper::Paper;
+use super::print_side::{PrintSide, WordAt, print_of, uncovered};
+use super::reader_view::{Facing, View, ViewControls};
 use super::settings::use_settings;
-use super::store;
 use super::teach::Teach;
 use crate::cell::Cell;
 use crate::exercise::proofread::Look;
 use crate::marking::cause::FollowUp;
 use crate::practice::book::LineKind;
-use crate::practice::due::Known;
 use crate::practice::reading::{HEIGHT, Reading, WIDTH, Word};
 use crate::practice::record::{Direction, Event};
 use crate::practice::{clues, figures, lines};
@@ -37,104 +37,30 @@ pub struct ReaderProps {
     pub on_bookmark: Callback<(usize, usize)>,
 }
 
-/// What lies over the cells.
-#[derive(Clone, Copy, PartialEq, Eq)]
-enum Help {
-    None,
-    Guides,
-    Frames,
-    Fading,
-}
-
-const HELPS: [(Help, &str); 4] = [
-    (Help::None, "none"),
-    (Help::Guides, "guide lines"),
-    (Help::Frames, "guide lines and frames"),
-    (Help::Fading, "fading as I improve"),
-];
-
-#[derive(Clone, Copy, PartialEq, Eq)]
-enum Facing {
-    Alone,
-    PrintCovered,
-    BothOpen,
-    BrailleCovered,
-}
-
-const FACINGS: [(Facing, &str); 4] = [
-    (Facing::Alone, "braille alone"),
-    (Facing::PrintCovered, "print beside it, covered"),
-    (Facing::BothOpen, "print beside it, open"),
-    (Facing::BrailleCovered, "print beside it, braille covered"),
-];
-
-/// How the sheet looks, as this browser keeps it.
-#[derive(Clone, Copy, PartialEq, serde::Serialize, serde::Deserialize)]
-struct View {
-    look: usize,
-    light: usize,
-    help: usize,
-    facing: usize,
-    /// The distance between two dots, in tenths of a CSS pixel.
-    dot: u32,
-}
-
-const VIEW: &str = "reading";
-/// CSS pixels that a card is wide on this screen, once it was measured against one.
-const SCALE: &str = "card";
-/// The distance between two dots of a cell in hundredths of a millimetre (Specification 800, section 3.2).
-const DOT_SIZE: u32 = 234;
-/// The width and height of a bank card in hundredths of a millimetre (ISO/IEC 7810, ID-1).
-const CARD: (u32, u32) = (8_560, 5_398);
-/// The smallest and the largest distance between two dots, in tenths of a CSS pixel.
-const SIZES: (u32, u32) = (30, 300);
-
-/// The distance between two dots at actual size, in tenths of a CSS pixel, on a screen where a card is this wide.
-fn actual_size(card: u32) -> u32 {
-    (card * 10 * DOT_SIZE / CARD.0).clamp(SIZES.0, SIZES.1)
-}
-
-fn select(names: impl Iterator<Item = &'static str>, now: usize, label: &str, on: Callback<usize>) -> Html {
-    let onchange = Callback::from(move |event: yew::prelude::Event| {
-        let select: web_sys::HtmlSelectElement = event.target_unchecked_into();
-        on.emit(usize::try_from(select.selected_index()).unwrap_or(0));
-    });
-    html! {
-        <label>{ format!("{label} ") }<select {onchange}>{ for names.enumerate().map(|(n, name)| html! { <option selected={n == now}>{ name }</option> }) }</select></label>
-    }
-}
-
-fn words_of_line(words: &[Word]) -> String {
-    words.iter().map(|word| word.print.as_str()).collect::<Vec<_>>().join(" ")
-}
-
 /// The text on its sheet.
 #[component]
 pub fn Reader(props: &ReaderProps) -> Html {
     let settings = use_settings();
     let reading = &props.reading;
     let pages = reading.pages.len().max(1);
-    let view = use_state_eq(|| {
-        store::load::<View>(VIEW, 1).unwrap_or(View { look: 0, light: 0, help: 0, facing: 0, dot: 65 })
-    });
+    let view = use_state_eq(View::kept);
     let page = use_state_eq(|| props.start.0.min(pages - 1));
     let at = use_state_eq(|| (props.start.1, 0usize));
     // Words uncovered: page, line, word.
-    let open = use_state_eq(BTreeSet::<(usize, usize, usize)>::new);
-    let missed = use_state_eq(BTreeSet::<(usize, usize, usize)>::new);
+    let open = use_state_eq(BTreeSet::<WordAt>::new);
+    let missed = use_state_eq(BTreeSet::<WordAt>::new);
     let shown = use_state_eq(|| 0usize);
     let typed = use_state_eq(String::new);
     let said = use_state_eq(String::new);
     // What may be asked after a mistake, and when that was recorded.
     let ask = use_state_eq(|| None::<(FollowUp, u64)>);
     let teaching = use_state_eq(|| false);
-    let measuring = use_state_eq(|| false);
     let since = use_mut_ref(now);
     {
         let since = since.clone();
         use_effect_with(*page, move |_| *since.borrow_mut() = now());
     }
-    let words = use_memo((reading.clone(), *page), |(reading, page)| reading.words(*page));
+    let words = use_memo((reading.clone(), *page), |(reading, page)| Rc::new(reading.words(*page)));
     let cells = use_memo((reading.clone(), *page), |(reading, page)| -> Rc<Vec<Vec<Cell>>> {
         let page = reading.pages.get(*page).map(Vec::as_slice).unwrap_or_default();
         // Running heads, page numbers and changes of the print page stand apart, above and below the sheet.
@@ -162,39 +88,11 @@ pub fn Reader(props: &ReaderProps) -> Html {
     let cell = cell.min(line_cells.len().saturating_sub(1));
     let word = line_words.iter().position(|word| word.cells.contains(&cell));
 
-    let change = {
+    let set_view = {
         let view = view.clone();
-        move |with: &dyn Fn(&mut View)| {
-            let mut new = *view;
-            with(&mut new);
-            let _ = store::save(VIEW, 1, &new);
+        Callback::from(move |new: View| {
+            new.keep();
             view.set(new);
-        }
-    };
-    let set = |with: fn(&mut View, usize)| {
-        let change = change.clone();
-        Callback::from(move |n: usize| change(&|view| with(view, n)))
-    };
-    let zoom = |by: i32| {
-        let change = change.clone();
-        Callback::from(move |_: MouseEvent| {
-            change(&|view| view.dot = view.dot.saturating_add_signed(by).clamp(SIZES.0, SIZES.1));
-        })
-    };
-    let actual = {
-        let (change, measuring) = (change.clone(), measuring.clone());
-        Callback::from(move |_: MouseEvent| match store::load::<u32>(SCALE, 1) {
-            Some(card) if card > 0 => change(&|view| view.dot = actual_size(card)),
-            _ => measuring.set(true),
-        })
-    };
-    let measured = {
-        let (change, measuring) = (change.clone(), measuring.clone());
-        Callback::from(move |card: u32| {
-            // A browser that keeps nothing asks again next time.
-            let _ = store::save(SCALE, 1, &card);
-            change(&|view| view.dot = actual_size(card));
-            measuring.set(false);
         })
     };
     let go = {
@@ -224,7 +122,8 @@ pub fn Reader(props: &ReaderProps) -> Html {
     };
     let on_point = {
         let go = go.clone();
-        Callback::from(move |to: (usize, usize)| go(to))
+        let first = if view.by_line() { line } else { 0 };
+        Callback::from(move |(row, cell): (usize, usize)| go((row + first, cell)))
     };
     let onkeydown = {
         let (go, lines) = (go.clone(), (*cells).clone());
@@ -249,7 +148,7 @@ pub fn Reader(props: &ReaderProps) -> Html {
             go(to);
         })
     };
-    let uncover = |all: Vec<(usize, usize, usize)>| {
+    let uncover = |all: Vec<WordAt>| {
         let (open, missed) = (open.clone(), missed.clone());
         Callback::from(move |_: MouseEvent| {
             let (mut new, mut lost) = ((*open).clone(), (*missed).clone());
@@ -262,7 +161,7 @@ pub fn Reader(props: &ReaderProps) -> Html {
             missed.set(lost);
         })
     };
-    let of_line = |line: usize| -> Vec<(usize, usize, usize)> {
+    let of_line = |line: usize| -> Vec<WordAt> {
         (0..words.get(line).map_or(0, Vec::len)).map(|word| (*page, line, word)).collect()
     };
     let this_word = word.map(|word| vec![(*page, line, word)]).unwrap_or_default();
@@ -275,7 +174,7 @@ pub fn Reader(props: &ReaderProps) -> Html {
         let (page, count, on_bookmark) = (*page, cells.len(), props.on_bookmark.clone());
         Callback::from(move |event: SubmitEvent| {
             event.prevent_default();
-            let print = words_of_line(&line_words);
+            let print = print_of(&line_words);
             if typed.trim().is_empty() {
                 return;
             }
@@ -355,8 +254,7 @@ pub fn Reader(props: &ReaderProps) -> Html {
         let shown = shown.clone();
         Callback::from(move |_: MouseEvent| shown.set((*shown + 1).min(6)))
     };
-    let marks = props.learner.record.marks();
-    let knows = |key: &str| props.learner.memories.known(key) >= Known::Known || marks.contains(key);
+    let knows = props.learner.knows();
     let unknown = reading.pages.get(*page).map(|_| {
         let one = Reading {
             title: String::new(),
@@ -371,15 +269,19 @@ pub fn Reader(props: &ReaderProps) -> Html {
         let teaching = teaching.clone();
         Callback::from(move |_: MouseEvent| teaching.set(!*teaching))
     };
-    let strength = figures::low_shape_help(&props.learner.record);
-    let (guides, frames) = match HELPS[view.help.min(3)].0 {
-        Help::None => (0.0, 0.0),
-        Help::Guides => (1.0, 0.0),
-        Help::Frames => (1.0, 1.0),
-        Help::Fading => (strength, strength),
+    let (guides, frames) = view.help(figures::low_shape_help(&props.learner.record));
+    let look = if settings.dot_numbers_only { Look::Numbers } else { view.look() };
+    let facing = view.facing();
+    let by_line = view.by_line();
+    // Line by line, the sheet holds one line; that of the other side lies behind it.
+    let one = |all: &[Vec<Cell>]| Rc::new(vec![all.get(line).cloned().unwrap_or_default()]);
+    let (on_sheet, beneath) =
+        if by_line { (one(&cells), one(&behind)) } else { ((*cells).clone(), (*behind).clone()) };
+    let first = if by_line { line } else { 0 };
+    let step = |to: Option<usize>| {
+        let go = go.clone();
+        Callback::from(move |_: MouseEvent| go((to.unwrap_or(line), 0)))
     };
-    let look = if settings.dot_numbers_only { Look::Numbers } else { Look::ALL[view.look.min(3)] };
-    let facing = FACINGS[view.facing.min(3)].0;
     let apart: Vec<String> = reading
         .pages
         .get(*page)
@@ -393,7 +295,7 @@ pub fn Reader(props: &ReaderProps) -> Html {
                 LineKind::PageNumber => "page number",
                 _ => "the print page changes",
             };
-            format!("{} ({kind})", words_of_line(words))
+            format!("{} ({kind})", print_of(words))
         })
         .collect();
     let oninput = {
@@ -405,20 +307,7 @@ pub fn Reader(props: &ReaderProps) -> Html {
         .map_or_else(|| "end of the line".to_owned(), |cell| format!("dots {}", cell.dot_numbers()));
     html! {
         <>
-            <div class="controls view">
-                { select(Look::ALL.iter().map(|look| look.name()), view.look, "Look", set(|view, n| view.look = n)) }
-                if matches!(look, Look::Raised | Look::Interpoint) {
-                    { select(LIGHTS.iter().map(|(name, _, _)| *name), view.light, "Light from the", set(|view, n| view.light = n)) }
-                }
-                { select(HELPS.iter().map(|(_, name)| *name), view.help, "Guides", set(|view, n| view.help = n)) }
-                { select(FACINGS.iter().map(|(_, name)| *name), view.facing, "Show", set(|view, n| view.facing = n)) }
-                <span>
-                    <button type="button" aria-label="Smaller cells" onclick={zoom(-10)}>{ "−" }</button>{ " " }
-                    <button type="button" aria-label="Larger cells" onclick={zoom(10)}>{ "+" }</button>{ " " }
-                    <button type="button" class="quiet" onclick={actual}>{ "Actual size" }</button>
-                </span>
-            </div>
-            if *measuring { <Measure {measured} /> }
+            <ViewControls view={*view} {look} set={set_view} />
             <div class="reading-room">
                 <div>
                     <h2>{ &reading.title }</h2>
@@ -428,36 +317,28 @@ pub fn Reader(props: &ReaderProps) -> Html {
                         <div class="read-sheet" tabindex="0" role="application" aria-roledescription="sheet of braille"
                             aria-label={format!("{}, page {}", reading.title, *page + 1)} {onkeydown}>
                             if look == Look::Numbers {
-                                { for cells.iter().enumerate().map(|(n, cells)| html! {
-                                    <div class={classes!("sheet-line", (n == line).then_some("now"))}>
+                                { for on_sheet.iter().enumerate().map(|(n, cells)| html! {
+                                    <div class={classes!("sheet-line", (n + first == line).then_some("now"))}>
                                         if facing != Facing::BrailleCovered { <CellsLine cells={Rc::from(cells.as_slice())} numbers={Some(true)} /> }
                                     </div>
                                 }) }
                             } else {
-                                <Paper lines={(*cells).clone()} behind={(*behind).clone()} {look} light={view.light} {guides} {frames} {width}
-                                    at={Some((line, cell))} covered={facing == Facing::BrailleCovered} {on_point} />
+                                <Paper lines={on_sheet.clone()} behind={beneath} {look} light={view.light} {guides} {frames} {width}
+                                    at={Some((line - first, cell))} covered={facing == Facing::BrailleCovered} {on_point} />
                             }
                             <p class="sr">{ cells_line::as_text(&line_cells, look == Look::Numbers) }</p>
                             <p class="sr" aria-live="polite">{ format!("line {}, cell {}: {spoken}", line + 1, cell + 1) }</p>
                         </div>
                         if facing != Facing::Alone {
-                            <div class="print-side" aria-label="Print">
-                                { for words.iter().enumerate().map(|(n, line_words)| html! {
-                                    <p class={classes!((n == line).then_some("now"))}>
-                                        if facing == Facing::PrintCovered {
-                                            { for line_words.iter().enumerate().map(|(w, word)| {
-                                                if open.contains(&(*page, n, w)) { html! { <span>{ format!("{} ", word.print) }</span> } }
-                                                else { html! { <span class="covered" aria-label="covered">{ blank_for(word) }</span> } }
-                                            }) }
-                                        } else {
-                                            { words_of_line(line_words) }
-                                        }
-                                    </p>
-                                }) }
-                            </div>
+                            <PrintSide words={(*words).clone()} page={*page} {line} alone={by_line}
+                                open={(facing == Facing::PrintCovered).then(|| (*open).clone())} />
                         }
                     </div>
                     <div class="controls">
+                        if by_line {
+                            <button type="button" disabled={line == 0} onclick={step(line.checked_sub(1))}>{ "Line before" }</button>
+                            <button type="button" disabled={line + 1 >= cells.len()} onclick={step(Some(line + 1))}>{ "Next line" }</button>
+                        }
                         <button type="button" disabled={*page == 0} onclick={turn_page(page.saturating_sub(1))}>{ "Page before" }</button>
                         <button type="button" disabled={*page + 1 >= pages} onclick={turn_page((*page + 1).min(pages - 1))}>{ "Next page" }</button>
                         <button type="button" class="main push" onclick={finish}>{ "I have read this page" }</button>
@@ -493,54 +374,5 @@ pub fn Reader(props: &ReaderProps) -> Html {
             </div>
             <p class="sr">{ format!("A full page has {HEIGHT} lines of {WIDTH} cells.") }</p>
         </>
-    }
-}
-
-/// As wide as a covered word, roughly.
-fn blank_for(word: &Word) -> String {
-    "\u{a0}".repeat(word.print.chars().count().clamp(1, 14))
-}
-
-/// The words of the line that are uncovered; a dash for the rest.
-fn uncovered(words: &[Word], open: impl Fn(usize) -> bool) -> String {
-    if !(0..words.len()).any(&open) {
-        return String::new();
-    }
-    words
-        .iter()
-        .enumerate()
-        .map(|(n, word)| if open(n) { word.print.as_str() } else { "–" })
-        .collect::<Vec<_>>()
-        .join(" ")
-}
-
-#[derive(Properties, PartialEq)]
-struct MeasureProps {
-    measured: Callback<u32>,
-}
-
-/// Once for a screen: a drawn card is made as wide as a real one.
-#[component]
-fn Measure(props: &MeasureProps) -> Html {
-    let width = use_state_eq(|| 324u32);
-    let oninput = {
-        let width = width.clone();
-        Callback::from(move |event: InputEvent| {
-            if let Ok(new) = text_of(&event).parse::<u32>() {
-                width.set(new.clamp(150, 1_200));
-            }
-        })
-    };
-    let done = {
-        let (width, measured) = (width.clone(), props.measured.clone());
-        Callback::from(move |_: MouseEvent| measured.emit(*width))
-    };
-    html! {
-        <section class="measure" aria-label="Measure this screen">
-            <p>{ "Hold a bank card against the screen and make the drawn card as wide as yours (85.6 mm). It is asked once." }</p>
-            <div class="card" style={format!("width:{}px;height:{}px", *width, *width * CARD.1 / CARD.0)} aria-hidden="true"></div>
-            <label>{ "Width of the card " }<input type="range" min="150" max="1200" step="1" value={width.to_string()} {oninput} /></label>
-            <button type="button" class="main" onclick={done}>{ "It is as wide as my card" }</button>
-        </section>
     }
 }

@@ -365,28 +365,24 @@ impl Record {
         all.into_iter().map(|(at, _, event)| (at, event)).collect()
     }
 
-    /// The answers in order of time, each wrong one with the cause that was last told of it.
+    /// The answers in order of time, each wrong one with the cause that was told of it.
     pub fn answers(&self) -> Vec<Answer> {
-        let mut causes: HashMap<(u64, &str), &str> = HashMap::new();
+        // Several mistakes at one sign may have been recorded together; each cause tells of one of them.
+        let mut causes: HashMap<(u64, &str), Vec<&str>> = HashMap::new();
         let all = self.in_time();
         for (_, event) in &all {
             if let Event::Cause { of, sign, cause } = event {
-                causes.insert((*of, sign), cause);
+                causes.entry((*of, sign)).or_default().push(cause);
             }
         }
-        let told = |answer: &Answer| {
-            let mut answer = answer.clone();
-            let cause = causes.get(&(answer.at, answer.sign.as_str())).filter(|_| !answer.right);
-            if let Some(cause) = cause {
-                answer.cause = (*cause).to_owned();
-            }
-            answer
-        };
-        all.iter()
-            .filter_map(
-                |(_, event)| if let Event::Answer(answer) = event { Some(told(answer)) } else { None },
-            )
-            .collect()
+        let mut answers = Vec::new();
+        for (_, event) in &all {
+            let Event::Answer(answer) = event else { continue };
+            let told = causes.get_mut(&(answer.at, answer.sign.as_str())).filter(|_| !answer.right);
+            let cause = told.and_then(Vec::pop).unwrap_or(&answer.cause);
+            answers.push(Answer { cause: cause.to_owned(), ..answer.clone() });
+        }
+        answers
     }
 
     /// Whether the learner has marked this sign by hand.

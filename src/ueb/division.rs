@@ -42,6 +42,15 @@ pub fn divisions(print: &str) -> Vec<Division> {
     out
 }
 
+/// How the two halves of a word are written when it is divided before this letter (from 0), be the place a clear one or
+/// not: somebody else may know the syllables better. `None` where a word is never divided: within a shortform
+/// (10.13.12), at its ends, where it is no plain word.
+pub fn halves(print: &str, at: usize) -> Option<Division> {
+    let whole = Whole { said: explain(print, &Options::default()), print: print.chars().collect() };
+    let run = whole.words().into_iter().find(|run| run.start < at && at < run.end)?;
+    whole.divided(&run, &[at - run.start]).into_iter().next()
+}
+
 /// A sign of one half, with its cells.
 type Written = (SignId, Vec<Cell>);
 
@@ -189,15 +198,6 @@ impl Whole {
         if !all && capitals.windows(2).any(|two| two[0] + 1 == two[1]) {
             return Vec::new();
         }
-        // 10.13.12: shortforms keep their form and are not divided.
-        let shortforms: Vec<(Range<usize>, SignId)> = self
-            .said
-            .signs
-            .iter()
-            .filter(|s| register::get(s.sign).class == Class::Shortform)
-            .filter(|s| run.start <= s.print.start && s.print.end <= run.end)
-            .map(|s| (s.print.start - run.start..s.print.end - run.start, s.sign))
-            .collect();
         let dropped_g = lower.ends_with(b"in") && matches!(self.print.get(run.end), Some('\'' | '’'));
         let places = if dropped_g {
             // comin': divided like coming.
@@ -209,6 +209,22 @@ impl Whole {
             // SmithInge: where the capital shows the seam.
             capitals.iter().map(|i| i - run.start).filter(|&at| at > 1 && at + 1 < lower.len()).collect()
         };
+        self.divided(&run, &places)
+    }
+
+    /// The halves of a run of letters at each of these places in it.
+    fn divided(&self, run: &Range<usize>, places: &[usize]) -> Vec<Division> {
+        let lower: Vec<u8> = self.print[run.clone()].iter().map(|c| c.to_ascii_lowercase() as u8).collect();
+        let all = self.print[run.clone()].iter().all(char::is_ascii_uppercase);
+        // 10.13.12: shortforms keep their form and are not divided.
+        let shortforms: Vec<(Range<usize>, SignId)> = self
+            .said
+            .signs
+            .iter()
+            .filter(|s| register::get(s.sign).class == Class::Shortform)
+            .filter(|s| run.start <= s.print.start && s.print.end <= run.end)
+            .map(|s| (s.print.start - run.start..s.print.end - run.start, s.sign))
+            .collect();
         let (begin, end) = (self.sign_at(run.start), self.sign_at(run.end));
         let word_start = run.start.checked_sub(1).is_none_or(|i| !matches!(self.print[i], '\'' | '’'))
             || self.print[..run.start].iter().all(|c| !c.is_ascii_alphabetic());
@@ -231,10 +247,11 @@ impl Whole {
         };
         let forms = |at: usize| shortforms.iter().any(|(form, _)| form.start < at && at < form.end);
         places
-            .into_iter()
+            .iter()
+            .copied()
             .filter(|&at| !forms(at))
             .map(|at| {
-                let mut first = self.before(begin, &run);
+                let mut first = self.before(begin, run);
                 first.extend(half(0..at));
                 first.extend(sign("hyphen"));
                 let mut second = half(at..lower.len());
