@@ -94,7 +94,7 @@ pub fn Beside(props: &BesideProps) -> Html {
         let reading = ueb::read(&sure, &options);
         let place = *at - first;
         let doubtful = (entered[place].perhaps.bits() & !entered[place].sure.bits()) != 0;
-        (clues::for_cell(&sure, place, &reading.pieces), doubtful)
+        (clues::for_cell(&sure, place, &reading.pieces, props.contracted), doubtful)
     });
     let more = {
         let shown = shown.clone();

@@ -168,7 +168,7 @@ pub fn ReadLine(props: &ReadLineProps) -> Html {
         let (on_next, print) = (props.on_next.clone(), props.print.clone());
         Callback::from(move |_: MouseEvent| on_next.emit((false, format!("It said: {print}"))))
     };
-    let clues = clues::for_cell(&cells, *at, &pieces);
+    let clues = clues::for_cell(&cells, *at, &pieces, props.contracted);
     let drawn = if props.back { slate_order(&cells) } else { cells.clone() };
     let place = if props.back { cells.len().saturating_sub(*at + 1) } else { *at };
     let mark = (*shown > 0).then_some(CellMark { from: place, to: place + 1, number: 1 });

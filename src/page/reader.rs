@@ -249,7 +249,7 @@ pub fn Reader(props: &ReaderProps) -> Html {
     };
     let options = ReadOptions { contracted: reading.contracted, ..ReadOptions::default() };
     let line_reading = ueb::read(&line_cells, &options);
-    let clue_list = clues::for_cell(&line_cells, cell, &line_reading.pieces);
+    let clue_list = clues::for_cell(&line_cells, cell, &line_reading.pieces, reading.contracted);
     let more = {
         let shown = shown.clone();
         Callback::from(move |_: MouseEvent| shown.set((*shown + 1).min(6)))
@@ -278,6 +278,10 @@ pub fn Reader(props: &ReaderProps) -> Html {
     let (on_sheet, beneath) =
         if by_line { (one(&cells), one(&behind)) } else { ((*cells).clone(), (*behind).clone()) };
     let first = if by_line { line } else { 0 };
+    // Blank lines, and those that stand apart, are passed over.
+    let has_text = |at: &usize| cells.get(*at).is_some_and(|line| !line.is_empty());
+    let line_before = (0..line).rev().find(has_text);
+    let next_line = (line + 1..cells.len()).find(has_text);
     let step = |to: Option<usize>| {
         let go = go.clone();
         Callback::from(move |_: MouseEvent| go((to.unwrap_or(line), 0)))
@@ -336,8 +340,8 @@ pub fn Reader(props: &ReaderProps) -> Html {
                     </div>
                     <div class="controls">
                         if by_line {
-                            <button type="button" disabled={line == 0} onclick={step(line.checked_sub(1))}>{ "Line before" }</button>
-                            <button type="button" disabled={line + 1 >= cells.len()} onclick={step(Some(line + 1))}>{ "Next line" }</button>
+                            <button type="button" disabled={line_before.is_none()} onclick={step(line_before)}>{ "Line before" }</button>
+                            <button type="button" disabled={next_line.is_none()} onclick={step(next_line)}>{ "Next line" }</button>
                         }
                         <button type="button" disabled={*page == 0} onclick={turn_page(page.saturating_sub(1))}>{ "Page before" }</button>
                         <button type="button" disabled={*page + 1 >= pages} onclick={turn_page((*page + 1).min(pages - 1))}>{ "Next page" }</button>

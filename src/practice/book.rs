@@ -61,13 +61,19 @@ fn kinds(pages: Vec<Vec<Vec<Cell>>>) -> Vec<Vec<(Vec<Cell>, LineKind)>> {
         }
     }
     let mut out = Vec::new();
+    // Where pages are told by form feeds, a page number stands on a page's first or last line; a lone number elsewhere
+    // is that of a chapter.
+    let told = pages.len() > 1;
     for page in pages {
         let mut lines = Vec::new();
         let mut first = true;
-        for line in page {
+        let written = |line: &Vec<Cell>| line.iter().any(|cell| !cell.is_blank());
+        let edges = (page.iter().position(written), page.iter().rposition(written));
+        for (n, line) in page.into_iter().enumerate() {
+            let edge = Some(n) == edges.0 || Some(n) == edges.1;
             let kind = if line.iter().all(|cell| cell.is_blank()) {
                 LineKind::Text
-            } else if number(&line) {
+            } else if number(&line) && (edge || !told) {
                 LineKind::PageNumber
             } else if page_change(&line) {
                 LineKind::PageChange
@@ -121,6 +127,16 @@ mod tests {
         assert_eq!(count(LineKind::PageChange), 2);
         assert_eq!(count(LineKind::PageNumber), 1);
         assert_eq!(count(LineKind::Text), 5);
+    }
+
+    #[test]
+    fn a_chapters_number_within_a_page_belongs_to_the_reading() {
+        let page = "          #c\ntwo\n                     #j";
+        let Book::Braille(pages) = open(&format!("a\n{page}\u{c}b\n{page}"), true) else { panic!("braille") };
+        for page in pages {
+            let kinds: Vec<LineKind> = page.iter().map(|(_, kind)| *kind).collect();
+            assert_eq!(kinds, [LineKind::Text, LineKind::Text, LineKind::Text, LineKind::PageNumber]);
+        }
     }
 
     #[test]

@@ -97,6 +97,10 @@ pub fn letter_ladder(letter: char) -> Option<String> {
     })
 }
 
+fn letter_of(sign: &Sign) -> Option<char> {
+    sign.print.chars().next().filter(|_| sign.class == crate::ueb::Class::Letter)
+}
+
 /// A sign's meaning in plain words, with its section.
 pub fn meaning(sign: &Sign) -> String {
     let what = if sign.class.is_contraction() || sign.class == crate::ueb::Class::Letter {
@@ -161,8 +165,9 @@ fn cells_word(count: usize) -> String {
 }
 
 /// The clues for one cell of a line, from the vaguest to its meaning. `pieces` is the line's reading; with none, the
-/// meanings that its shape can have are named. Empty when `at` is outside the line.
-pub fn for_cell(cells: &[Cell], at: usize, pieces: &[Piece]) -> Vec<Clue> {
+/// meanings that its shape can have are named. A letter of uncontracted braille has the short form of the ladder. Empty
+/// when `at` is outside the line.
+pub fn for_cell(cells: &[Cell], at: usize, pieces: &[Piece], contracted: bool) -> Vec<Clue> {
     let Some(&cell) = cells.get(at) else { return Vec::new() };
     let piece = pieces.iter().find(|piece| piece.cells.contains(&at));
     let says = match piece.and_then(|piece| piece.sign) {
@@ -179,9 +184,12 @@ pub fn for_cell(cells: &[Cell], at: usize, pieces: &[Piece]) -> Vec<Clue> {
             }
         }
     };
+    let sign = piece.and_then(|piece| piece.sign).map(register::get);
+    let letter = sign.filter(|sign| !contracted && sign.cells == [cell]).and_then(letter_of);
+    let line = letter.and_then(letter_ladder).unwrap_or_else(|| line_of_order(cell));
     vec![
         clue(Step::Dots, where_dots_lie(cell)),
-        clue(Step::Line, line_of_order(cell)),
+        clue(Step::Line, line),
         clue(Step::Place, place(cells, at)),
         clue(Step::Neighbours, neighbours(cells, at, pieces)),
         clue(Step::Numbers, format!("Its dot numbers: {}.", cell.dot_numbers())),
@@ -197,8 +205,7 @@ pub fn for_sign(sign: &Sign) -> Vec<Clue> {
     };
     clues.push(clue(Step::Dots, each(where_dots_lie)));
     // Letters have the short form of the ladder.
-    let letter = sign.print.chars().next().filter(|_| sign.class == crate::ueb::Class::Letter);
-    let line = letter.and_then(letter_ladder).unwrap_or_else(|| each(line_of_order));
+    let line = letter_of(sign).and_then(letter_ladder).unwrap_or_else(|| each(line_of_order));
     clues.push(clue(Step::Line, line));
     clues.push(clue(Step::Place, format!("It is a {}.", sign.class.name())));
     clues.push(clue(
@@ -283,7 +290,7 @@ mod tests {
                 assert!(!has(0o11));
             }
             assert_eq!(line.contains("seventh line"), has(0o70) && !has(7));
-            assert_eq!(for_cell(&[cell], 0, &[]).len(), 6);
+            assert_eq!(for_cell(&[cell], 0, &[], true).len(), 6);
         }
     }
 
@@ -302,6 +309,55 @@ mod tests {
             );
             for clue in &clues[..clues.len() - 2] {
                 assert!(!clue.text.is_empty());
+            }
+        }
+    }
+
+    /// The letters' dots (section 4.1): a to j have none in the bottom row, k to t dot 3, u v x y z dots 3 and 6, w dot 6.
+    #[test]
+    fn letters_of_uncontracted_braille_have_the_short_ladder() {
+        for letter in 'a'..='z' {
+            let cells = [Cell::from_ascii(letter).unwrap()];
+            let uncontracted = ReadOptions { contracted: false, ..ReadOptions::default() };
+            let clues = for_cell(&cells, 0, &read(&cells, &uncontracted).pieces, false);
+            let says = match letter {
+                'a'..='j' => "No dots in the bottom row: a to j.",
+                'k'..='t' => "Dot 3 and not dot 6: k to t.",
+                'w' => "Dot 6 without dot 3: only w.",
+                _ => "Dots 3 and 6: u, v, x, y or z.",
+            };
+            assert_eq!(clues[1].text, says, "{letter}");
+            let dots: Vec<u8> = cells[0].dots().collect();
+            let bottom = (dots.contains(&3), dots.contains(&6));
+            assert_eq!(
+                bottom,
+                match letter {
+                    'a'..='j' => (false, false),
+                    'k'..='t' => (true, false),
+                    'w' => (false, true),
+                    _ => (true, true),
+                }
+            );
+            // In contracted braille the same cell may be a whole word: the whole ladder holds.
+            let clues = for_cell(&cells, 0, &read(&cells, &ReadOptions::default()).pieces, true);
+            assert!(clues[1].text.contains("line"), "{}", clues[1].text);
+        }
+    }
+
+    /// Every sign of the course met in a line: its clues end in the meaning that the line's reading gives it.
+    #[test]
+    fn clues_in_a_line_end_in_what_the_line_says_there() {
+        for key in units().iter().flat_map(|unit| &unit.signs) {
+            let sign = register::by_key(key).unwrap();
+            let cells = [&[Cell::BLANK][..], &sign.cells, &[Cell::BLANK]].concat();
+            let reading = read(&cells, &ReadOptions::default());
+            for at in 1..=sign.cells.len() {
+                let clues = for_cell(&cells, at, &reading.pieces, true);
+                assert_eq!(clues.last().unwrap().step, Step::Meaning, "{key}");
+                let piece = reading.pieces.iter().find(|piece| piece.cells.contains(&at));
+                if let Some(said) = piece.and_then(|piece| piece.sign).map(register::get) {
+                    assert_eq!(clues.last().unwrap().text, meaning(said), "{key}");
+                }
             }
         }
     }

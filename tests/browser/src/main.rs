@@ -10,6 +10,7 @@ mod access;
 mod alone;
 mod bench;
 mod browser;
+mod causes;
 mod desk;
 mod desk_looks;
 mod drill;
@@ -20,6 +21,7 @@ mod looks;
 mod offline;
 mod one_file;
 mod practice;
+mod reading;
 mod senses;
 mod sheets;
 mod site;
@@ -46,7 +48,8 @@ type Test = Box<dyn Fn(Session) -> Pin<Box<dyn Future<Output = Outcome> + Send>>
 /// Longer than this no test may take.
 const LIMIT: Duration = Duration::from_secs(300);
 /// What needs means that only Chromium's driver has: an emulated screen, the browser's own protocol.
-const CHROMIUM_ONLY: [&str; 15] = [
+const CHROMIUM_ONLY: [&str; 16] = [
+    "causes::a_cause_opens_the_drill_that_practises_it",
     "volume::two_hundred_pages_open_scroll_and_take_keys",
     "senses::colours_and_motion_that_were_asked_for",
     "practice::the_first_right_answer_takes_three_actions",
@@ -129,6 +132,10 @@ fn all() -> Vec<(&'static str, Test)> {
         practice::full_storage_is_said_and_practice_goes_on,
         practice::a_record_is_merged_or_replaced_after_a_question,
         practice::sheets_and_cards_are_printed,
+        causes::a_cause_opens_the_drill_that_practises_it,
+        causes::a_rule_broken_opens_words_that_turn_on_it,
+        reading::actual_size_is_the_size_of_paper,
+        reading::line_by_line,
         looks::rooms_have_names_and_one_heading,
         looks::the_other_half_takes_over_with_the_work_kept,
         looks::texts_that_do_not_come_are_asked_for_again,

@@ -93,7 +93,44 @@ pub async fn a_session_by_keyboard_alone(session: Session) -> Outcome {
         )
         .await?;
     session.picture("practise", 1280).await?;
-    session.picture("practise", 400).await
+    session.picture("practise", 400).await?;
+    // Back to the line, which is read; then to the Record room.
+    let reached = |what: &str| format!("return document.activeElement?.textContent === '{what}'");
+    for what in ["Back to the line", "Record"] {
+        let mut steps = 0;
+        while session.script(&reached(what)).await? != Value::Bool(true) {
+            session.press('\u{e004}').await?;
+            steps += 1;
+            ensure(steps < 80, || format!("Tab does not reach \"{what}\""))?;
+        }
+        session.press('\u{e007}').await?;
+        if what == "Record" {
+            break;
+        }
+        session.until("the line", "return !!document.querySelector('.one-line .cells')").await?;
+        let line = read_back(&drawn(&session, ".one-line").await?, false);
+        let mut steps = 0;
+        while session.script(TYPING).await? != Value::Bool(true) {
+            session.press('\u{e004}').await?;
+            steps += 1;
+            ensure(steps < 60, || "Tab does not reach \"It says\"".to_owned())?;
+        }
+        for key in line.chars().chain(['\u{e007}']) {
+            session.press(key).await?;
+        }
+        session
+            .until(
+                "the line to be right",
+                "return document.querySelector('main .before')?.textContent.startsWith('Right: ') ?? false",
+            )
+            .await?;
+    }
+    session
+        .until(
+            "the Record room",
+            "return location.hash === '#/record' && !!document.querySelector('.figures')",
+        )
+        .await
 }
 
 /// Every drill opens, takes the focus where there is something to type, and says nothing bad on the console.
@@ -123,14 +160,19 @@ pub async fn every_drill_opens(session: Session) -> Outcome {
     ensure(errors.is_empty(), || format!("the console holds {errors:?}"))
 }
 
-/// 200 answers; the tab is killed at several points and opened again: at most the last answer is missing.
+/// 200 answers; the tab is killed after some, and in the middle of others, and opened again: at most the last answer is
+/// missing. The first few are where journals begin, the rest are spread over the session.
 pub async fn a_killed_tab_loses_at_most_one_answer(session: Session) -> Outcome {
     practise(&session).await?;
     let mut given = 0u64;
-    for stop in [1u64, 2, 37, 90, 151, 200] {
+    for stop in [1u64, 2, 3, 5, 21, 37, 64, 90, 117, 151, 176, 199, 200] {
         while given < stop {
             answer_letter(&session).await?;
             given += 1;
+        }
+        if stop % 2 == 0 {
+            // Killed while the next answer is being typed.
+            session.press('q').await?;
         }
         // Killed, not closed: no page code runs any more.
         let new = session.client.new_window(true).await?.handle;
