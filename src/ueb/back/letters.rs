@@ -1,10 +1,8 @@
 //! Letters, their modifiers and the contractions within a word (4, 10.3 to 10.8).
 
-use unicode_normalization::char::compose;
-
 use super::tables::Entry;
 use super::word::{Before, Word};
-use crate::ueb::{Remark, SignId};
+use crate::ueb::{Remark, SignId, marked};
 
 /// A letter with the marks of its modifiers, composed as far as Unicode has it.
 fn with_marks(letter: char, marks: &str) -> String {
@@ -18,7 +16,7 @@ fn with_marks(letter: char, marks: &str) -> String {
             ('t', '\u{336}') => Some('ŧ'),
             ('b', '\u{336}') => Some('ƀ'),
             ('i', '\u{336}') => Some('ɨ'),
-            _ => compose(base, mark),
+            _ => marked::joined(base, mark),
         };
         match solid {
             Some(one) if rest.is_empty() => base = one,

@@ -3,6 +3,7 @@
 use std::collections::HashMap;
 use std::sync::OnceLock;
 
+use super::super::marked;
 use super::super::register::{self, Class, SignId};
 use super::technical;
 
@@ -500,28 +501,28 @@ pub(crate) fn push(out: &mut Vec<Symbol>, c: char, at: usize) {
         }
     }
     let before = out.len();
-    let mut parts = 0;
-    unicode_normalization::char::decompose_canonical(c, |_| parts += 1);
-    if parts > 1 {
-        let mut first = true;
-        let mut good = true;
-        unicode_normalization::char::decompose_canonical(c, |part| {
-            if first {
-                push(out, part, at);
-                let ligature = out.len() == before + 2 && out[before].ligature;
-                good = (out.len() == before + 1 || ligature) && out[before].kind == Kind::Letter;
-                if ligature {
-                    // One mark over both letters (4.3.4).
-                    out[before].group = true;
-                }
-            } else if good {
-                match (modifier(part), out[before].modifiers.iter_mut().find(|m| m.is_none())) {
+    // The letter, and its marks from the last to the first.
+    let (mut letter, mut marks) = (c, Vec::new());
+    while let Some((rest, mark)) = marked::parts(letter) {
+        marks.push(mark);
+        letter = rest;
+    }
+    if !marks.is_empty() {
+        push(out, letter, at);
+        let ligature = out.len() == before + 2 && out[before].ligature;
+        let mut good = (out.len() == before + 1 || ligature) && out[before].kind == Kind::Letter;
+        if ligature {
+            // One mark over both letters (4.3.4).
+            out[before].group = true;
+        }
+        for mark in marks.into_iter().rev() {
+            if good {
+                match (modifier(mark), out[before].modifiers.iter_mut().find(|m| m.is_none())) {
                     (Some(sign), Some(slot)) => *slot = Some(sign),
                     _ => good = false,
                 }
             }
-            first = false;
-        });
+        }
         if good {
             return;
         }
