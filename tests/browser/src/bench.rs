@@ -40,20 +40,39 @@ struct Row {
     limit: f64,
 }
 
+impl Row {
+    /// Prints the row, as soon as it is measured; notes it when it is over its limit.
+    fn print(self, over: &mut Vec<String>) {
+        let Row { what, page, bare, unit, limit } = self;
+        let ratio = page / bare;
+        let kept = ratio <= limit;
+        let word = if kept { "kept" } else { "OVER" };
+        println!("| {what} | {page:.2} {unit} | {bare:.2} {unit} | {ratio:.2} | {limit} | {word} |");
+        if !kept {
+            over.push(what);
+        }
+    }
+}
+
 /// Measures and prints; fails when a limit is passed, after the whole table.
 pub async fn run() -> Outcome {
     let counter = project().join("tests/page-bench");
     build(&counter)?;
-    let mut rows = vec![Row {
+    let over = &mut Vec::new();
+    println!("| what | Cellwright | bare | ratio | limit | |\n| --- | --- | --- | --- | --- | --- |");
+    Row {
         what: "transfer size, gzip".into(),
         page: size(project(), &PAGE)? / 1024.0,
         bare: size(&counter, &COUNTER)? / 1024.0,
         unit: "KB",
         limit: 6.0,
-    }];
+    }
+    .print(over);
     let (page, bare) = (Site::of_project()?, Site::of_folder(&counter)?);
     let driver = Driver::start(Browser::Chromium).await?;
-    rows.extend(first_frames(&driver, &page.address, &bare.address).await?);
+    for row in first_frames(&driver, &page.address, &bare.address).await? {
+        row.print(over);
+    }
     let mut by_thread = true;
     for cells in [10, 100_000] {
         let session = driver.session(&page.address).await?;
@@ -63,13 +82,14 @@ pub async fn run() -> Outcome {
         let (echoed, _) = echo(&session, cells).await?;
         session.client.close().await?;
         by_thread &= thread;
-        rows.push(Row {
+        Row {
             what: format!("key to paint, at the end of {cells} cells"),
             page: median(written) / 1000.0,
             bare: median(echoed) / 1000.0,
             unit: "ms",
             limit: 1.5,
-        });
+        }
+        .print(over);
     }
     let session = driver.session(&page.address).await?;
     let mut ink = f64::NAN;
@@ -79,34 +99,16 @@ pub async fn run() -> Outcome {
             ink = time;
         } else {
             let what = format!("a sheet of 1,000 cells, {look} beside ink");
-            rows.push(Row { what, page: time, bare: ink, unit: "ms", limit: 4.0 });
+            Row { what, page: time, bare: ink, unit: "ms", limit: 4.0 }.print(over);
         }
     }
     session.client.close().await?;
     let session = driver.session(&page.address).await?;
     for (what, longest) in volume::longest_tasks(&session).await? {
         let what = format!("200 pages, {what}: the longest task beside {FRAME} ms");
-        rows.push(Row { what, page: longest, bare: FRAME, unit: "ms", limit: 1.0 });
+        Row { what, page: longest, bare: FRAME, unit: "ms", limit: 1.0 }.print(over);
     }
     session.client.close().await?;
-    println!("| what | Cellwright | bare | ratio | limit | |\n| --- | --- | --- | --- | --- | --- |");
-    let mut over = Vec::new();
-    for row in rows {
-        let ratio = row.page / row.bare;
-        let kept = ratio <= row.limit;
-        println!(
-            "| {} | {:.2} {unit} | {:.2} {unit} | {ratio:.2} | {} | {} |",
-            row.what,
-            row.page,
-            row.bare,
-            row.limit,
-            if kept { "kept" } else { "OVER" },
-            unit = row.unit
-        );
-        if !kept {
-            over.push(row.what);
-        }
-    }
     println!(
         "Bare: the counter page of tests/page-bench; for keys a <textarea>. Medians of {LOADS} loads and {KEYS} keys; keys by the \
          main thread's {} from the browser's trace.",
