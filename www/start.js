@@ -27,7 +27,7 @@ addEventListener("unhandledrejection", (event) => stopped(event.reason));
 // The single-file edition puts its own way of loading in place of this one.
 // begin load
 // Two halves: what reading and writing need comes first; the whole page takes its place when another room is opened.
-const OF_THE_WHOLE = /^#\/(transcribe|proofread|signs|record|set|r\/)/;
+const OF_THE_WHOLE = /^#\/(transcribe|proofread|signs|record|set|r\/|x\/)/;
 
 async function load() {
   if (OF_THE_WHOLE.test(location.hash)) return (await import("./pkg/whole.js")).default();

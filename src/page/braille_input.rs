@@ -3,6 +3,7 @@
 //! The lines are drawn; over them lies a clear text box that holds the caret's line as plain text. So screen readers and
 //! braille displays meet an ordinary text box, and braille keyboards and input methods have a place to type into.
 
+use std::cell::RefCell;
 use std::rc::Rc;
 
 use gloo::timers::callback::Timeout;
@@ -194,6 +195,33 @@ struct Surface {
     said: String,
     /// The learner's keys.
     keys: Rc<KeyMap>,
+    /// What is on its way to the clipboard when it is asked for.
+    to_copy: Rc<RefCell<ToCopy>>,
+    ways: Ways,
+}
+
+/// The ways back to the surface, made once: what is handed the same way again is not drawn again.
+struct Ways {
+    on_box: Callback<Did>,
+    on_touch: Callback<KeyTouch>,
+    on_scroll: Callback<Event>,
+    put_away: Callback<MouseEvent>,
+    copied: Callback<(), String>,
+}
+
+/// What a copy holds.
+#[derive(Default)]
+struct ToCopy {
+    all: Vec<Rc<Chunk>>,
+    chosen: Option<Vec<Vec<Cell>>>,
+    form: Copied,
+}
+
+impl ToCopy {
+    fn text(&self) -> String {
+        let whole = || writing::whole_lines(self.all.iter().flat_map(|chunk| &chunk.lines));
+        writing::text_of(&self.chosen.clone().unwrap_or_else(whole), self.form)
+    }
 }
 
 fn read_options(props: &SurfaceProps) -> ReadOptions {
@@ -334,6 +362,18 @@ impl Component for Surface {
     type Properties = SurfaceProps;
 
     fn create(ctx: &Context<Self>) -> Self {
+        let link = ctx.link();
+        let to_copy = Rc::<RefCell<ToCopy>>::default();
+        let ways = Ways {
+            on_box: link.callback(Msg::Box),
+            on_touch: link.callback(Msg::Touch),
+            on_scroll: link.callback(|_| Msg::Scroll),
+            put_away: link.callback(|_| Msg::PutAwayHole),
+            copied: {
+                let to_copy = to_copy.clone();
+                Callback::from(move |()| to_copy.borrow().text())
+            },
+        };
         let mut surface = Surface {
             editor: Editor::new(&[], read_options(ctx.props())),
             coming: None,
@@ -348,6 +388,8 @@ impl Component for Surface {
             lost: 0,
             said: String::new(),
             keys: Rc::new(key_map(&ctx.props().settings)),
+            to_copy,
+            ways,
         };
         surface.begin(ctx);
         surface
@@ -504,7 +546,6 @@ impl Component for Surface {
 
     fn view(&self, ctx: &Context<Self>) -> Html {
         let SurfaceProps { settings, props } = ctx.props();
-        let link = ctx.link();
         let caret = self.editor.caret();
         let (caret_chunk, seen) = (caret.line / CHUNK, self.seen);
         let row = row_height(ctx.props());
@@ -522,28 +563,24 @@ impl Component for Surface {
             }
         });
         let (text, starts) = self.line_text(settings);
-        let copied = {
-            let form = match (settings.dot_numbers_only, settings.copy_ascii) {
+        *self.to_copy.borrow_mut() = ToCopy {
+            form: match (settings.dot_numbers_only, settings.copy_ascii) {
                 (true, _) => Copied::DotNumbers,
                 (false, true) => Copied::Ascii,
                 (false, false) => Copied::Unicode,
-            };
-            let all = self.editor.chunks().to_vec();
-            let chosen = self.editor.selection().map(|_| self.editor.selected());
-            Callback::from(move |()| {
-                let whole = || writing::whole_lines(all.iter().flat_map(|chunk| &chunk.lines));
-                writing::text_of(&chosen.clone().unwrap_or_else(whole), form)
-            })
+            },
+            all: self.editor.chunks().to_vec(),
+            chosen: self.editor.selection().map(|_| self.editor.selected()),
         };
         let empty = self.editor.lines().len() == 1 && self.editor.lines()[0].cells.is_empty();
-        let put_away = link.callback(|_: MouseEvent| Msg::PutAwayHole);
+        let Ways { on_box, on_touch, on_scroll, put_away, copied } = &self.ways;
         html! {
             <div class={classes!("writing", self.focused.then_some("focused"))} style={format!("--dot:{}px", cells_line::decimal(settings.dot))}>
                 <div ref={self.surface.clone()} class={classes!("surface", props.slate.then_some("slate"))}
-                    style={self.surface_style()} aria-busy={self.coming.as_ref().map(|_| "true")} onscroll={link.callback(|_| Msg::Scroll)}>
+                    style={self.surface_style()} aria-busy={self.coming.as_ref().map(|_| "true")} onscroll={on_scroll}>
                     <TextBox label={props.label.clone()} read_only={props.read_only} autofocus={props.autofocus}
                         typed={settings.braille_keyboard} keys={self.keys.clone()} {text} selected={self.selected_units(&starts)}
-                        {copied} on_did={link.callback(Msg::Box)} />
+                        {copied} on_did={on_box} />
                     // A box of their own: the text box keeps its place, and the focus, when a chunk is added.
                     <div class="lines">{ for chunks }</div>
                     if empty && !props.read_only {
@@ -564,7 +601,7 @@ impl Component for Surface {
                     </p>
                 }
                 if settings.six_keys && !props.read_only {
-                    <SixKeys lit={self.hands.lit()} on_touch={link.callback(Msg::Touch)} />
+                    <SixKeys lit={self.hands.lit()} {on_touch} />
                 }
             </div>
         }

@@ -11,6 +11,7 @@
 //! | [`drawn_lines`], [`text_box`], [`typing`] | of the writing surface: its lines as they are drawn; the text box over them; what its keys do |
 //! | [`six_keys`] | `<SixKeys lit=.. on_touch=..>`: the keys on the screen |
 //! | [`reads_as`] | `<ReadsAs written=..>`: the live reading as text |
+//! | [`live`] | what is being written, for the parts of a room that follow it key by key |
 //! | [`why`] | `<Why print=.. contracted=..>`: the signs of a text, and the reason for each |
 //! | [`writing_settings`], [`keys_panel`] | what is seldom set for writing; the keys, with the keyboard check |
 //! | [`speech`] | the browser's voice |
@@ -60,6 +61,7 @@ pub mod halves;
 pub mod hand_in;
 pub mod keys_panel;
 pub mod learner;
+pub mod live;
 pub mod open_file;
 pub mod own_slips;
 pub mod paper;

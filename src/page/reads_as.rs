@@ -45,8 +45,13 @@ pub fn ReadsAs(props: &ReadsAsProps) -> Html {
             </div>
             <div role="status" aria-live="off" aria-label="Reads as">
                 if shown {
-                    { for props.written.chunks.iter().enumerate().map(|(number, chunk)| html! {
-                        <ReadChunk key={number} chunk={ByPtr(chunk.clone())} numbers={settings.dot_numbers_only} />
+                    { for props.written.chunks.iter().enumerate().map(|(number, chunk)| {
+                        let next = props.written.chunks.get(number + 1).and_then(|next| next.lines.first());
+                        let long = props.written.chunks.len() > 1;
+                        html! {
+                            <ReadChunk key={number} chunk={ByPtr(chunk.clone())} numbers={settings.dot_numbers_only} {long}
+                                ends={next.is_some_and(|line| !line.goes_on)} />
+                        }
                     }) }
                 }
             </div>
@@ -65,22 +70,29 @@ pub fn ReadsAs(props: &ReadsAsProps) -> Html {
 struct ReadChunkProps {
     chunk: ByPtr<Chunk>,
     numbers: bool,
+    /// It is one chunk of several: laid out apart from the others, and only when in view.
+    long: bool,
+    /// A new line begins after it.
+    ends: bool,
 }
 
 #[component]
 fn ReadChunk(props: &ReadChunkProps) -> Html {
     let mut text = String::new();
     for (place, line) in props.chunk.0.lines.iter().enumerate() {
-        if props.chunk.0.first + place > 0 && !line.goes_on {
+        if place > 0 && !line.goes_on {
             text.push('\n');
         }
         text.push_str(&line.print);
+    }
+    if props.ends {
+        text.push('\n');
     }
     if props.numbers {
         text = cells_line::without_glyphs(&text);
     }
     // Inline while it is short, so that the region's text is the reading and nothing else.
-    html! { <span>{ text }</span> }
+    html! { <span class={props.long.then_some("chunk")}>{ text }</span> }
 }
 
 /// Speaks finished words, or the line after a pause, to a screen reader; silent unless the learner asks for it.

@@ -57,7 +57,7 @@ pub fn App() -> Html {
         Route::Signs if WHOLE => html! { <signs::Room /> },
         Route::Record if WHOLE => html! { <record::Room /> },
         Route::SetWork if WHOLE => html! { <set_work::Room /> },
-        Route::Exercise(payload) => html! { <shared::Shared payload={payload.clone()} /> },
+        Route::Exercise(payload) if WHOLE => html! { <shared::Shared payload={payload.clone()} /> },
         Route::Slip(payload) if WHOLE => html! { <slip::Room payload={payload.clone()} /> },
         Route::Unknown => html! { <Nowhere /> },
         _ => html! { <Elsewhere /> },

@@ -31,58 +31,97 @@ pub struct SixKeysProps {
     pub on_touch: Callback<KeyTouch>,
 }
 
+/// One of the keys; drawn again only when it is lit or goes out.
+#[derive(Properties, PartialEq)]
+struct KeyProps {
+    dot: u8,
+    lit: bool,
+    on_touch: Callback<KeyTouch>,
+    /// Holds the dot, or lets it go.
+    on_latch: Callback<u8>,
+}
+
+#[component]
+fn DotKey(props: &KeyProps) -> Html {
+    let KeyProps { dot, lit, on_touch, on_latch } = props;
+    let dot = *dot;
+    let down = {
+        let (on_touch, on_latch) = (on_touch.clone(), on_latch.clone());
+        Callback::from(move |event: PointerEvent| {
+            event.prevent_default();
+            if event.pointer_type() == "mouse" {
+                on_latch.emit(dot);
+            } else {
+                on_touch.emit(KeyTouch::Down(
+                    format!("touch {}", event.pointer_id()),
+                    dot,
+                    event.time_stamp(),
+                ));
+            }
+        })
+    };
+    let up = {
+        let on_touch = on_touch.clone();
+        Callback::from(move |event: PointerEvent| {
+            if event.pointer_type() != "mouse" {
+                on_touch.emit(KeyTouch::Up(format!("touch {}", event.pointer_id()), event.time_stamp()));
+            }
+        })
+    };
+    // Keyboard and assistive technology click without a pointer: detail is 0.
+    let click = {
+        let on_latch = on_latch.clone();
+        Callback::from(move |event: MouseEvent| {
+            if event.detail() == 0 {
+                on_latch.emit(dot);
+            }
+        })
+    };
+    html! {
+        <button type="button" class={classes!("key", lit.then_some("lit"))} aria-pressed={if *lit { "true" } else { "false" }}
+            aria-label={format!("Dot {dot}")} onpointerdown={down} onpointerup={up.clone()} onpointercancel={up} onclick={click}>
+            { dot }
+        </button>
+    }
+}
+
 /// The six keys, 3 2 1 and 4 5 6: `<SixKeys lit={bits} on_touch={..} />`.
 #[component]
 pub fn SixKeys(props: &SixKeysProps) -> Html {
     let latched = use_state_eq(|| 0u8);
+    let on_latch = use_callback(*latched, {
+        let latched = latched.clone();
+        move |dot: u8, now: &u8| latched.set(now ^ (1 << (dot - 1)))
+    });
+    let bits = props.lit | *latched;
     let key = |dot: u8| {
-        let bit = 1u8 << (dot - 1);
-        let down = {
-            let (on_touch, latched) = (props.on_touch.clone(), latched.clone());
-            Callback::from(move |event: PointerEvent| {
-                event.prevent_default();
-                if event.pointer_type() == "mouse" {
-                    latched.set(*latched ^ bit);
-                } else {
-                    on_touch.emit(KeyTouch::Down(
-                        format!("touch {}", event.pointer_id()),
-                        dot,
-                        event.time_stamp(),
-                    ));
-                }
-            })
-        };
-        let up = {
-            let on_touch = props.on_touch.clone();
-            Callback::from(move |event: PointerEvent| {
-                if event.pointer_type() != "mouse" {
-                    on_touch.emit(KeyTouch::Up(format!("touch {}", event.pointer_id()), event.time_stamp()));
-                }
-            })
-        };
-        // Keyboard and assistive technology click without a pointer: detail is 0.
-        let click = {
-            let latched = latched.clone();
-            Callback::from(move |event: MouseEvent| {
-                if event.detail() == 0 {
-                    latched.set(*latched ^ bit);
-                }
-            })
-        };
-        let lit = (props.lit | *latched) & bit != 0;
-        html! {
-            <button type="button" class={classes!("key", lit.then_some("lit"))} aria-pressed={if lit { "true" } else { "false" }}
-                aria-label={format!("Dot {dot}")} onpointerdown={down} onpointerup={up.clone()} onpointercancel={up} onclick={click}>
-                { dot }
-            </button>
-        }
+        html! { <DotKey {dot} lit={bits >> (dot - 1) & 1 == 1} on_touch={props.on_touch.clone()} on_latch={on_latch.clone()} /> }
     };
+    html! {
+        <div class="six" role="group" aria-label="Six keys">
+            <div class="pad">{ key(3) }{ key(2) }{ key(1) }</div>
+            <div class="pad">{ key(4) }{ key(5) }{ key(6) }</div>
+            <Bar {latched} on_touch={props.on_touch.clone()} />
+        </div>
+    }
+}
+
+#[derive(Properties, PartialEq)]
+struct BarProps {
+    latched: UseStateHandle<u8>,
+    on_touch: Callback<KeyTouch>,
+}
+
+/// The keys below: a blank, a new line, erase, and the cell that was put together dot by dot.
+#[component]
+fn Bar(props: &BarProps) -> Html {
+    let BarProps { latched, on_touch } = props;
     let send = |touch: KeyTouch| {
-        let on_touch = props.on_touch.clone();
+        let on_touch = on_touch.clone();
         Callback::from(move |_: MouseEvent| on_touch.emit(touch.clone()))
     };
     let write = {
-        let (on_touch, latched) = (props.on_touch.clone(), latched.clone());
+        let (on_touch, latched) = (on_touch.clone(), latched.clone());
         Callback::from(move |_: MouseEvent| {
             if let Some(cell) = Cell::from_bits(*latched) {
                 on_touch.emit(KeyTouch::Cell(cell));
@@ -92,17 +131,13 @@ pub fn SixKeys(props: &SixKeysProps) -> Html {
     };
     let keep_focus = Callback::from(|event: PointerEvent| event.prevent_default());
     html! {
-        <div class="six" role="group" aria-label="Six keys">
-            <div class="pad">{ key(3) }{ key(2) }{ key(1) }</div>
-            <div class="pad">{ key(4) }{ key(5) }{ key(6) }</div>
-            <div class="bar" onpointerdown={keep_focus}>
-                if *latched != 0 {
-                    <button type="button" class="plain strong" onclick={write}>{ "Write the cell" }</button>
-                }
-                <button type="button" class="plain wide" onclick={send(KeyTouch::Cell(Cell::BLANK))}>{ "Blank" }</button>
-                <button type="button" class="plain" onclick={send(KeyTouch::NewLine)}>{ "New line" }</button>
-                <button type="button" class="plain" onclick={send(KeyTouch::Erase)}>{ "Erase" }</button>
-            </div>
+        <div class="bar" onpointerdown={keep_focus}>
+            if **latched != 0 {
+                <button type="button" class="plain strong" onclick={write}>{ "Write the cell" }</button>
+            }
+            <button type="button" class="plain wide" onclick={send(KeyTouch::Cell(Cell::BLANK))}>{ "Blank" }</button>
+            <button type="button" class="plain" onclick={send(KeyTouch::NewLine)}>{ "New line" }</button>
+            <button type="button" class="plain" onclick={send(KeyTouch::Erase)}>{ "Erase" }</button>
         </div>
     }
 }

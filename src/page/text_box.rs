@@ -140,6 +140,20 @@ impl Component for TextBox {
         false
     }
 
+    /// The line and what is selected of it are put into the box as it stands; it is drawn again for the rest alone.
+    fn changed(&mut self, ctx: &Context<Self>, old: &TextBoxProps) -> bool {
+        let new = ctx.props();
+        let rest = |props: &TextBoxProps| (props.label.clone(), props.read_only, props.typed);
+        let drawn = rest(new) != rest(old)
+            || new.keys != old.keys
+            || new.copied != old.copied
+            || new.on_did != old.on_did;
+        if !drawn {
+            self.show(new);
+        }
+        drawn
+    }
+
     fn view(&self, ctx: &Context<Self>) -> Html {
         let TextBoxProps { label, read_only, typed, keys, copied, on_did, .. } = ctx.props();
         let read_only = *read_only;
@@ -254,10 +268,15 @@ impl Component for TextBox {
                 let _ = node.focus();
             }
         }
-        if self.composing {
-            return;
-        }
-        let TextBoxProps { text, selected, .. } = ctx.props();
+        self.show(ctx.props());
+    }
+}
+
+impl TextBox {
+    /// Puts the line and what is selected of it into the box; an input method at work is left alone.
+    fn show(&mut self, props: &TextBoxProps) {
+        let Some(node) = self.node().filter(|_| !self.composing) else { return };
+        let TextBoxProps { text, selected, .. } = props;
         if node.value() != *text {
             node.set_value(text);
         }

@@ -8,7 +8,7 @@ use super::braille_input::{BrailleInput, Written};
 use super::findings::{Findings, on_surface};
 use super::halves::{Elsewhere, WHOLE, take_then};
 use super::hand_in::HandIn;
-use super::reads_as::ReadsAs;
+use super::live::{Kept as KeptWork, Live, LiveReadsAs};
 use super::settings::use_settings;
 use super::store;
 use super::why::Why;
@@ -101,13 +101,14 @@ pub fn Desk(props: &DeskProps) -> Html {
         }
     };
     let name = name_of(*place, *free);
-    let written = use_state_eq(Written::default);
+    // Followed key by key by those parts that show it; the room itself is drawn again only when there is reason to.
+    let live = use_memo((), |()| Live::default());
+    let empty = use_state_eq(|| true);
     let given = use_state_eq(|| work::given(0, work::load(&name)));
     let marks = use_state_eq(|| None::<Rc<Marked>>);
     let asked = use_state_eq(|| None::<usize>);
     let awaited = use_state_eq(|| false);
     let said = use_state_eq(String::new);
-    let refused = work::use_kept(name.clone(), &written);
     let since = use_mut_ref(super::learner::now);
 
     let (from, prompt) = texts.get(*place).cloned().unwrap_or_default();
@@ -115,13 +116,13 @@ pub fn Desk(props: &DeskProps) -> Html {
     let hidden = props.hide && marks.is_none();
 
     let on_change = {
-        let (written, marks) = (written.clone(), marks.clone());
-        Callback::from(move |new: Written| {
+        let (live, marks, empty) = (live.clone(), marks.clone(), empty.clone());
+        use_callback((), move |new: Written, ()| {
             // Findings stay while the caret moves among them; a change of the text takes them away.
-            if new.chunks.iter().map(Rc::as_ptr).ne(written.chunks.iter().map(Rc::as_ptr)) {
+            if live.tell(&new) {
                 marks.set(None);
+                empty.set(new.is_empty());
             }
-            written.set(new);
         })
     };
     let begin = {
@@ -154,8 +155,8 @@ pub fn Desk(props: &DeskProps) -> Html {
         Callback::from(move |on| turn_to.emit((place, on)))
     };
     let mark = {
-        let (written, marks, asked, prompt, options) =
-            (written.clone(), marks.clone(), asked.clone(), prompt.clone(), options.clone());
+        let (live, marks, asked, prompt, options) =
+            (live.clone(), marks.clone(), asked.clone(), prompt.clone(), options.clone());
         let awaited = awaited.clone();
         Callback::from(move |()| {
             if !WHOLE {
@@ -163,13 +164,13 @@ pub fn Desk(props: &DeskProps) -> Html {
                 return;
             }
             asked.set(None);
-            marks.set(Some(Rc::new(marking::mark_print(&prompt, &written.cells(), &options))));
+            marks.set(Some(Rc::new(marking::mark_print(&prompt, &live.now().cells(), &options))));
         })
     };
     {
         // The first half of the page has left the marking to the whole.
         let (mark, due) = (mark.clone(), use_mut_ref(|| take_then("mark")));
-        use_effect_with(written.is_empty(), move |nothing| {
+        use_effect_with(*empty, move |nothing| {
             if !nothing && due.replace(false) {
                 mark.emit(());
             }
@@ -183,14 +184,14 @@ pub fn Desk(props: &DeskProps) -> Html {
     let copy_link = {
         let (said, settings) = (said.clone(), settings.clone());
         let title = if own { from.clone() } else { props.title.to_string() };
-        let text = if *free { free_print(&written) } else { prompt.clone() };
+        let (live, free, prompt) = (live.clone(), *free, prompt.clone());
         Callback::from(move |_: MouseEvent| {
             if !WHOLE {
                 return;
             }
             let link = super::shared::link_of(&Exercise {
                 title: title.clone(),
-                text: text.clone(),
+                text: if free { free_print(&live.now()) } else { prompt.clone() },
                 contracted,
                 dot_numbers_only: settings.dot_numbers_only,
                 hide_reading: settings.hide_reading,
@@ -205,9 +206,12 @@ pub fn Desk(props: &DeskProps) -> Html {
             });
         })
     };
-    let line_marks = use_memo(((*marks).clone(), (*written).clone()), |(marks, written)| {
-        marks.as_ref().filter(|_| WHOLE).map(|marks| on_surface(written, marks)).unwrap_or_default()
-    });
+    let line_marks = {
+        let live = live.clone();
+        use_memo((*marks).clone(), move |marks| {
+            marks.as_ref().filter(|_| WHOLE).map(|marks| on_surface(&live.now(), marks)).unwrap_or_default()
+        })
+    };
 
     let on_open = {
         let asked = asked.clone();
@@ -255,17 +259,17 @@ pub fn Desk(props: &DeskProps) -> Html {
                 <span class="push">
                     <button type="button" class="quiet" onclick={start_again}>{ "Start again" }</button>
                     if !*free {
-                        <button type="button" class="main" onclick={mark} disabled={written.is_empty()}>{ "Mark my work" }</button>
+                        <button type="button" class="main" onclick={mark} disabled={*empty}>{ "Mark my work" }</button>
                     }
                 </span>
             </div>
-            if let Some(words) = refused { <p class="alert" role="alert">{ words }</p> }
+            <KeptWork live={live.clone()} {name} />
             if *awaited { <Elsewhere then="mark" /> }
             if let Some(marks) = marks.as_ref().filter(|_| WHOLE) {
-                <Findings print={prompt.clone()} lines={Rc::new(written.cells())} marked={marks.clone()} open={*asked} {on_open}
+                <Findings print={prompt.clone()} lines={Rc::new(live.now().cells())} marked={marks.clone()} open={*asked} {on_open}
                     on_book={Some(book)} />
                 if let Some(set) = &props.exercise {
-                    <HandIn slip={super::hand_in::of_writing(set, marks, &[written.cells()], *since.borrow(), false)} />
+                    <HandIn slip={super::hand_in::of_writing(set, marks, &[live.now().cells()], *since.borrow(), false)} />
                 }
                 <details>
                     <summary>{ "Every sign of this text, and why" }</summary>
@@ -275,7 +279,7 @@ pub fn Desk(props: &DeskProps) -> Html {
             if hidden {
                 <p class="note">{ "What it reads as is shown when you mark your work." }</p>
             } else {
-                <ReadsAs written={(*written).clone()} />
+                <LiveReadsAs live={live.clone()} />
             }
             <div class="controls">
                 if own {

@@ -1,0 +1,96 @@
+//! What is being written, for the parts of a room that follow it key by key, so that nothing else is drawn again.
+
+use std::cell::{Cell, RefCell};
+use std::rc::Rc;
+
+use yew::prelude::*;
+
+use super::braille_input::Written;
+use super::reads_as::ReadsAs;
+use super::work;
+
+/// What is written now, and who follows it.
+#[derive(Default)]
+pub struct Live {
+    now: RefCell<Written>,
+    followers: RefCell<Vec<(u32, Callback<Written>)>>,
+    count: Cell<u32>,
+}
+
+impl PartialEq for Live {
+    fn eq(&self, other: &Live) -> bool {
+        std::ptr::eq(self, other)
+    }
+}
+
+impl Live {
+    /// What is written now.
+    pub fn now(&self) -> Written {
+        self.now.borrow().clone()
+    }
+
+    /// Tells those who follow. Gives whether the text is another, and not the caret alone.
+    pub fn tell(&self, new: &Written) -> bool {
+        let old = self.now.replace(new.clone());
+        for (_, follower) in self.followers.borrow().iter() {
+            follower.emit(new.clone());
+        }
+        old.chunks.iter().map(Rc::as_ptr).ne(new.chunks.iter().map(Rc::as_ptr))
+    }
+
+    fn follow(&self, follower: Callback<Written>) -> u32 {
+        let number = self.count.replace(self.count.get() + 1);
+        follower.emit(self.now());
+        self.followers.borrow_mut().push((number, follower));
+        number
+    }
+
+    fn leave(&self, number: u32) {
+        self.followers.borrow_mut().retain(|(one, _)| *one != number);
+    }
+}
+
+/// What is written, as it changes.
+#[hook]
+fn use_live(live: &Rc<Live>) -> Written {
+    let written = use_state_eq(|| live.now());
+    {
+        let written = written.clone();
+        use_effect_with(live.clone(), move |live| {
+            let (live, number) = (live.clone(), live.follow(Callback::from(move |new| written.set(new))));
+            move || live.leave(number)
+        });
+    }
+    (*written).clone()
+}
+
+/// Whose writing it is.
+#[derive(Properties, PartialEq)]
+pub struct LiveProps {
+    /// The writing.
+    pub live: Rc<Live>,
+}
+
+/// The region "Reads as" of what is being written.
+#[component]
+pub fn LiveReadsAs(props: &LiveProps) -> Html {
+    let written = use_live(&props.live);
+    html! { <ReadsAs {written} /> }
+}
+
+/// Whose writing is kept, and where.
+#[derive(Properties, PartialEq)]
+pub struct KeptProps {
+    /// The writing.
+    pub live: Rc<Live>,
+    /// The name that it is kept under.
+    pub name: String,
+}
+
+/// Keeps what is being written; says so when the browser does not keep it.
+#[component]
+pub fn Kept(props: &KeptProps) -> Html {
+    let written = use_live(&props.live);
+    let refused = work::use_kept(props.name.clone(), &written);
+    html! { if let Some(words) = refused { <p class="alert" role="alert">{ words }</p> } }
+}
