@@ -220,12 +220,7 @@ async fn chords(session: &Session, cells: usize) -> Outcome<(Vec<f64>, bool)> {
     let surface = session.find("textbox", "Braille").await?;
     surface.click().await?;
     // Braille ASCII: a is dot 1.
-    let paste = format!(
-        "const data = new DataTransfer(); data.setData('text/plain', {});
-         document.activeElement.dispatchEvent(new ClipboardEvent('paste', {{clipboardData: data, bubbles: true, cancelable: true}}))",
-        serde_json::to_string(&filling(cells, 'a'))?
-    );
-    session.script(&paste).await?;
+    session.paste(&filling(cells, 'a')).await?;
     let length =
         "return (document.querySelector('[aria-label=\"Reads as\"]').textContent.match(/a/g) ?? []).length";
     let before = session.script(length).await?.as_u64().unwrap_or_default();

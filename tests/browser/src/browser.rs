@@ -198,6 +198,10 @@ impl Session {
     /// Loads the page anew at an address below it, `#/write` for example, and waits until its room stands.
     pub async fn open(&self, address: &str) -> Outcome {
         self.client.goto("about:blank").await?;
+        if self.browser == Browser::Firefox {
+            // The empty page stands in a process of its own, to which what was stored comes a moment later.
+            tokio::time::sleep(Duration::from_millis(500)).await;
+        }
         self.client.goto(&format!("{}{address}", self.site)).await?;
         self.until("the room's heading", "return document.querySelectorAll('main h1').length === 1").await
     }
@@ -321,6 +325,20 @@ impl Session {
             self.client.perform_actions(keys).await?;
         }
         Ok(())
+    }
+
+    /// Pastes a text where the focus is, as the browser would.
+    pub async fn paste(&self, text: &str) -> Outcome {
+        // Firefox leaves out the data of an event made by a script: they are put on it afterwards.
+        let script = format!(
+            "const data = new DataTransfer();
+            data.setData('text/plain', {});
+            const paste = new ClipboardEvent('paste', {{bubbles: true, cancelable: true}});
+            Object.defineProperty(paste, 'clipboardData', {{value: data}});
+            document.activeElement.dispatchEvent(paste)",
+            json!(text)
+        );
+        self.script(&script).await.map(drop)
     }
 
     /// Opens everything that unfolds in the room.

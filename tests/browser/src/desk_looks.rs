@@ -34,7 +34,8 @@ async fn look(session: &Session, name: &str) -> Outcome {
         session.script(&format!("document.documentElement.dataset.theme = {theme:?}")).await?;
         for width in [390, 820, 1280] {
             session.picture(&format!("{name}-{theme}"), width).await?;
-            let wider = "const page = document.documentElement; return page.scrollWidth > page.clientWidth + 1";
+            let wider =
+                "const page = document.documentElement; return page.scrollWidth > page.clientWidth + 1";
             ensure(session.script(wider).await? == false, || {
                 format!("{name} scrolls sideways at {width} pixels")
             })?;

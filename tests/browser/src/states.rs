@@ -101,7 +101,24 @@ pub async fn stand(session: &Session, room: &str) -> Outcome {
         }
         "read" => {
             session.open("#/read").await?;
-            session.until("a text", "return !!document.querySelector('.read-sheet svg')").await?;
+            session
+                .until("the shelf", "return document.querySelectorAll('.shelf option').length > 40")
+                .await?;
+            // A page of the course as raised dots on guide lines, the print beside it covered.
+            for (list, choice) in [
+                ("Text, easiest first", "A piano for Little Fenn"),
+                ("Look", "raised"),
+                ("Guides", "guide lines"),
+                ("Show", "covered"),
+            ] {
+                let choose = format!(
+                    "const at = [...document.querySelectorAll('main label')].find((one) => one.textContent.startsWith({list:?})).querySelector('select');
+                    const to = [...at.options].find((one) => one.value.includes({choice:?}) || one.textContent.includes({choice:?}));
+                    if (to) {{ to.selected = true; at.dispatchEvent(new Event('change', {{bubbles: true}})); }}
+                    return !!to"
+                );
+                session.until(list, &choose).await?;
+            }
         }
         "signs" => {
             session.open("#/signs").await?;

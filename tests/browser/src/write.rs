@@ -85,13 +85,7 @@ async fn paste(session: &Session, text: &str) -> Outcome {
     session.find("textbox", "Braille").await?.click().await?;
     // Control and End: the caret goes behind the last cell.
     session.with_control("\u{e010}").await?;
-    let script = format!(
-        "const data = new DataTransfer();
-        data.setData('text/plain', {});
-        document.activeElement.dispatchEvent(new ClipboardEvent('paste', {{clipboardData: data, bubbles: true, cancelable: true}}))",
-        serde_json::Value::String(text.to_owned())
-    );
-    session.script(&script).await.map(drop)
+    session.paste(text).await
 }
 
 pub async fn what_is_copied_can_be_pasted_in_every_notation(session: Session) -> Outcome {
@@ -176,6 +170,8 @@ pub async fn the_prompt_is_marked(session: Session) -> Outcome {
     session.press('\u{e003}').await?;
     session.press('\u{e003}').await?;
     session.type_cells(&cells("e4")).await?;
+    // What is pointed at stands still again.
+    session.expect("status", "Reads as", "The 10:30 ferry leaves from Hallam Quae.").await?;
     session.find("button", "Mark my work").await?.click().await?;
     session.until("the mark", "return document.querySelectorAll('.surface svg .mark').length === 1").await
 }
