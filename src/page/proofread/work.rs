@@ -237,7 +237,7 @@ pub fn Work(props: &WorkProps) -> Html {
             <p class="note">{ "Move to a cell that is wrong, by pointer or arrow keys, say what kind of mistake it is, and mark it (Enter). Where something is missing, mark a cell beside the gap." }</p>
             <div class="reading-room wide-sheet">
                 <Sheet label="Braille to proofread" lines={lines.clone()} look={props.plants.look} above={above.clone()} marks={marks} at={*at} {on_move} on_act={call} />
-                <aside aria-label="At the cursor" class="beside">
+                <aside aria-label="At the cursor" class={classes!("beside", done.then_some("done"))}>
                     <p class="place">{ said(&lines, *at) }</p>
                     if !done {
                         <label>{ "Kind of mistake" }<br />
@@ -252,12 +252,6 @@ pub fn Work(props: &WorkProps) -> Html {
                             <button type="button" class="main" onclick={press}>{ if marked_here.is_some() { "Take the mark off" } else { "Mark this cell" } }</button>
                         </div>
                         <p role="status" aria-label="Marked">{ match calls.len() { 0 => "Nothing marked yet.".to_owned(), 1 => "1 cell marked.".to_owned(), n => format!("{n} cells marked.") } }</p>
-                        <Switch label="Dot numbers only" on={settings.dot_numbers_only} set={change(&settings, |s, on| s.dot_numbers_only = on)} />
-                        if help {
-                            <button type="button" class="quiet" onclick={read_out} aria-expanded={if *shown { "true" } else { "false" }}>{ "What does this line read as?" }</button>
-                            if let Some(reads) = reads { <p class="serif">{ cells_line::without_glyphs(&reads) }</p> }
-                        }
-                        <div class="controls"><button type="button" onclick={hand_in}>{ "I am done" }</button></div>
                     }
                     if let Some(score) = score.as_ref() {
                         <p role="status" aria-label="Score">{ score_words(&proof, score) }</p>
@@ -265,6 +259,16 @@ pub fn Work(props: &WorkProps) -> Html {
                     }
                 </aside>
             </div>
+            <div class="controls under">
+                <Switch label="Dot numbers only" on={settings.dot_numbers_only} set={change(&settings, |s, on| s.dot_numbers_only = on)} />
+                if !done {
+                    if help {
+                        <button type="button" class="quiet" onclick={read_out} aria-expanded={if *shown { "true" } else { "false" }}>{ "What does this line read as?" }</button>
+                    }
+                    <span class="push"><button type="button" onclick={hand_in}>{ "I am done" }</button></span>
+                }
+            </div>
+            if let Some(reads) = reads.filter(|_| !done) { <p class="serif" role="status" aria-label="Line reads as">{ cells_line::without_glyphs(&reads) }</p> }
             if let Some(say) = *refused { <p class="alert" role="alert">{ say }</p> }
             if let Some(score) = score.as_ref() {
                 <Scored proof={proof.clone()} score={score.clone()} calls={(*calls).clone()} go={{ let at = at.clone(); Callback::from(move |to| at.set(to)) }} />
