@@ -160,6 +160,7 @@ pub fn ReadingDesk() -> Html {
                 <label>{ "Look " }
                     <select onchange={choose_look}>{ for Look::ALL.iter().map(|one| html! { <option value={one.name()} selected={*one == *look}>{ one.name() }</option> }) }</select>
                 </label>
+                <Switch label="Dot numbers only" on={settings.dot_numbers_only} set={change(&settings, |s, on| s.dot_numbers_only = on)} />
             </div>
             if let Some(why) = trouble.as_ref() { <p class="alert" role="alert">{ why }</p> }
             <div class="reading-room wide-sheet">
@@ -168,7 +169,6 @@ pub fn ReadingDesk() -> Html {
                     <p class="place">{ said(&lines, *at) }</p>
                     <button type="button" class="quiet" aria-expanded={if *shown { "true" } else { "false" }} onclick={toggle}>{ "What does this line read as?" }</button>
                     if let Some(reads) = reads { <p role="status" aria-label="Line reads as" class="serif">{ reads }</p> }
-                    <Switch label="Dot numbers only" on={settings.dot_numbers_only} set={change(&settings, |s, on| s.dot_numbers_only = on)} />
                     <label>{ "Note at this cell" }<br />
                         <input type="text" key={format!("{here:?}")} value={notes.at(here).unwrap_or_default().to_owned()} onchange={write} />
                     </label>
