@@ -48,9 +48,20 @@ pub struct Hunk {
 /// that have nothing in common are many.
 const AREA: usize = 30_000;
 
+/// As many cells on one side alone are pages left out or written twice.
+const PAGES: usize = 4000;
+
 impl Hunk {
-    fn small(&self) -> bool {
-        (self.asked.len() + 1) * (self.written.len() + 1) < AREA
+    /// Whether it stays small with so many more cells of both sides.
+    fn has_room(&self, asked: usize, written: usize) -> bool {
+        let (asked, written) = (self.asked.len() + asked, self.written.len() + written);
+        (asked + 1).saturating_mul(written + 1) <= AREA
+            && (asked.max(written) < PAGES || asked.min(written) == 0)
+    }
+
+    /// Whether one side alone has so many cells that it is not looked at word by word.
+    pub(super) fn is_pages(&self) -> bool {
+        self.asked.len().max(self.written.len()) >= PAGES && self.asked.len().min(self.written.len()) == 0
     }
 }
 
@@ -59,7 +70,7 @@ pub fn differences(asked: &[Cell], written: &[Cell]) -> Vec<Hunk> {
     let mut hunks: Vec<Hunk> = Vec::new();
     let (mut i, mut j) = (0, 0);
     let mut differ = |a: Range<usize>, w: Range<usize>| match hunks.last_mut() {
-        Some(last) if last.asked.end == a.start && last.written.end == w.start && last.small() => {
+        Some(last) if last.asked.end == a.start && last.written.end == w.start && last.has_room(a.len(), w.len()) => {
             last.asked.end = a.end;
             last.written.end = w.end;
         }

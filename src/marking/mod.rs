@@ -269,4 +269,14 @@ mod tests {
         assert_eq!(kinds("the cat sat up", "! cat sat up", "! cat up"), ["left-out"]);
         assert_eq!(kinds("the cat sat", "! cat sat", "! cat cat sat"), ["added"]);
     }
+
+    // Nothing of it is looked at word by word, which would take the square of its length.
+    #[test]
+    fn many_pages_left_out_or_added_are_one_finding() {
+        let words = "! boat leaves at noon and comes back ".repeat(400);
+        let asked = format!("we wait {words}on ! quay");
+        let print = "x".repeat(asked.len());
+        assert_eq!(kinds(&print, &asked, "we wait on ! quay"), ["left-out"]);
+        assert_eq!(kinds("we wait", "we wait", &format!("we wait {words}")), ["added"]);
+    }
 }

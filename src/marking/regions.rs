@@ -25,6 +25,12 @@ pub fn regions(expected: &Expected, length: usize, hunks: &[Hunk]) -> Vec<Region
     let mut before = (0, 0);
     for (at, hunk) in hunks.iter().enumerate() {
         let next = hunks.get(at + 1).map_or(ends, |next| (next.asked.start, next.written.start));
+        if hunk.is_pages() {
+            // Their words are not looked at, nor those beside them.
+            before = (hunk.asked.end, hunk.written.end);
+            wide.push(hunk.clone());
+            continue;
+        }
         let mut own = widened(expected, hunk, before, next);
         if let Some(last) = wide.last_mut()
             && (own.asked.start <= last.asked.end || own.written.start <= last.written.end)

@@ -4,7 +4,7 @@
 pub type Kind = (&'static str, fn(usize) -> String);
 
 /// The kinds.
-pub const ALL: [Kind; 11] = [
+pub const ALL: [Kind; 36] = [
     ("prose", prose),
     ("invented words", invented),
     ("capitals", |size| prose(size).to_uppercase()),
@@ -20,7 +20,37 @@ pub const ALL: [Kind; 11] = [
         prose(size).split(' ').map(|w| format!("([{{{w}). ")).collect::<String>()[..size].to_owned()
     }),
     ("any characters", anything),
+    ("one run of capitals", |size| invented(size).replace([' ', '\n'], "").to_uppercase()),
+    ("mixed capitals", |size| over(size, "aBCdE")),
+    ("hyphens alone", |size| over(size, "-")),
+    ("dashes", |size| over(size, "a—b – ")),
+    ("straight quotes", |size| over(size, "\"")),
+    ("opening quotes", |size| over(size, "“a ")),
+    ("single quotes", |size| over(size, "'a ")),
+    ("apostrophes", |size| over(size, "a'")),
+    ("accents", |size| over(size, "e\u{301}")),
+    ("accents alone", |size| over(size, "\u{301}\u{323}\u{308}")),
+    ("commas and points", |size| over(size, "12,345.6")),
+    ("digits and letters", |size| over(size, "1a2k")),
+    ("dates", |size| over(size, "1/2-3:")),
+    ("stars", |size| over(size, "*")),
+    ("unclosed emphasis", |size| over(size, "*a **b ")),
+    ("emphasis in a word", |size| over(size, "*a*b**c**")),
+    ("open tags", |size| over(size, "<u>a~b ")),
+    ("indices", |size| over(size, "x^{")),
+    ("raised digits", |size| over(size, "x²y₃")),
+    ("fractions", |size| over(size, "½1⁄2")),
+    ("slashes", |size| over(size, "a/the/")),
+    ("operations", |size| over(size, "a+b=c")),
+    ("operations apart", |size| over(size, "a + b = c < ")),
+    ("blanks", |size| over(size, " ")),
+    ("empty lines", |size| over(size, "\n")),
 ];
+
+/// The same again and again.
+fn over(size: usize, what: &str) -> String {
+    what.repeat(size.div_ceil(what.len()))
+}
 
 /// Numbers that look drawn by lot, the same each time.
 struct Lot(u64);

@@ -135,8 +135,19 @@ struct Grid<'a> {
     bound: u32,
 }
 
+/// A region of one side alone with as many signs or cells is pages, and not looked at word by word.
+const PAGES: usize = 1000;
+
 /// The likeliest story of a region.
 pub fn search(expected: &Expected, flat: &Flat, region: &Region) -> Vec<Move> {
+    let pages = match (region.units.len(), region.written.len()) {
+        (PAGES.., 0) => Some(Op::WordsLeftOut),
+        (0, PAGES..) => Some(Op::WordsAdded),
+        _ => None,
+    };
+    if let Some(op) = pages {
+        return vec![Move { op, units: region.units.clone(), written: region.written.clone() }];
+    }
     let mut nodes = Vec::new();
     let mut starts = Vec::new();
     let mut slots = Vec::new();
@@ -326,7 +337,8 @@ impl Grid<'_> {
             let before = unit.checked_sub(1).and_then(|at| self.expected.units.get(at));
             let spaces = before.filter(|unit| unit.is_space()).map_or(0, |unit| unit.print.len());
             let end = self.region.written.start + w;
-            let blanks = self.all[..end].iter().rev().take_while(|cell| cell.is_blank()).count();
+            let before = self.all[..end].iter().rev().take(spaces);
+            let blanks = before.take_while(|cell| cell.is_blank()).count();
             let free = blanks < spaces || self.beside_dash(unit, unit);
             let (more, op) = if free { (0, Op::Permitted) } else { (SPACE, Op::SpaceExtra) };
             self.reach(from, cost + more, (node, w + 1, PLAIN), op);
