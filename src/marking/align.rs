@@ -70,7 +70,11 @@ pub fn differences(asked: &[Cell], written: &[Cell]) -> Vec<Hunk> {
     let mut hunks: Vec<Hunk> = Vec::new();
     let (mut i, mut j) = (0, 0);
     let mut differ = |a: Range<usize>, w: Range<usize>| match hunks.last_mut() {
-        Some(last) if last.asked.end == a.start && last.written.end == w.start && last.has_room(a.len(), w.len()) => {
+        Some(last)
+            if last.asked.end == a.start
+                && last.written.end == w.start
+                && last.has_room(a.len(), w.len()) =>
+        {
             last.asked.end = a.end;
             last.written.end = w.end;
         }

@@ -273,10 +273,9 @@ mod tests {
     // Nothing of it is looked at word by word, which would take the square of its length.
     #[test]
     fn many_pages_left_out_or_added_are_one_finding() {
-        let words = "! boat leaves at noon and comes back ".repeat(400);
-        let asked = format!("we wait {words}on ! quay");
-        let print = "x".repeat(asked.len());
-        assert_eq!(kinds(&print, &asked, "we wait on ! quay"), ["left-out"]);
-        assert_eq!(kinds("we wait", "we wait", &format!("we wait {words}")), ["added"]);
+        let words = " ! boat leaves at noon & comes back".repeat(400);
+        let print = "we wait".to_owned() + &" the boat leaves at noon and comes back".repeat(400);
+        assert_eq!(kinds(&print, &format!("we wait{words}"), "we wait"), ["left-out"]);
+        assert_eq!(kinds("we wait", "we wait", &format!("we wait{words}")), ["added"]);
     }
 }

@@ -35,6 +35,10 @@ fn cells(sign: SignId) -> Vec<Cell> {
     register::get(sign).cells.clone()
 }
 
+/// Choices are looked for in symbols-sequences of so many symbols, far more than any word has: each is written again as a
+/// whole.
+const LONGEST: usize = 200;
+
 /// The choices in a symbols-sequence that was written from `mark` on.
 pub(crate) fn in_sequence<S: Sink>(
     symbols: &[Symbol],
@@ -44,7 +48,7 @@ pub(crate) fn in_sequence<S: Sink>(
     mark: Mark,
     sink: &mut S,
 ) {
-    if !open(&symbols[range.clone()]) {
+    if range.len() > LONGEST || !open(&symbols[range.clone()]) {
         return;
     }
     let runs: Vec<Range<usize>> = room.runs.iter().map(|run| run.range.clone()).collect();
@@ -137,6 +141,21 @@ impl<S: Sink> Again<'_, S> {
 
     /// Single capitals, a capitals word with its terminator, or a capitals word and a single capital (8.8).
     fn capitals(&mut self, symbols: &[Symbol], run: &Range<usize>) {
+        // The sequence alone is copied, with the blanks beside it.
+        let first = self.range.start.saturating_sub(1);
+        let symbols = &symbols[first..symbols.len().min(self.range.end + 1)];
+        let faces: Vec<FaceMark> = self
+            .faces
+            .iter()
+            .map(|face| FaceMark { before: face.before.saturating_sub(first), ..*face })
+            .collect();
+        let range = self.range.start - first..self.range.end - first;
+        let run = run.start - first..run.end - first;
+        let Again { room, mark, sink, .. } = self;
+        Again { range: &range, faces: &faces, room, mark: *mark, sink: *sink }.capitals_alone(symbols, &run);
+    }
+
+    fn capitals_alone(&mut self, symbols: &[Symbol], run: &Range<usize>) {
         let mut others: Vec<Vec<Cell>> = Vec::new();
         let mut at = run.start;
         while at < run.end {
