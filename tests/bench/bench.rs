@@ -5,22 +5,24 @@
 //! The yardsticks are general-purpose libraries: splitting the same text into words with `unicode-segmentation`,
 //! and a leftmost-longest `aho-corasick` scan for the contractions' letters. Without a file, invented prose is used.
 
+mod growth;
 mod kinds;
 
 use std::hint::black_box;
-use std::time::Instant;
 
 use aho_corasick::{AhoCorasick, MatchKind};
 use cellwright::cell::Cell;
 use cellwright::ueb::back::LiveReading;
 use cellwright::ueb::{self, Options, ReadOptions, register};
+use cpu_time::ThreadTime;
+use growth::growth;
 use unicode_segmentation::UnicodeSegmentation;
 
-/// Best of several runs, in seconds.
+/// Best of several runs, in seconds of processor time, so that other work of the machine counts little.
 fn best<T>(runs: usize, mut work: impl FnMut() -> T) -> f64 {
     (0..runs)
         .map(|_| {
-            let start = Instant::now();
+            let start = ThreadTime::now();
             black_box(work());
             start.elapsed().as_secs_f64()
         })
@@ -42,7 +44,7 @@ fn one_more(cells: &[Cell], length: usize) -> (f64, f64) {
     live.splice(0..0, &cells[..length]);
     let more = (0..5)
         .map(|_| {
-            let start = Instant::now();
+            let start = ThreadTime::now();
             for k in 0..times {
                 let at = live.cells().len();
                 live.splice(at..at, &cells[length + k..length + k + 1]);
@@ -55,7 +57,7 @@ fn one_more(cells: &[Cell], length: usize) -> (f64, f64) {
         .fold(f64::INFINITY, f64::min);
     let changed = (0..5)
         .map(|_| {
-            let start = Instant::now();
+            let start = ThreadTime::now();
             for k in 0..times {
                 live.splice(length / 2..length / 2 + 1, &cells[k..k + 1]);
             }
@@ -106,21 +108,48 @@ fn main() {
     let (long_end, long_middle) = one_more(&long, 100_000);
     println!("one more cell at the end of 100,000 : of 100     {:.2} (at most 1.5)", long_end / short_end);
     println!("one cell changed in 100,000 : in 100             {:.2}", long_middle / short_middle);
-    println!("ten times the text (at most 11 times as long), transcribe and read back:");
+    ten_times();
+}
+
+/// What ten times the text costs, for hostile kinds of text too.
+fn ten_times() {
+    println!("ten times the text takes so many times as long (at most 11): 1 MB against 10 MB");
+    println!(
+        "  {:20} {:>10} {:>8} {:>8} {:>8} {:>8} {:>8} {:>8}",
+        "", "transcribe", "marks", "plain", "reasons", "read", "meanings", "live"
+    );
+    let mut worst = (0f64, String::new());
     for (name, make) in kinds::ALL {
         let ten = make(10_000_000);
         let one = cut(&ten, ten.len() / 10);
-        let short = best(5, || ueb::transcribe(one, &options));
-        let long = best(2, || ueb::transcribe(&ten, &options));
+        let mut ratios: Vec<f64> = Vec::new();
+        let mut ratio = |(one, ten): (f64, f64)| ratios.push(ten / one);
+        let options = Options::default();
+        for options in [
+            &options,
+            &Options { marks: true, ..options.clone() },
+            &Options { contracted: false, ..options.clone() },
+        ] {
+            ratio(growth(|| ueb::transcribe(one, options), || ueb::transcribe(&ten, options)));
+        }
+        ratio(growth(|| ueb::explain(one, &options), || ueb::explain(&ten, &options)));
         let (few, many) = (ueb::transcribe(one, &options), ueb::transcribe(&ten, &options));
-        let back = best(3, || ueb::read_print(&few, &ReadOptions::default()));
-        let back_long = best(1, || ueb::read_print(&many, &ReadOptions::default()));
-        println!(
-            "  {name:16} {:5.1} ({:5.1} MB/s)  {:5.1} ({:5.1} MB/s)",
-            long / short,
-            one.len() as f64 / 1e6 / short,
-            back_long / back,
-            one.len() as f64 / 1e6 / back
-        );
+        let read = ReadOptions::default();
+        ratio(growth(|| ueb::read_print(&few, &read), || ueb::read_print(&many, &read)));
+        ratio(growth(|| ueb::read(&few, &read), || ueb::read(&many, &read)));
+        let live = |cells: &[Cell]| {
+            let mut live = LiveReading::new(read.clone());
+            live.splice(0..0, cells);
+            live
+        };
+        ratio(growth(|| live(&few), || live(&many)));
+        let row: String = ratios.iter().map(|ratio| format!(" {ratio:8.1}")).collect();
+        println!("  {name:20}  {row}");
+        for ratio in ratios {
+            if ratio > worst.0 {
+                worst = (ratio, name.to_owned());
+            }
+        }
     }
+    println!("worst: {:.1} ({}) (at most 11)", worst.0, worst.1);
 }

@@ -9,7 +9,10 @@ use cellwright::marking::plant::plant;
 use cellwright::marking::{self, Expected};
 use cellwright::ueb::{self, Options};
 use cpu_time::ThreadTime;
+use growth::growth;
 use peak_alloc::PeakAlloc;
+
+mod growth;
 
 #[global_allocator]
 static MEMORY: PeakAlloc = PeakAlloc;
@@ -72,7 +75,9 @@ fn lines(print: &str) -> Vec<Vec<Cell>> {
 fn main() {
     let options = Options::default();
     let mut last: Option<(f64, f64, f64)> = None;
-    println!("  cells  mistakes  findings   explain ms   mark ms   mark : explain   memory KB   right : explain");
+    println!(
+        "  cells  mistakes  findings   explain ms   mark ms   mark : explain   memory KB   right : explain"
+    );
     for cells in [6_250, 12_500, 25_000, 50_000, 100_000] {
         let print = prose(cells);
         let right = lines(&print);
@@ -109,14 +114,18 @@ fn main() {
         last = Some((cells as f64, mark, bytes));
     }
     // Two texts that have nothing in common.
-    for cells in [5_000, 10_000, 20_000] {
+    let unlike = |cells: usize| {
         let print = prose(cells);
         let mut other: Vec<Vec<Cell>> = lines(&print);
         for (at, cell) in other.iter_mut().flatten().enumerate() {
             *cell = Cell::from_bits((at * 37 % 64) as u8).unwrap_or_default();
         }
-        let expected = Expected::from_print(&print, &options);
-        let mark = best(|| marking::mark(&expected, &other));
-        println!("{cells:>7} cells, nothing in common: {:.1} ms", mark * 1e3);
-    }
+        (Expected::from_print(&print, &options), other)
+    };
+    let (short, long) = (unlike(5_000), unlike(50_000));
+    let (one, ten) = growth(|| marking::mark(&short.0, &short.1), || marking::mark(&long.0, &long.1));
+    println!(
+        "nothing in common, 5,000 and 50,000 cells: {one:.1} ms and {ten:.1} ms, ratio {:.1} (at most 11)",
+        ten / one
+    );
 }
