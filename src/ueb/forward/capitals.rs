@@ -2,8 +2,9 @@
 
 use std::ops::Range;
 
+use super::known::known;
 use super::sequence::{FaceMark, marked_at};
-use super::symbols::{Kind, Symbol, known};
+use super::symbols::{Kind, Symbol};
 
 fn letter(s: &Symbol) -> bool {
     s.kind == Kind::Letter

@@ -8,9 +8,10 @@ use std::ops::Range;
 use super::super::register::{self, Class, SignId};
 use super::super::{Choice, Explanation, SignUse};
 use super::grade1;
+use super::known::known;
 use super::sequence::{FaceMark, Room, sequence};
 use super::sink::{Cells, Mark, Sink};
-use super::symbols::{Kind, Symbol, known};
+use super::symbols::{Kind, Symbol};
 use crate::cell::Cell;
 
 /// Another way of writing a symbols-sequence.

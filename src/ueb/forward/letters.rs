@@ -1,9 +1,10 @@
 //! Writes one letters-sequence: capitals, modifiers, contractions (4, 8, 10).
 
 use super::super::register;
+use super::known::known;
 use super::sequence::{FaceMark, Room, Run};
 use super::sink::Sink;
-use super::symbols::{Symbol, known};
+use super::symbols::Symbol;
 use super::wordsigns::not_alone;
 
 /// Writes one letters-sequence; `room.parts` holds its contractions. True when a lower contraction was used.

@@ -7,12 +7,14 @@ use super::super::Options;
 use super::acronyms;
 use super::capitals;
 use super::grade1;
+use super::known::{self, known};
 use super::marks;
 use super::memory::{Memory, Packed};
 use super::quotes::{self, Habits, Open};
 use super::sequence::{self, FaceMark, Room};
 use super::sink::Sink;
-use super::symbols::{self, Kind, Symbol, known};
+use super::symbols::{self, Kind, Symbol};
+use super::token::{Token, clear_place, count, ends_sentence, looks_around, stop, token};
 
 /// What is worked out together is cut at a clear place once it is as long as this, in bytes.
 const LONG: usize = 1 << 14;
@@ -28,21 +30,6 @@ pub(crate) struct Writer<'t, 's, S: Sink> {
     pub sink: &'s mut S,
 }
 
-/// What stands between two blanks, as far as its neighbours matter.
-#[derive(Clone, Copy, PartialEq, Eq)]
-enum Token {
-    /// A word of small letters, perhaps with a capital in front and stops behind: where its letters end.
-    Word(Packed, usize),
-    /// Depends on nothing around it.
-    Free,
-    /// No letters: goes with the capitals around it.
-    Neutral,
-    /// Capitals, which may belong to a passage.
-    Capitals,
-    /// Quotation marks, dashes and whatever else looks around.
-    Bound,
-}
-
 /// Tokens that are not written yet.
 struct Pending {
     /// Where they begin: byte, and place in the print.
@@ -51,14 +38,6 @@ struct Pending {
     tokens: usize,
     /// One of them is bound to its neighbours.
     bound: bool,
-}
-
-fn stop(byte: u8) -> bool {
-    matches!(byte, b',' | b';' | b':' | b'.' | b'!' | b'?')
-}
-
-fn count(text: &str) -> usize {
-    text.bytes().filter(|byte| byte & 0xc0 != 0x80).count()
 }
 
 impl<'t, 's, S: Sink> Writer<'t, 's, S> {
@@ -209,7 +188,7 @@ impl<'t, 's, S: Sink> Writer<'t, 's, S> {
         }
         self.sink.again(kept, place, &self.memory.store);
         for (k, &byte) in text.as_bytes()[letters..].iter().enumerate() {
-            self.sink.sign(symbols::stop(byte), place + letters + k..place + letters + k + 1, "");
+            self.sink.sign(known::stop(byte), place + letters + k..place + letters + k + 1, "");
         }
     }
 
@@ -315,124 +294,6 @@ impl<'t, 's, S: Sink> Writer<'t, 's, S> {
                 }
             }
         }
-    }
-}
-
-/// Whether a sentence ends with this token; the same as for symbols (see `capitals`).
-fn ends_sentence(token: &str) -> bool {
-    let text = token.trim_end_matches([')', ']', '}']);
-    if !text.ends_with(['.', '!', '?']) {
-        return false;
-    }
-    let letters = text.chars().filter(|c| c.is_alphabetic()).take(2).count();
-    let inner =
-        text.as_bytes().windows(2).any(|w| w[0] == b'.' && (w[1].is_ascii_alphabetic() || w[1] >= 0x80));
-    letters > 0 && (letters > 1 || text.len() < token.len()) && !inner
-}
-
-/// Whether the line must be worked out together: a straight single quotation mark may open on it, it holds tabs,
-/// other blanks or unseen characters, or so many signs of operation that a grade 1 passage may go over its words.
-fn looks_around(line: &str) -> bool {
-    let bytes = line.as_bytes();
-    let single = || {
-        bytes.iter().enumerate().any(|(i, &b)| {
-            b == b'\''
-                && (i == 0 || !bytes[i - 1].is_ascii_alphanumeric())
-                && bytes.get(i + 1).is_some_and(|&n| n > b' ')
-        })
-    };
-    // Passes that look at many bytes at once: is there anything to look at more closely?
-    let least = bytes.iter().fold(u8::MAX, |least, &b| least.min(b));
-    least < b' '
-        || signs_of_operation(line) >= 3
-        || bytes.contains(&b'\'') && single()
-        || !line.is_ascii() && line.chars().any(|c| symbols::unseen(c) || !c.is_ascii() && c.is_whitespace())
-}
-
-/// At least as many as `grade1::passages` counts.
-fn signs_of_operation(line: &str) -> usize {
-    let ascii = line.bytes().filter(|byte| matches!(byte, b'=' | b'+' | b'<' | b'>')).count();
-    let others = |c: &char| {
-        !c.is_ascii() && !c.is_alphabetic() && !matches!(c, '‘' | '’' | '“' | '”' | '–' | '—' | '…')
-    };
-    if line.is_ascii() { ascii } else { ascii + line.chars().filter(others).count() }
-}
-
-/// A place from `from` on where a text may be cut: a small letter after a blank, with a small letter in the sequence
-/// before.
-fn clear_place(bytes: &[u8], from: usize) -> Option<usize> {
-    let mut at = from;
-    while at < bytes.len() {
-        let blank = at + bytes[at..].iter().position(|&b| b == b' ')?;
-        let next = blank + bytes[blank..].iter().position(|&b| b != b' ')?;
-        let before = bytes[..blank].rsplit(|&b| b == b' ').next().unwrap_or_default();
-        if bytes[next].is_ascii_lowercase() && before.iter().any(u8::is_ascii_lowercase) {
-            return Some(next);
-        }
-        at = next;
-    }
-    None
-}
-
-/// Moves `i` over a token to the next blank.
-#[inline]
-fn token(bytes: &[u8], i: &mut usize) -> Token {
-    let from = *i;
-    let mut packed = Packed::default();
-    let mut at = from;
-    if bytes[at].is_ascii_uppercase() {
-        packed.push(0, bytes[at]);
-        at += 1;
-    }
-    let small = at;
-    while at < bytes.len() && bytes[at].is_ascii_lowercase() {
-        packed.push(at - from, bytes[at]);
-        at += 1;
-    }
-    let letters = at;
-    while at < bytes.len() && stop(bytes[at]) {
-        at += 1;
-    }
-    if letters > small && letters - from <= 16 && (at == bytes.len() || bytes[at] == b' ') {
-        *i = at;
-        return Token::Word(packed, letters);
-    }
-    at = from;
-    let (mut lower, mut upper, mut bound) = (false, false, false);
-    while at < bytes.len() && bytes[at] != b' ' {
-        match bytes[at] {
-            b'a'..=b'z' => lower = true,
-            b'A'..=b'Z' => upper = true,
-            // An apostrophe between two letters is nothing else.
-            b'\'' => {
-                let letter = |k: usize| bytes.get(k).is_some_and(|b| b.is_ascii_alphanumeric());
-                bound |= at == from || !letter(at - 1) || !letter(at + 1);
-            }
-            b'"' => bound = true,
-            // ’ between two letters.
-            0xe2 if bytes[at..].starts_with("’".as_bytes()) => {
-                let letter = |k: usize| bytes.get(k).is_some_and(|b| b.is_ascii_alphanumeric());
-                bound |= at == from || !letter(at - 1) || !letter(at + 3);
-                at += 2;
-            }
-            // Latin letters with their accents.
-            0xc3 => {
-                lower |= bytes.get(at + 1).is_some_and(|&b| b >= 0x9f && b != 0xb7);
-                upper |= bytes.get(at + 1).is_some_and(|&b| b < 0x9f);
-                bound |= bytes.get(at + 1) == Some(&0x97);
-                at += 1;
-            }
-            b if b >= 0x80 => bound = true,
-            _ => {}
-        }
-        at += 1;
-    }
-    *i = at;
-    match (bound, lower, upper) {
-        (true, ..) => Token::Bound,
-        (_, true, _) => Token::Free,
-        (_, _, true) => Token::Capitals,
-        _ => Token::Neutral,
     }
 }
 

@@ -2,8 +2,9 @@
 
 use super::super::register::{self, SignId};
 use super::index::index_start;
+use super::known::known;
 use super::sequence::FaceMark;
-use super::symbols::{self, Kind, Symbol, known};
+use super::symbols::{self, Kind, Symbol};
 
 /// A stretch of one typeform, in symbols, half-open.
 #[derive(Clone, Copy, Debug)]

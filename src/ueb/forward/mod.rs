@@ -3,9 +3,11 @@
 
 pub(crate) mod acronyms;
 pub(crate) mod capitals;
+pub(crate) mod characters;
 pub(crate) mod choices;
 pub(crate) mod grade1;
 pub(crate) mod index;
+pub(crate) mod known;
 pub(crate) mod letters;
 pub(crate) mod line;
 pub(crate) mod marks;
@@ -16,13 +18,14 @@ pub(crate) mod sequence;
 pub(crate) mod sink;
 pub(crate) mod symbols;
 pub(crate) mod technical;
+pub(crate) mod token;
 pub(crate) mod wordsigns;
 pub(crate) mod write;
 
 use super::Options;
+use known::known;
 use line::Writer;
 use sink::Sink;
-use symbols::known;
 
 /// Transcribes `print` into `sink`. A line end is a blank cell.
 pub(crate) fn run<S: Sink>(print: &str, options: &Options, sink: &mut S) {

@@ -1,8 +1,9 @@
 //! Quotation marks, apostrophes and dashes: which sign each takes (7.2 and 7.6).
 
 use super::super::register::SignId;
+use super::known::known;
 use super::sequence::{after_ok, before_ok, edge};
-use super::symbols::{Kind, Symbol, known};
+use super::symbols::{Kind, Symbol};
 
 /// What the whole text decides: the predominant quotation marks and whether dashes have two lengths.
 #[derive(Clone, Debug, Default)]

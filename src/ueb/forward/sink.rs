@@ -6,7 +6,7 @@ use super::super::contract::Passed;
 use super::super::register::{self, SignId};
 use super::super::{Choice, Explanation, PassedOver, SignUse, Unhandled};
 use super::choices::widen;
-use super::symbols::known;
+use super::known::known;
 use crate::cell::Cell;
 
 /// How much was written: cells, signs, places passed over, characters without a sign, choices.

@@ -3,7 +3,7 @@
 use std::sync::OnceLock;
 
 use super::super::register::SignId;
-use super::symbols::id;
+use super::known::id;
 
 /// An arrow or a shape.
 pub(crate) struct Figure {

@@ -4,12 +4,13 @@ use std::ops::Range;
 
 use super::choices;
 use super::index::{index_end, index_start};
+use super::known::{self, known};
 use super::letters::letters;
 use super::punctuation;
 use super::quotes;
 use super::sequence::{FaceMark, Room, before_ok, choose};
 use super::sink::Sink;
-use super::symbols::{self, Kind, Symbol, known};
+use super::symbols::{self, Kind, Symbol};
 use super::technical;
 
 /// Writes the sequence and gives the last letters-sequence that holds a lower contraction.
@@ -94,7 +95,7 @@ pub(crate) fn write<S: Sink>(
             Kind::NumericSpace if in_number && symbols.get(i + 1).is_some_and(|n| n.kind == Kind::Digit) => {
                 let digit = &symbols[i + 1];
                 let end = (digit.at + digit.len) as usize;
-                sink.sign(symbols::spaced_digit(digit.ch), at..end, "");
+                sink.sign(known::spaced_digit(digit.ch), at..end, "");
                 i += 2;
                 continue;
             }
@@ -104,7 +105,7 @@ pub(crate) fn write<S: Sink>(
             }
             Kind::FractionLine => {
                 in_number = false;
-                sink.sign(symbols::solidus(), print, "");
+                sink.sign(known::solidus(), print, "");
             }
             Kind::Stop
                 if matches!(s.ch, '.' | ',')

@@ -1,0 +1,156 @@
+//! Which sign each character of print takes, where one sign stands for one character (sections 3, 4, 6 and 7).
+
+use std::collections::HashMap;
+use std::sync::OnceLock;
+
+use super::super::register::{self, Class, SignId};
+use super::known::id;
+use super::symbols::Kind;
+
+/// The sign of a combining mark (4.2).
+pub(crate) fn modifier(c: char) -> Option<SignId> {
+    static MODIFIERS: OnceLock<HashMap<char, SignId>> = OnceLock::new();
+    MODIFIERS
+        .get_or_init(|| {
+            let mut map: HashMap<char, SignId> = register::signs()
+                .iter()
+                .filter(|s| s.class == Class::Modifier)
+                .filter_map(|s| Some((s.print.chars().last()?, s.id)))
+                .collect();
+            for (alias, of) in [
+                ('\u{323}', "dot under previous item"),
+                ('\u{307}', "dot over previous item"),
+                ('\u{335}', "modifier horizontal stroke"),
+                ('\u{337}', "modifier solidus"),
+                ('\u{328}', "modifier cedilla"),
+                ('\u{326}', "modifier cedilla"),
+                ('\u{30b}', "modifier dieresis"),
+            ] {
+                map.entry(alias).or_insert_with(|| id(of));
+            }
+            map
+        })
+        .get(&c)
+        .copied()
+}
+
+/// The characters with a sign of their own, and of which kind they are.
+pub(crate) fn signs() -> &'static HashMap<char, (Kind, SignId)> {
+    static SIGNS: OnceLock<HashMap<char, (Kind, SignId)>> = OnceLock::new();
+    SIGNS.get_or_init(|| {
+        let mut map = HashMap::new();
+        for sign in register::signs() {
+            let kind = match sign.class {
+                Class::Punctuation | Class::Symbol | Class::Technical => Kind::Other,
+                Class::Letter | Class::Greek => Kind::Letter,
+                _ => continue,
+            };
+            for c in sign.print.chars().filter(|&c| c != '◌') {
+                if c.is_ascii_alphanumeric() || ('\u{300}'..'\u{370}').contains(&c) {
+                    continue;
+                }
+                if sign.print.chars().filter(|&c| c != '◌').count() > 1 && sign.class != Class::Greek {
+                    continue;
+                }
+                map.entry(c).or_insert((kind, sign.id));
+            }
+        }
+        for (c, kind, key) in [
+            ('(', Kind::Open, "opening parenthesis"),
+            ('[', Kind::Open, "opening square bracket"),
+            ('{', Kind::Open, "opening curly bracket"),
+            (')', Kind::Close, "closing parenthesis"),
+            (']', Kind::Close, "closing square bracket"),
+            ('}', Kind::Close, "closing curly bracket"),
+            (',', Kind::Stop, "comma"),
+            (';', Kind::Stop, "semicolon"),
+            (':', Kind::Stop, "colon"),
+            ('.', Kind::Stop, "full stop"),
+            ('!', Kind::Stop, "exclamation mark"),
+            ('?', Kind::Stop, "question mark"),
+            ('…', Kind::Stop, "ellipsis"),
+            ('-', Kind::Hyphen, "hyphen"),
+            ('\u{2010}', Kind::Hyphen, "hyphen"),
+            ('\u{2011}', Kind::Hyphen, "hyphen"),
+            ('–', Kind::Dash, "dash"),
+            ('—', Kind::Dash, "dash"),
+            ('\u{2012}', Kind::Dash, "dash"),
+            ('\u{2015}', Kind::Dash, "long dash"),
+            ('⸺', Kind::Dash, "long dash"),
+            ('⸻', Kind::Dash, "long dash"),
+            ('"', Kind::Quote, "nondirectional double quotation mark"),
+            ('\'', Kind::Quote, "apostrophe"),
+            ('’', Kind::Quote, "apostrophe"),
+            ('\u{2bc}', Kind::Apostrophe, "apostrophe"),
+            ('‘', Kind::Quote, "opening single quotation mark"),
+            ('“', Kind::Quote, "opening double quotation mark"),
+            ('”', Kind::Quote, "closing double quotation mark"),
+            ('„', Kind::Quote, "opening double quotation mark"),
+            ('«', Kind::Quote, "opening Italian quotation mark"),
+            ('»', Kind::Quote, "closing Italian quotation mark"),
+            ('<', Kind::Other, "opening angle bracket"),
+            ('>', Kind::Other, "closing angle bracket"),
+            ('|', Kind::Other, "vertical bar in mathematics"),
+            ('\u{2044}', Kind::FractionLine, "simple numeric fraction line"),
+            ('µ', Kind::Letter, "Greek mu"),
+            ('ς', Kind::Letter, "Greek sigma"),
+            ('·', Kind::Other, "multiplication dot"),
+            // Modifiers shown without a letter (4.2.6).
+            ('´', Kind::Other, "modifier acute accent"),
+            ('¨', Kind::Other, "modifier dieresis"),
+            ('ˆ', Kind::Other, "modifier circumflex"),
+            ('˜', Kind::Other, "modifier tilde"),
+            ('¯', Kind::Other, "modifier macron"),
+            ('˘', Kind::Other, "modifier breve"),
+            ('¸', Kind::Other, "modifier cedilla"),
+            ('ˇ', Kind::Other, "modifier caron"),
+            ('˚', Kind::Other, "modifier ring"),
+            // The long s of old print.
+            ('ſ', Kind::Letter, "letter s"),
+            // Signs that stand after what they are over or under.
+            ('\u{330}', Kind::Other, "tilde under previous item"),
+            ('\u{32d}', Kind::Other, "hat under previous item"),
+            ('\u{332}', Kind::Other, "bar under previous item"),
+            ('\u{305}', Kind::Other, "bar over previous item"),
+            ('\u{20d7}', Kind::Other, "simple right-pointing arrow over previous item"),
+        ] {
+            map.insert(c, (kind, id(key)));
+        }
+        map
+    })
+}
+
+/// Fractions of one character.
+pub(crate) const VULGAR: &[(char, &str)] = &[
+    ('½', "1/2"),
+    ('⅓', "1/3"),
+    ('⅔', "2/3"),
+    ('¼', "1/4"),
+    ('¾', "3/4"),
+    ('⅕', "1/5"),
+    ('⅖', "2/5"),
+    ('⅗', "3/5"),
+    ('⅘', "4/5"),
+    ('⅙', "1/6"),
+    ('⅚', "5/6"),
+    ('⅐', "1/7"),
+    ('⅛', "1/8"),
+    ('⅜', "3/8"),
+    ('⅝', "5/8"),
+    ('⅞', "7/8"),
+    ('⅑', "1/9"),
+    ('⅒', "1/10"),
+    ('↉', "0/3"),
+];
+
+/// Marks over two letters, and the modifier that stands before both, grouped (4.2.5).
+pub(crate) const DOUBLE: &[(char, char)] =
+    &[('\u{35e}', '\u{304}'), ('\u{35d}', '\u{306}'), ('\u{360}', '\u{303}')];
+
+/// Characters that print has raised and lowered too.
+pub(crate) mod level {
+    pub(crate) const PLAIN: [char; 14] =
+        ['0', '1', '2', '3', '4', '5', '6', '7', '8', '9', '+', '−', 'n', 'i'];
+    pub(crate) const RAISED: &str = "⁰¹²³⁴⁵⁶⁷⁸⁹⁺⁻ⁿⁱ";
+    pub(crate) const LOWERED: &str = "₀₁₂₃₄₅₆₇₈₉₊₋ₙᵢ";
+}
