@@ -67,7 +67,9 @@ pub(crate) fn mark(symbols: &mut [Symbol], starts: bool, ends: bool, faces: &[Fa
             end -= 1;
         }
         // A run cut by a sentence end holds together only when the sentences on both sides are wholly in it.
-        let begins = |k: usize| k == 0 && starts || k > 0 && ends_sentence(&pieces[k - 1]);
+        let colon = |r: &Range<usize>| symbols[r.end - 1].ch == ':';
+        let begins =
+            |k: usize| k == 0 && starts || k > 0 && (ends_sentence(&pieces[k - 1]) || colon(&pieces[k - 1]));
         let whole_end = end == pieces.len() && ends || ends_sentence(&pieces[end - 1]);
         let mut cuts = vec![i];
         let inner: Vec<usize> = (i + 1..end).filter(|&k| ends_sentence(&pieces[k - 1])).collect();

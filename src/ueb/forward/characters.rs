@@ -83,6 +83,7 @@ pub(crate) fn signs() -> &'static HashMap<char, (Kind, SignId)> {
             ('’', Kind::Quote, "apostrophe"),
             ('\u{2bc}', Kind::Apostrophe, "apostrophe"),
             ('‘', Kind::Quote, "opening single quotation mark"),
+            ('‚', Kind::Quote, "opening single quotation mark"),
             ('“', Kind::Quote, "opening double quotation mark"),
             ('”', Kind::Quote, "closing double quotation mark"),
             ('„', Kind::Quote, "opening double quotation mark"),

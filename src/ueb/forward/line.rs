@@ -14,7 +14,7 @@ use super::quotes::{self, Habits, Open};
 use super::sequence::{self, FaceMark, Room};
 use super::sink::Sink;
 use super::symbols::{self, Kind, Symbol};
-use super::token::{Token, clear_place, count, ends_sentence, looks_around, stop, token};
+use super::token::{Token, begins_after, clear_place, count, looks_around, stop, token};
 
 /// What is worked out together is cut at a clear place once it is as long as this, in bytes.
 const LONG: usize = 1 << 14;
@@ -106,12 +106,7 @@ impl<'t, 's, S: Sink> Writer<'t, 's, S> {
                 }
                 Token::Word(..) | Token::Free => {
                     if let Some(pending) = pending.take() {
-                        self.flush(
-                            &line[pending.from..from],
-                            &pending,
-                            last.is_none_or(ends_sentence),
-                            false,
-                        );
+                        self.flush(&line[pending.from..from], &pending, last.is_none_or(begins_after), false);
                     }
                     match token {
                         Token::Word(packed, letters) => self.word(packed, text, letters - from, place),
@@ -128,7 +123,7 @@ impl<'t, 's, S: Sink> Writer<'t, 's, S> {
             place += if text.is_ascii() { i - from } else { count(text) };
         }
         if let Some(pending) = pending {
-            self.flush(&line[pending.from..], &pending, last.is_none_or(ends_sentence), true);
+            self.flush(&line[pending.from..], &pending, last.is_none_or(begins_after), true);
         }
         place - at
     }
@@ -228,7 +223,7 @@ impl<'t, 's, S: Sink> Writer<'t, 's, S> {
             let piece = &text[from..cut];
             self.stretch(piece, place, starts, false);
             place += count(piece);
-            starts = piece.split(' ').rfind(|token| !token.is_empty()).is_some_and(ends_sentence);
+            starts = piece.split(' ').rfind(|token| !token.is_empty()).is_some_and(begins_after);
             from = cut;
         }
         self.stretch(&text[from..], place, starts, ends);

@@ -46,7 +46,7 @@ impl Habits {
             match c {
                 '"' | '“' | '„' => double += 1,
                 '”' => closing += 1,
-                '‘' => single += 1,
+                '‘' | '‚' => single += 1,
                 '«' => italian += 1,
                 '–' => en = true,
                 _ => {}
@@ -100,6 +100,14 @@ pub(crate) struct Open {
     stack: Vec<(Mark, bool)>,
 }
 
+impl Open {
+    /// Whether a double or a single quotation is open.
+    fn pending(&self, double: bool) -> bool {
+        let mark = if double { Mark::Double } else { Mark::Single };
+        self.stack.iter().any(|open| open.0 == mark)
+    }
+}
+
 /// Settles every quotation mark and dash of `symbols`.
 pub(crate) fn settle(symbols: &mut [Symbol], open: &mut Open, habits: &Habits) {
     dashes(symbols, habits);
@@ -149,11 +157,15 @@ pub(crate) fn settle(symbols: &mut [Symbol], open: &mut Open, habits: &Habits) {
                 let opens = !alone && (starts && after != Kind::Space || !pending && word_after);
                 (Mark::Double, opens)
             }
+            // German and other quotations close with the mark that opens the English ones.
+            '“' | '‘' if !starts && !word_after && open.pending(symbols[i].ch == '“') => {
+                (if symbols[i].ch == '“' { Mark::Double } else { Mark::Single }, false)
+            }
             '“' | '„' => (Mark::Double, true),
             '”' => (Mark::Double, false),
             '«' => (Mark::Italian, true),
             '»' => (Mark::Italian, false),
-            '‘' => (Mark::Single, true),
+            '‘' | '‚' => (Mark::Single, true),
             c => {
                 let pending = open.stack.iter().any(|o| o.0 == Mark::Single);
                 if pending && !word_after && !starts && !possessive(symbols, i) {
@@ -223,7 +235,7 @@ pub(crate) fn specific(mark: &Symbol) -> SignId {
     match (mark.ch, mark.kind == Kind::OpenQuote) {
         ('«', true) => know.italian_open,
         ('»', _) => know.italian_close,
-        ('‘' | '\'' | '’', true) => know.single_open,
+        ('‘' | '‚' | '\'' | '’', true) => know.single_open,
         ('‘' | '\'' | '’', false) => know.single_close,
         (_, true) => know.double_open,
         (_, false) => know.double_close,

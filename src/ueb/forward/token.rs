@@ -29,7 +29,7 @@ pub(crate) fn count(text: &str) -> usize {
 }
 
 /// Whether a sentence ends with this token; the same as for symbols (see `capitals`).
-pub(crate) fn ends_sentence(token: &str) -> bool {
+fn ends_sentence(token: &str) -> bool {
     let text = token.trim_end_matches([')', ']', '}']);
     if !text.ends_with(['.', '!', '?']) {
         return false;
@@ -38,6 +38,11 @@ pub(crate) fn ends_sentence(token: &str) -> bool {
     let inner =
         text.as_bytes().windows(2).any(|w| w[0] == b'.' && (w[1].is_ascii_alphabetic() || w[1] >= 0x80));
     letters > 0 && (letters > 1 || text.len() < token.len()) && !inner
+}
+
+/// Whether a sentence may begin after this token: a sentence or a heading with a colon ends with it.
+pub(crate) fn begins_after(token: &str) -> bool {
+    token.ends_with(':') || ends_sentence(token)
 }
 
 /// Whether the line must be worked out together: a straight single quotation mark may open on it, it holds tabs,
