@@ -1,7 +1,7 @@
 //! Links that were made once stay readable: each line of `tests/data/links-1.tsv` was made by version 1 of the payload
 //! and is never made anew. And fifty damaged ones are refused, each with words that say what to do.
 
-use cellwright::exercise::proofread::Look;
+use cellwright::exercise::proofread::{Came, Look, calls_of_text};
 use cellwright::exercise::{Exercise, Item, LinkError, Plants, Slip, Task, Trial, in_link};
 
 const LINKS: &str = include_str!("data/links-1.tsv");
@@ -75,6 +75,24 @@ fn links_with_plants_a_trial_or_signs_stay_readable() {
     let slip = Slip::from_payload(payload("signs-slip")).unwrap();
     assert_eq!((slip.right, slip.asked, slip.set), (1, 2, Some(signs)));
     assert_eq!(slip.work.lines().count(), 2);
+}
+
+/// A slip carries its sheet: the cells and the key in this link stay as they were made, whatever would be planted today.
+#[test]
+fn a_proofread_sheet_travels_with_its_slip() {
+    let slip = Slip::from_payload(payload("proofread-slip")).unwrap();
+    let (proof, same) = slip.proof().unwrap();
+    assert!(same);
+    let lines: Vec<String> = proof.lines.iter().map(|line| cellwright::cell::to_ascii(line)).collect();
+    assert_eq!(lines, ["  ,a grey umbrebla1 two left boots & a", "lr to no<ody 7 h&$ 9 on ! ,kittiwake4"]);
+    let score = proof.score(&calls_of_text(&slip.work));
+    assert_eq!((score.found, score.named, &score.missed[..], score.false_alarms), (1, 1, &[1][..], 1));
+    let why = "This is right: capital letter indicator (section 8.3).".to_owned();
+    assert_eq!(score.calls[1], Came::FalseAlarm { why });
+    // A slip of before has no sheet: it is planted anew, and says so.
+    let before = Slip { sheet: None, ..slip };
+    assert!(before.proof().is_some_and(|(_, same)| !same));
+    assert!(Slip::default().proof().is_none());
 }
 
 #[test]
