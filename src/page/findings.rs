@@ -317,7 +317,7 @@ fn One(props: &OneProps) -> Html {
                     }
                 </p>
                 <button type="button" class="quiet" aria-expanded={if props.open { "true" } else { "false" }} onclick={toggle}
-                    aria-label={format!("Why, finding {name}")}>{ if props.open { "Close" } else { "Why?" } }</button>
+                    aria-label={format!("{}, finding {name}", if props.open { "Close" } else { "Why" })}>{ if props.open { "Close" } else { "Why?" } }</button>
                 if let Some(ask) = ask {
                     <button type="button" class="quiet" onclick={ask} aria-label={format!("Eye, hand or rule, finding {name}")}>{ "Eye, hand or rule?" }</button>
                 }

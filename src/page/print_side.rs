@@ -59,7 +59,7 @@ pub fn PrintSide(props: &PrintSideProps) -> Html {
                     if let Some(open) = &props.open {
                         { for words.iter().enumerate().map(|(w, word)| {
                             if open.contains(&(props.page, n, w)) { html! { <span>{ format!("{} ", word.print) }</span> } }
-                            else { html! { <span class="covered" aria-label="covered">{ blank_for(word) }</span> } }
+                            else { html! { <span class="covered" role="img" aria-label="covered">{ blank_for(word) }</span> } }
                         }) }
                     } else {
                         { print_of(words) }

@@ -189,8 +189,6 @@ pub async fn the_one_file(mut session: Session) -> Outcome {
         session.open(address).await?;
         look(&session, &format!("from a disk, {address}"), &mut found).await?;
     }
-    states::stand(&session, "set-work").await?;
-    look(&session, "from a disk, a link", &mut found).await?;
     nothing(found)
 }
 
