@@ -6,7 +6,7 @@ use std::rc::Rc;
 use yew::prelude::*;
 
 use super::cells_line::{CellMark, CellsLine};
-use super::drills::text_of;
+use super::drills::{choosing, text_of};
 use super::follow_up::AskAfter;
 use super::halves::WHOLE;
 use super::learner::{LearnerHandle, now};
@@ -53,7 +53,7 @@ pub fn ReadLine(props: &ReadLineProps) -> Html {
     {
         let (field, focus) = (field.clone(), props.focus);
         use_effect_with((), move |()| {
-            if let (true, Some(field)) = (focus, field.cast::<web_sys::HtmlElement>()) {
+            if let (true, Some(field)) = (focus && !choosing(), field.cast::<web_sys::HtmlElement>()) {
                 let _ = field.focus();
             }
         });

@@ -10,6 +10,7 @@ use web_sys::{
 use yew::prelude::*;
 
 use super::drawn_lines::place_at;
+use super::drills::choosing;
 use super::six_keys::KeyTouch;
 use super::typing;
 use crate::cell::Cell;
@@ -264,7 +265,7 @@ impl Component for TextBox {
                 }),
                 EventListener::new(&node, "selectionchange", move |_| moved.emit(())),
             ];
-            if ctx.props().autofocus {
+            if ctx.props().autofocus && !choosing() {
                 let _ = node.focus();
             }
         }

@@ -62,6 +62,14 @@ pub fn text_of(event: &InputEvent) -> String {
     event.target_unchecked_into::<web_sys::HtmlInputElement>().value()
 }
 
+/// Whether somebody goes through a list by its keys: what it opens must not take the focus away at every step.
+pub fn choosing() -> bool {
+    let active = gloo::utils::document().active_element();
+    active.is_some_and(|active| {
+        active.tag_name() == "SELECT" && active.matches(":focus-visible").unwrap_or(false)
+    })
+}
+
 /// Puts the focus into a field whenever `turn` changes, and when it appears.
 #[hook]
 pub fn use_focus(turn: u32) -> NodeRef {
@@ -69,7 +77,7 @@ pub fn use_focus(turn: u32) -> NodeRef {
     {
         let node = node.clone();
         use_effect_with(turn, move |_| {
-            if let Some(field) = node.cast::<web_sys::HtmlElement>() {
+            if let Some(field) = node.cast::<web_sys::HtmlElement>().filter(|_| !choosing()) {
                 let _ = field.focus();
             }
         });

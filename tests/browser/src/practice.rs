@@ -1,5 +1,6 @@
 //! The first screen, the practice, and the rooms Read, Signs and Record.
 
+use fantoccini::actions::{InputSource as _, KeyAction, KeyActions};
 use serde_json::Value;
 
 use crate::browser::{Outcome, Session, ensure};
@@ -56,6 +57,17 @@ async fn answer_letter(session: &Session) -> Outcome {
     Ok(())
 }
 
+/// Shift and Tab: one step back.
+async fn back_tab(session: &Session) -> Outcome {
+    let (shift, tab) = ('\u{e008}', '\u{e004}');
+    let keys = KeyActions::new("hands".to_owned())
+        .then(KeyAction::Down { value: shift })
+        .then(KeyAction::Down { value: tab })
+        .then(KeyAction::Up { value: tab })
+        .then(KeyAction::Up { value: shift });
+    Ok(session.client.perform_actions(keys).await?)
+}
+
 pub async fn a_session_by_keyboard_alone(session: Session) -> Outcome {
     session.open("").await?;
     // Tab to "Practise", as the focus shows it, and press Enter.
@@ -94,6 +106,37 @@ pub async fn a_session_by_keyboard_alone(session: Session) -> Outcome {
         .await?;
     session.picture("practise", 1280).await?;
     session.picture("practise", 400).await?;
+    // Another drill from the list, answered by a chord.
+    let mut steps = 0;
+    while session.script("return document.activeElement?.tagName").await? != "SELECT" {
+        back_tab(&session).await?;
+        steps += 1;
+        ensure(steps < 8, || "Shift and Tab do not reach the list of drills".to_owned())?;
+    }
+    session.press('\u{e015}').await?;
+    session.press('\u{e015}').await?;
+    session
+        .until("the other drill", "return document.querySelector('.asks')?.textContent === 'Write it.'")
+        .await?;
+    let mut steps = 0;
+    while session.script("return document.activeElement?.closest('.drill form')?.tagName ?? ''").await? == ""
+    {
+        session.press('\u{e004}').await?;
+        steps += 1;
+        ensure(steps < 8, || "Tab does not reach the writing".to_owned())?;
+    }
+    for n in 6..=7 {
+        let asked = session.script("return document.querySelector('.asked .large').textContent").await?;
+        let letter = asked.as_str().and_then(|asked| asked.strip_prefix("letter ")).unwrap_or_default();
+        session.type_cells(&cellwright::cell::from_ascii(letter).unwrap_or_default()).await?;
+        let tally = format!("{n} right at first sight of {n}");
+        session
+            .until(
+                "the chord to count",
+                &format!("return document.querySelector('.tally')?.textContent === '{tally}'"),
+            )
+            .await?;
+    }
     // Back to the line, which is read; then to the Record room.
     let reached = |what: &str| format!("return document.activeElement?.textContent === '{what}'");
     for what in ["Back to the line", "Record"] {
