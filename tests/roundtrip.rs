@@ -181,6 +181,8 @@ fn words_that_once_failed() {
         "a ‘)’ b",
         // More letters than any word has, with a shortform's in front.
         "frjabcdefghijklmnopqrstuv",
+        // A shortform's cells in the middle of one.
+        "[fflmchnsgxllrayraafhnaaaf?] — ",
     ];
     for text in texts {
         properties::round_trip(text, true);
