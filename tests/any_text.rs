@@ -82,6 +82,7 @@ fn texts_that_once_failed() {
         "Superhighway, the brain child of Al Gore, US Vice President.  The ISHW",
         "È÷ J",
         "AA\u{12}\r\r\r\r\r\r\r~~~~~Y^0~~~\0\0\0'~x\u{7f}",
+        "tor \u{200c}",
     ];
     for (text, contracted, marks) in texts
         .iter()

@@ -183,6 +183,7 @@ fn words_that_once_failed() {
         "frjabcdefghijklmnopqrstuv",
         // A shortform's cells in the middle of one.
         "[fflmchnsgxllrayraafhnaaaf?] — ",
+        "AMCHNSORAABBBBBRLHHABP; ",
     ];
     for text in texts {
         properties::round_trip(text, true);

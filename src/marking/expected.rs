@@ -59,10 +59,14 @@ impl Expected {
         Expected::explained(print, ueb::explain(print.trim_end(), options))
     }
 
-    fn explained(print: &str, explanation: Explanation) -> Expected {
+    fn explained(print: &str, mut explanation: Explanation) -> Expected {
+        // Print may end in a space that a character without a sign follows: blanks at the end are nobody's mistake.
+        let end = explanation.cells.iter().rposition(|cell| !cell.is_blank()).map_or(0, |last| last + 1);
+        explanation.cells.truncate(end);
         let units = explanation
             .signs
             .into_iter()
+            .filter(|used| used.cells.end <= end)
             .map(|used| Unit {
                 cells: used.cells,
                 print: used.print,
@@ -75,7 +79,7 @@ impl Expected {
             cells: explanation.cells,
             units,
             passed_over: explanation.passed_over,
-            choices: explanation.choices,
+            choices: explanation.choices.into_iter().filter(|choice| choice.cells.end <= end).collect(),
             unhandled: explanation.unhandled.iter().map(|one| one.at).collect(),
         }
         .tidied()

@@ -188,9 +188,9 @@ fn misread(parts: &[Part], text: &str, marked: impl Fn(usize) -> bool) -> Option
             let read = format!("{}{}{}", &text[..letter], form.print, &text[end..]);
             let taken = contract::shortforms::places(read.as_bytes());
             let listed = taken.iter().any(|place| place.at == letter && place.sign == form.id);
-            // A groupsign is given up lightly; spelled letters are misread only where the word read is written so.
+            // A groupsign is given up lightly.
             let grouped = parts[p..to].iter().any(|part| part.len > 1);
-            if listed && (grouped || same_cells(parts, &read)) {
+            if listed && (grouped || !spelt_prefix(&parts[..p], text)) {
                 return Some(Misread { parts: p..to, letters: letter..end });
             }
         }
@@ -199,18 +199,11 @@ fn misread(parts: &[Part], text: &str, marked: impl Fn(usize) -> bool) -> Option
     None
 }
 
-/// Whether a word that stands alone is written with the cells of these parts.
-fn same_cells(parts: &[Part], word: &str) -> bool {
-    let letter = |ch| contract::Letter { ch, plain: true, mark_before: false, alone: false };
-    let letters: Vec<contract::Letter> = word.chars().map(letter).collect();
-    let context =
-        contract::Context { word_start: true, word_end: true, standing_alone: true, needs_upper: false };
-    let mut other = Vec::new();
-    contract::choose(&letters, &context, &mut other, None);
-    let cells = |parts: &[Part]| -> Vec<crate::cell::Cell> {
-        parts.iter().flat_map(|part| register::get(part.sign).cells.iter().copied()).collect()
-    };
-    cells(parts) == cells(&other)
+/// Whether it begins with the letters of "be", "con" or "dis" one by one: words begin with those as groupsigns (10.6.1),
+/// so that nobody reads one here.
+fn spelt_prefix(parts: &[Part], text: &str) -> bool {
+    let spelt = parts.iter().take_while(|part| part.len == 1).count();
+    ["be", "con", "dis"].iter().any(|prefix| spelt >= prefix.len() && text.starts_with(prefix))
 }
 
 /// A word that has a wordsign and is written without it.
