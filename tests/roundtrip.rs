@@ -184,6 +184,7 @@ fn words_that_once_failed() {
         // A shortform's cells in the middle of one.
         "[fflmchnsgxllrayraafhnaaaf?] — ",
         "AMCHNSORAABBBBBRLHHABP; ",
+        "gdccccccccday, abbbbname. offffment",
     ];
     for text in texts {
         properties::round_trip(text, true);

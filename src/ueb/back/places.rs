@@ -57,11 +57,15 @@ impl<'a> Word<'a> {
 
     /// A letter or a sign that stands for letters begins at `i`, without an indicator.
     pub(super) fn letters_at(&self, i: usize) -> bool {
+        self.upper_letters_at(i) || self.lower_groups_at(i)
+    }
+
+    /// The same without the lower groupsigns.
+    fn upper_letters_at(&self, i: usize) -> bool {
         self.plain_letters_at(i)
             || self.find(&self.t.initial, i).is_some()
             || self.find(&self.t.last, i).is_some()
             || self.find(&self.t.modifiers, i).is_some()
-            || self.lower_groups_at(i)
     }
 
     /// Lower groupsigns at `i`, any number of them, and a letter after the last (10.6.5, 10.6.10).
@@ -71,7 +75,7 @@ impl<'a> Word<'a> {
         let to = if (from..to).contains(&i) { to } else { (i..).find(|&k| !lower(k)).unwrap_or(i) };
         // Every sign of a row asks for its end.
         self.lower_row.set((i.min(to), to));
-        to > i && self.plain_letters_at(to)
+        to > i && self.upper_letters_at(to)
     }
 
     /// A letter of the alphabet, and no contraction, at `i`.
