@@ -225,7 +225,8 @@ pub async fn an_exercise_is_set_and_opened(session: Session) -> Outcome {
         set.title == "Notice 2" && set.task == Task::Write && set.text == "The galley is open.\nNo dogs.",
         || format!("the link holds {set:?}"),
     )?;
-    enter(&session, "link", "See it as the learner will").await?;
+    enter(&session, "button", "See it as the learner will").await?;
+    enter(&session, "link", "Open it on a page of its own").await?;
     wait(&session, "the exercise", |node| node.role == "heading" && node.name == "Notice 2").await?;
     tab_to(&session, "textbox", "Braille").await?;
     session.type_cells(&ueb::transcribe("The galley is open.", &Options::default())).await?;

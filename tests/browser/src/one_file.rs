@@ -114,7 +114,8 @@ pub async fn links_and_files_are_taken_and_made(mut session: Session) -> Outcome
     let (kind, payload) = in_link(&made).ok_or_else(|| Failed(format!("no link: {made}")))?;
     ensure(kind == Kind::Exercise, || "not an exercise".into())?;
     ensure(Exercise::from_payload(payload)?.text == "The galley is open.", || "another text".into())?;
-    session.find("link", "See it as the learner will").await?.click().await?;
+    session.find("button", "See it as the learner will").await?.click().await?;
+    session.find("link", "Open it on a page of its own").await?.click().await?;
     session.find("textbox", "Braille").await?;
     quiet(&session).await
 }

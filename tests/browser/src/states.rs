@@ -157,7 +157,7 @@ pub async fn stand(session: &Session, room: &str) -> Outcome {
             session.open("#/set").await?;
             session.find("textbox", "Title").await?.send_keys("Notice 2").await?;
             session.find("textbox", "Text, one item a line").await?.send_keys(NOTICE).await?;
-            session.find("link", "See it as the learner will").await?;
+            session.find("button", "See it as the learner will").await?;
         }
         "slip" => session.open(&format!("#/r/{}", a_slip()?)).await?,
         other => unreachable!("no room is called {other}"),
