@@ -151,7 +151,11 @@ pub async fn stand(session: &Session, room: &str) -> Outcome {
             session.until("the sheet", "return !!document.querySelector('.cursor-sheet')").await?;
             session.script("document.querySelector('.cursor-sheet').focus()").await?;
             session.press('\u{e014}').await?;
-            session.find("button", "Mark this cell").await?.click().await?;
+            // Marks are kept: a second visit finds the cell marked.
+            let marked = "return [...document.querySelectorAll('button')].some(one => one.textContent.trim() === 'Take the mark off')";
+            if session.script(marked).await? != true {
+                session.find("button", "Mark this cell").await?.click().await?;
+            }
         }
         "set-work" => {
             session.open("#/set").await?;
