@@ -151,7 +151,8 @@ fn preference(class: Class, letters: &[u8], rest: &[u8]) -> u32 {
         {
             0
         }
-        _ => 3,
+        // More than any two signs that could stand in its place: emm-en-th-al.
+        _ => 7,
     }
 }
 

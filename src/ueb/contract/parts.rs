@@ -46,9 +46,44 @@ const ENDINGS: &[&[u8]] = &[
     b"ful", b"man", b"men", b"ies", b"ied", b"edly", b"edness", b"able",
 ];
 
-/// Second parts that begin with a sounded h and end a compound whatever its first part is, if that has a vowel.
-const SOUNDED: &[&[u8]] =
-    &[b"head", b"house", b"hood", b"heart", b"horse", b"hound", b"hammer", b"heim", b"haus", b"hof", b"hund"];
+/// Second parts that begin with a sounded h and end a compound whatever its first part is, if that has a vowel; with
+/// each the letters before it with which that holds. English words that end in the same letters by chance
+/// (wood-chopper, work-shopper, Churchill, potsherd, thresh-old, black-thorn) are why not all stand in all places.
+const SOUNDED: &[(&[u8], &[u8])] = &[
+    (b"haul", b"stgwc"),
+    (b"haus", b"stgwn"),
+    (b"hawk", b"stgwc"),
+    (b"head", b"stgwc"),
+    (b"heap", b"stgw"),
+    (b"heart", b"stgwc"),
+    (b"heim", b"tg"),
+    (b"herd", b"tgw"),
+    (b"hide", b"gw"),
+    (b"hill", b"stgw"),
+    (b"hof", b"stgw"),
+    (b"hog", b"tgw"),
+    (b"hold", b"gw"),
+    (b"holder", b"tgw"),
+    (b"hole", b"stg"),
+    (b"holm", b"tgw"),
+    (b"home", b"sgw"),
+    (b"hood", b"stgwc"),
+    (b"hook", b"stgw"),
+    (b"hopper", b"tgw"),
+    (b"horn", b"sg"),
+    (b"horse", b"stgwc"),
+    (b"hound", b"stgwc"),
+    (b"house", b"stgwc"),
+    (b"hund", b"stgw"),
+    (b"hunter", b"stgwc"),
+    (b"hurst", b"stgwc"),
+    (b"hammer", b"stgwc"),
+    (b"hair", b"stgw"),
+    (b"hand", b"tgw"),
+];
+
+/// What the first part is not, though one of those stands after it: thres-hold, mars-hund, Bat-hurst, si-thole.
+const NO_FIRST: &[&[u8]] = &[b"ant", b"anet", b"bat", b"mars", b"pots", b"sit", b"thres", b"uns"];
 
 /// Whether a word may be the second part of a compound, also with an ending.
 pub fn is_second(word: &[u8]) -> bool {
@@ -56,17 +91,27 @@ pub fn is_second(word: &[u8]) -> bool {
         return true;
     }
     ENDINGS.iter().any(|ending| {
-        let Some(stem) = word.strip_suffix(*ending).filter(|stem| stem.len() >= 3) else { return false };
+        // flies: the stem's y is gone.
+        let least = if matches!(*ending, b"ies" | b"ied") { 2 } else { 3 };
+        let Some(stem) = word.strip_suffix(*ending).filter(|stem| stem.len() >= least) else { return false };
         let known = |stem: &[u8]| parts().get(stem).is_some_and(|roles| roles.second);
         let verbal = matches!(*ending, b"ing" | b"ings" | b"ed" | b"er" | b"ers");
         // runner, dropping: the consonant doubled.
         let n = stem.len();
-        // A bare d is added to an e only: dived, but not bar-d.
-        let whole = *ending != b"d" || stem.ends_with(b"e");
+        // A bare d is added to an e only (dived, but not bar-d), es to a hiss (benches, but not cab-bages), and a y
+        // doubles a consonant after a short vowel (not cab-bagy).
+        let whole = match *ending {
+            b"d" => stem.ends_with(b"e"),
+            b"es" => {
+                [b"s".as_slice(), b"x", b"z", b"ch", b"sh", b"o"].iter().any(|hiss| stem.ends_with(hiss))
+            }
+            b"y" => n > 3 || vowel(stem[2]) || !vowel(stem[1]),
+            _ => true,
+        };
         whole && known(stem) || verbal && n > 3 && stem[n - 1] == stem[n - 2] && known(&stem[..n - 1]) || {
             // diving, berries: the e or the y of the stem is gone.
             let gone: &[u8] = match *ending {
-                b"ing" | b"ings" => b"e",
+                b"ing" | b"ings" | b"able" => b"e",
                 b"ies" | b"ied" => b"y",
                 _ => return false,
             };
@@ -103,7 +148,9 @@ pub fn meet(word: &[u8], at: usize) -> bool {
     }
     let (first, second) = word.split_at(at);
     let roles = parts().get(first).copied().unwrap_or_default();
-    if roles.form && (second[0] == b'f' || second.starts_with(b"therm") || second.starts_with(b"therap")) {
+    // micro-film, chemo-therapy, mono-unsaturated.
+    let begins = |any: &[&[u8]]| any.iter().any(|start| second.starts_with(start));
+    if roles.form && begins(&[b"f", b"therm", b"therap", b"uns"]) {
         return true;
     }
     if (roles.first || roles.form) && (is_second(second) || two_more(second)) {
@@ -132,14 +179,16 @@ pub fn meet(word: &[u8], at: usize) -> bool {
     if second.starts_with(b"dale") && matches!(&second[4..], b"" | b"s") && first.ends_with(b"e") {
         return true;
     }
+    let last = first[at - 1];
     second[0] == b'h'
-        && !matches!(first, b"thres" | b"mars")
-        && (!second.starts_with(b"heim") || !first.ends_with(b"s"))
+        && !NO_FIRST.contains(&first)
         && first.iter().any(|&c| vowel(c))
-        && SOUNDED.iter().any(|word| {
-            second.strip_prefix(*word).is_some_and(|end| {
-                end.is_empty() || ENDINGS.contains(&end) || *word == b"heim" && end == b"er"
-            })
+        && SOUNDED.iter().any(|(word, after)| {
+            // Before a letter that makes no sign with the h it is all one.
+            (after.contains(&last) || !b"stgwc".contains(&last))
+                && second.strip_prefix(*word).is_some_and(|end| {
+                    end.is_empty() || ENDINGS.contains(&end) || *word == b"heim" && end == b"er"
+                })
         })
 }
 

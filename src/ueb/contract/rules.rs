@@ -83,10 +83,10 @@ fn strong_contraction(place: &Place) -> Option<Bar> {
 /// Whether the h of a contraction is sounded, beyond the compounds that the list of parts knows (10.11.2).
 fn aspirated(place: &Place) -> Option<Bar> {
     let sounded = match place.letters() {
-        // mis-hap, mis-hear; not mishmash.
-        b"sh" => place.at == 2 && place.before() == b"mi" && place.rest().first().is_some_and(|&c| vowel(c)),
-        // Cunnyng-ham, Lang-ham.
-        b"gh" => place.before().ends_with(b"n") && place.rest() == b"am",
+        // mis-hap, mis-hear; not mishmash, Mishawaka.
+        b"sh" => place.before() == b"mi" && place.rest_starts(&["allow", "and", "ant", "ap", "ear", "it"]),
+        // Cunnyng-ham, Lang-ham; Cleg-horn, Lang-horne.
+        b"gh" => place.before().ends_with(b"n") && place.rest() == b"am" || place.rest_starts(&["orn"]),
         _ => false,
     };
     if sounded { no("10.11.2", "the h is sounded") } else { None }
@@ -132,10 +132,17 @@ fn strong_groupsign(place: &Place) -> Option<Bar> {
         }
         // co-write, pro-western: the o is the prefix's.
         b"ow"
-            if place.before() == b"c" && starts(place.rest(), &["rit", "rot"])
-                || place.before() == b"pr" && starts(place.rest(), &["ar", "est"]) =>
+            if place.before() == b"c" && place.rest_starts(&["rit", "rot"])
+                || place.before() == b"pr" && place.rest_starts(&["ar", "est"]) =>
         {
             no("10.11.5", "would hinder the reading of the word")
+        }
+        // no-way, no-wise, no-whither; not nowadays.
+        b"ow"
+            if place.before() == b"n"
+                && (place.rest_starts(&["ise", "h"]) || is_any(place.rest(), &["ay", "ays"])) =>
+        {
+            no("10.11.1", "would bridge the words of a compound")
         }
         // mis-time: the sign for "time" keeps the word.
         b"st"
@@ -179,10 +186,12 @@ fn lower_groupsign(place: &Place) -> Option<Bar> {
             if place.begins() || place.ends() {
                 return no("10.6.5", "only between letters");
             }
-            if letters == b"ea"
-                && matches!(place.before(), b"her" | b"ther" | b"wher")
-                && starts(place.rest(), &["t", "s", "bout", "bov", "ft", "gai", "mong"])
-            {
+            let adverb = matches!(place.before(), b"her" | b"ther" | b"wher")
+                && place.rest_starts(&["t", "s", "bout", "bov", "ft", "gai", "mong", "nent"]);
+            // give-away, hide-aways; but sea-way, area-way.
+            let away =
+                is_any(place.rest(), &["way", "ways"]) && place.at >= 3 && !place.before().ends_with(b"ar");
+            if letters == b"ea" && (adverb || away) {
                 return no("10.11.1", "would bridge the words of a compound");
             }
             if letters == b"ea" && !place.permitted && bridges_prefix(place) {
@@ -211,22 +220,31 @@ fn bridges_prefix(place: &Place) -> bool {
         return !rest.starts_with(b"ch");
     }
     if after_prefix(b"r") {
-        let doubled = rest.len() > 2 && rest[0] == rest[1] && (rest[0] != b'l' || rest.starts_with(b"llo"));
+        let doubled = rest.len() > 2 && rest[0] == rest[1] && !rest.starts_with(b"lly");
         return doubled
             || starts(
                 rest,
                 &[
-                    "ba", "bl", "bs", "cq", "ctivat", "dj", "dm", "dop", "dv", "ge", "gi", "ir", "lig",
-                    "lter", "mend", "na", "ni", "noi", "rm", "sce", "sk", "udit", "ug", "uth", "va", "vo",
-                    "wak", "war",
+                    "ba", "bl", "bs", "bu", "chie", "cid", "ck", "cq", "ctivat", "dap", "dj", "dm", "dop",
+                    "dor", "dv", "ge", "gi", "gr", "im", "ir", "larm", "lert", "lien", "lig", "lph", "lter",
+                    "mal", "mass", "mend", "na", "nch", "ni", "noi", "nsw", "rm", "sce", "sk", "spir",
+                    "udit", "ug", "uth", "va", "vo", "wak", "war", "wok",
                 ],
             );
     }
-    before == b"d" && starts(rest, &["ct", "cc", "cid", "mbul", "min", "ss", "er"])
+    before == b"d"
+        && starts(
+            rest,
+            &["cc", "cet", "cid", "ct", "er", "ir", "lk", "llo", "mbul", "min", "mm", "spir", "ss"],
+        )
 }
 
 fn starts(rest: &[u8], any: &[&str]) -> bool {
     any.iter().any(|text| rest.starts_with(text.as_bytes()))
+}
+
+fn is_any(rest: &[u8], any: &[&str]) -> bool {
+    any.iter().any(|text| rest == text.as_bytes())
 }
 
 fn be_is_a_syllable(rest: &[u8]) -> bool {
@@ -236,17 +254,21 @@ fn be_is_a_syllable(rest: &[u8]) -> bool {
         return false;
     }
     if consonants == 0 {
-        // be-ing, be-atitude; but bead, beer, beige, beauty.
-        return rest == b"in" || starts(rest, &["ing", "atri", "atif", "atit", "yond"]);
+        // be-ing, be-atitude, Be-owulf; but bead, beer, beige, beauty.
+        return rest == b"in" || starts(rest, &["ing", "atri", "atif", "atit", "o", "yond"]);
     }
     // Bede: one syllable.
     if rest.len() == 2 && rest[1] == b'e' {
         return false;
     }
-    // be-nevolent, be-neath; be-think.
+    // be-nevolent, be-neath; be-think; be-rhyme.
     if starts(
         rest,
-        &["nevol", "neath", "nign", "nigh", "think", "thoug", "thes", "thun", "ribb", "ryll", "nit", "nin"],
+        &[
+            "nevol", "neficen", "nempt", "neath", "nign", "nigh", "nit", "nin", "rhym", "ribb", "rime",
+            "ringed", "rob", "roug", "ryllia", "ryllio", "rylliu", "thank", "thes", "think", "thoug",
+            "thral", "thump", "thun", "thwa",
+        ],
     ) {
         return true;
     }
@@ -254,9 +276,9 @@ fn be_is_a_syllable(rest: &[u8]) -> bool {
     if starts(
         rest,
         &[
-            "ver", "vel", "vy", "vi", "van", "nef", "ned", "ni", "ne", "nj", "ryl", "ro", "ri", "ren", "res",
-            "zel", "zant", "sti", "sted", "ster", "stse", "th", "droo", "droc", "drid", "drol", "drai",
-            "drest", "doui",
+            "ver", "vel", "vy", "vi", "van", "vat", "nef", "ned", "ni", "ne", "nj", "ryl", "ro", "ri", "ren",
+            "res", "zel", "zant", "sti", "sted", "ster", "stse", "th", "tony", "tul", "droo", "droc", "drid",
+            "drol", "drai", "drest", "doui",
         ],
     ) {
         return false;
@@ -274,8 +296,8 @@ fn be_is_a_syllable(rest: &[u8]) -> bool {
 
 /// Consonants that can begin a syllable together.
 const CLUSTERS: &[&str] = &[
-    "bl", "br", "ch", "cl", "cr", "dr", "dw", "fl", "fr", "gl", "gr", "kn", "pl", "pr", "sh", "sl", "sm",
-    "sn", "sp", "spl", "spr", "st", "str", "sw", "thr", "tr", "tw", "wh", "wr",
+    "bl", "br", "ch", "cl", "cr", "dr", "dw", "fl", "fr", "gl", "gn", "gr", "kn", "pl", "pr", "scr", "sh",
+    "shr", "sl", "sm", "sn", "sp", "spl", "spr", "sq", "st", "str", "sw", "thr", "tr", "tw", "wh", "wr",
 ];
 
 fn con_is_a_syllable(rest: &[u8]) -> bool {
@@ -283,23 +305,22 @@ fn con_is_a_syllable(rest: &[u8]) -> bool {
         return rest.starts_with(b"urb");
     }
     // conch, conk, cons, conned: the one syllable goes on.
-    let whole: [&[u8]; 9] = [b"ch", b"chs", b"ches", b"k", b"ks", b"s", b"ked", b"ned", b"chy"];
-    !whole.contains(&rest)
+    !is_any(rest, &["ch", "chs", "ches", "k", "ks", "s", "ked", "ned", "chy"])
 }
 
 fn dis_is_a_syllable(rest: &[u8]) -> bool {
-    let whole: [&[u8]; 6] = [b"c", b"cs", b"k", b"ks", b"h", b"s"];
-    if whole.contains(&rest) {
+    if is_any(rest, &["c", "ced", "cs", "k", "ked", "ks", "h", "s", "sed"]) {
         return false;
     }
     if rest.starts_with(b"h") {
         // dis-harmony, dis-honest; but dish, dishes, di-shevel.
-        return [b"hab".as_slice(), b"har", b"hea", b"heri", b"hon", b"hor", b"hou"]
-            .iter()
-            .any(|start| rest.starts_with(start));
+        return starts(
+            rest,
+            &["hab", "hal", "har", "hea", "helm", "heri", "hom", "hon", "hor", "hou", "hum"],
+        );
     }
     // di-sulphide, di-saccharide; di-spirit.
-    ![b"ul".as_slice(), b"acch", b"yll", b"pirit", b"omy"].iter().any(|start| rest.starts_with(start))
+    !starts(rest, &["ul", "acch", "yll", "pirit", "odi", "omy", "omi", "epal", "perm"])
 }
 
 /// The part of a compound that the contraction stands in: what is before it there, and what follows.
@@ -332,9 +353,9 @@ fn initial_letter(place: &Place) -> Option<Bar> {
                     || starts(
                         rest,
                         &[
-                            "about", "abov", "after", "agai", "among", "anent", "at", "by", "for", "from",
-                            "fro", "in", "of", "on", "out", "over", "through", "til", "to", "und", "unt",
-                            "up", "with",
+                            "about", "abov", "after", "agai", "among", "anent", "at", "away", "by", "for",
+                            "from", "fro", "in", "ness", "of", "on", "out", "over", "through", "til", "to",
+                            "und", "unt", "up", "with",
                         ],
                     ));
             (!kept).then_some(("10.7.2", "does not keep the meaning of the word"))
@@ -343,13 +364,14 @@ fn initial_letter(place: &Place) -> Option<Bar> {
         b"ever" => ever(before, rest),
         b"here" => {
             let kept = matches!(part(place).1, b"" | b"s")
+                || starts(rest, &["ness", "less", "like"])
                 // In there- and where- the longer sign is preferred.
                 || matches!(before, b"" | b"t" | b"w")
                     && starts(
                         rest,
                         &[
-                            "about", "abov", "after", "agai", "as", "at", "by", "for", "from", "fro", "in", "of",
-                            "on", "to", "und", "unt", "up", "with",
+                            "about", "abov", "after", "agai", "as", "at", "away", "by", "for", "from", "fro",
+                            "in", "of", "on", "to", "und", "unt", "up", "with",
                         ],
                     )
                     && !starts(rest, &["tic", "ford", "ti"]);
@@ -369,8 +391,12 @@ fn initial_letter(place: &Place) -> Option<Bar> {
         b"some" => some(place),
         b"time" => {
             let (before, rest) = part(place);
-            let kept = matches!(rest, b"" | b"s" | b"d" | b"ly" | b"lier" | b"liest" | b"liness")
-                || starts(rest, &["less", "ous"])
+            let kept = matches!(rest, b"" | b"s" | b"d" | b"ly")
+                || starts(rest, &["less", "li", "ous"])
+                // over-timer; not Mortimer, Latimer.
+                || matches!(rest, b"r" | b"rs")
+                    && before.len() > 2
+                    && !is_any(before, &["mor", "lat", "lor", "cen"])
                 || before.is_empty() && !rest.starts_with(b"nt");
             (!kept).then_some(("10.7.8", "is not said like the word time"))
         }
@@ -383,6 +409,8 @@ fn initial_letter(place: &Place) -> Option<Bar> {
                 None
             }
         }
+        // chemo-therapy, homo-thermal.
+        b"mother" => (starts(rest, &["ap", "m"])).then_some(("10.10.9", "would distort the word")),
         // Day-an, whadda-ya: the y begins a syllable.
         b"day" => (rest.first() == Some(&b'a')).then_some(("10.10.9", "would distort the word")),
         _ => None,
@@ -395,19 +423,22 @@ fn ever(before: &[u8], rest: &[u8]) -> Option<Bar> {
     }
     let first = rest.first().copied().unwrap_or(b's');
     let stressed = match before {
-        // e-vert, e-version; but every, evergreen.
-        b"" => !starts(rest, &["t", "si", "sib"]),
-        // re-vere, re-verse, re-verberate; but rev-erend, rev-erie.
-        b"r" => {
+        // e-vert, e-version; but every, evergreen, Everton.
+        b"" => !starts(rest, &["si"]) && (first != b't' || rest.starts_with(b"ton")),
+        // ante-vert.
+        b"ant" => false,
+        // re-vere, re-verse, re-verberate; but rev-erend, rev-erie, irrev-erent.
+        b"r" | b"unr" | b"irr" | b"nonr" => {
             !matches!(rest, b"e" | b"ed" | b"es" | b"er" | b"ers" | b"ing")
                 && (vowel(first) && !rest.starts_with(b"if"))
         }
-        b"pers" => false,
+        // perse-vere; but persev-erate.
+        b"pers" => rest.starts_with(b"at"),
         // se-vere, se-verity; but sev-er, sev-eral.
         _ if before.ends_with(b"s") => {
             !matches!(rest, b"e" | b"er" | b"est" | b"ely" | b"eness") && !rest.starts_with(b"it")
         }
-        _ => !matches!(rest, b"e" | b"es") && !starts(rest, &["se", "sion", "sib"]),
+        _ => !matches!(rest, b"e" | b"es") && !starts(rest, &["b", "nal", "se", "sion", "sib"]),
     };
     if stressed { None } else { no("10.7.4", "the stress is not on the first e") }
 }
@@ -424,9 +455,17 @@ fn one(place: &Place) -> Option<Bar> {
         starts(from, &["honest", "monetar", "monetiz", "monetis", "honey", "money"])
     };
     let prefix = before == b"n" && !matches!(place.rest(), b"" | b"s" | b"such" | b"suches" | b"theless");
+    // Castigli-one, conversazi-one; but glutathi-one, menadi-one.
+    let two = before.ends_with(b"i")
+        && matches!(place.rest(), b"" | b"s")
+        && !(before.len() > 2 && (before.ends_with(b"di") || before.ends_with(b"thi")));
     let kept = !prefix
+        && !two
         && match rest.first() {
             None => true,
+            // Jones-boro; one-upmanship.
+            Some(b's') if before.ends_with(b"j") => true,
+            Some(b'u') if before.is_empty() => true,
             _ if root || matches!(rest, b"y" | b"ys" | b"yed") => true,
             Some(b'n') if rest.starts_with(b"ness") => true,
             Some(b's') if rest == b"s" || starts(rest, &["self", "some", "such", "time"]) => true,
@@ -434,35 +473,47 @@ fn one(place: &Place) -> Option<Bar> {
             Some(b'l') if starts(rest, &["ly", "li", "less"]) => true,
             Some(b'm') if rest.starts_with(b"ment") => true,
             // stoneshot, phonecall; but phonetic, phoneme.
-            Some(c) if !vowel(*c) && rest.len() > 3 && stem_in_one(&place.word[..place.at + 3], *c) => true,
+            Some(_) if stem_in_one(&place.word[..place.at + 3], rest) => true,
             // bonehead, stonewashed: the rest is a word of its own.
             Some(_) => super::parts::is_second(rest),
         };
     if kept { None } else { no("10.7.6", "is not said as one syllable") }
 }
 
-/// Whether a word that ends in "one" is a common first part of compounds, before this letter.
-fn stem_in_one(word: &[u8], next: u8) -> bool {
-    [b"stone".as_slice(), b"bone", b"zone", b"throne", b"drone", b"clone"]
-        .iter()
-        .any(|stem| word.ends_with(stem))
-        || [b"phone".as_slice(), b"tone"].iter().any(|stem| word.ends_with(stem))
-            && !matches!(next, b'm' | b't')
+/// Whether a word that ends in "one" is a common first part of compounds, before these letters.
+fn stem_in_one(word: &[u8], rest: &[u8]) -> bool {
+    // Notonect-al, hydro-nephrosis, bonell-ia, Teuton-esque.
+    if vowel(rest[0]) || starts(rest, &["ct", "phr", "ll", "squ"]) {
+        return false;
+    }
+    let ends = |any: &[&str]| any.iter().any(|stem| word.ends_with(stem.as_bytes()));
+    match rest.len() {
+        0..3 => false,
+        // stone-man, bone-set.
+        3 => ends(&["stone", "bone"]),
+        _ => {
+            ends(&["stone", "bone", "zone", "throne", "drone", "clone"])
+                || ends(&["phone", "tone"]) && !matches!(rest[0], b'm' | b't')
+        }
+    }
 }
 
 fn some(place: &Place) -> Option<Bar> {
     let (_, rest) = part(place);
     let basic = matches!(rest, b"" | b"s")
-        || starts(rest, &["ly", "ness"])
+        || starts(rest, &["ly", "ness", "thing"])
         || (place.at == 0
             && starts(
                 rest,
                 &[
-                    "body", "bodies", "how", "one", "thing", "time", "what", "where", "day", "deal", "place",
-                    "such", "way", "when", "who", "why",
+                    "body", "bodies", "how", "one", "time", "what", "where", "day", "deal", "place", "such",
+                    "way", "when", "while", "whit", "who", "why", "wise",
                 ],
             ))
-        || (place.at >= 3 && matches!(rest, b"r" | b"st"));
+        // winsome-r; not unbosom-er, ransom-er, blossom-er.
+        || (place.at >= 3
+            && matches!(rest, b"r" | b"st")
+            && !["bo", "ran", "los", "cap"].iter().any(|end| place.before().ends_with(end.as_bytes())));
     if basic { None } else { no("10.7.7", "is not a syllable of the basic word") }
 }
 
@@ -477,7 +528,10 @@ fn final_letter(place: &Place) -> Option<Bar> {
         return None;
     }
     match place.letters() {
-        b"ity" if place.word_is(&["biscuity", "dacoity", "fruity", "hoity", "toity", "rabbity"]) => {
+        b"ity"
+            if place.word.ends_with(b"fruity")
+                || place.word_is(&["biscuity", "dacoity", "hoity", "toity", "rabbity"]) =>
+        {
             no("10.8.3", "the y is a suffix")
         }
         // "ness" after the feminine ending of a word in -en or -in.
@@ -494,6 +548,10 @@ fn final_letter(place: &Place) -> Option<Bar> {
         b"ity" if place.rest().starts_with(b"p") => no("10.11.5", "would hinder the reading of the word"),
         // non-gaseous, non-essential.
         b"ong" | b"ness" if place.word.starts_with(b"non") && (1..3).contains(&place.at) => {
+            no("10.11.5", "would bridge a prefix and the rest of the word")
+        }
+        // in-essential, un-essayed.
+        b"ness" if matches!(place.before(), b"i" | b"u") => {
             no("10.11.5", "would bridge a prefix and the rest of the word")
         }
         _ => None,
