@@ -140,7 +140,7 @@ fn where_the_standard_leaves_a_choice() {
         ("MHz", "8.8", ",,mh,'z"),
         ("GO HOME TO ME!", "8.6.2", ",,,g home to me,'6"),
         ("the Belg. coast", "10.6.4", "! ,2lg4 coa/"),
-        ("at 5 EST", "10.12.1", "at #e ,,est"),
+        ("at 5 EST", "10.12.1", "at #e ,,e/"),
     ] {
         let explained = ueb::explain(print, &Options::default());
         let found = explained.choices.iter().any(|choice| {

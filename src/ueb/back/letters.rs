@@ -54,7 +54,9 @@ impl Word<'_> {
             return self.graphic(1, c.encode_utf8(&mut [0; 4]), sign, Before::Letter);
         };
         let all = self.capitals_word || self.mode.capitals;
-        let print = match joined(c, second).filter(|_| capital == 0) {
+        // Print has one letter where both are capitals, or neither (4.3.3).
+        let both = all || (capital > 0) == self.capital_next;
+        let print = match joined(c, second).filter(|_| both) {
             Some(one) => with_marks(one, &marks),
             None => {
                 let second: String = with_marks(second, &marks);
@@ -112,11 +114,13 @@ impl Word<'_> {
 
     /// Two letters under one mark, or a ligature (4.2.5, 4.3.4): `open` is the place of the grouping indicator.
     fn modified_group(&mut self, open: usize, marks: &str, sign: SignId) -> bool {
-        let close = if self.at(open + 3) == b'>' { open + 3 } else { open + 5 };
-        let ligature = close == open + 5 && self.has(open + 2, "^6");
+        // A ligature whose second letter has its own capital indicator has one cell more (4.3.3).
+        let capital = usize::from(self.has(open + 2, ",^6"));
+        let close = if self.at(open + 3) == b'>' { open + 3 } else { open + 5 + capital };
+        let ligature = close > open + 3 && self.has(open + 2 + capital, "^6");
         let two = (self.letter_at(open + 1), self.letter_at(close - 1));
         let (Some((first, _)), Some((second, _))) = two else { return false };
-        if self.at(close) != b'>' || close == open + 5 && !ligature {
+        if self.at(close) != b'>' || close > open + 3 && !ligature {
             return false;
         }
         let print = if ligature {

@@ -1,6 +1,8 @@
 //! Punctuation and symbols (3, 7).
 
+use super::super::forward::characters::{SHOWN, STRUCK};
 use super::scripts::Enclosure;
+use super::tables::Entry;
 use super::word::{Before, Word};
 use crate::ueb::{Class, Remark};
 
@@ -9,6 +11,11 @@ impl Word<'_> {
     pub(super) fn symbol(&mut self) -> bool {
         let Some(entry) = self.find(&self.t.graphic, self.i) else { return false };
         let (len, print, sign) = (entry.cells.len(), entry.print, Some(entry.sign));
+        if let Some(struck) = self.struck(self.i + len, print) {
+            self.graphic(len, &struck, sign, Before::Other);
+            self.indicator(2, self.t.keys.struck, "");
+            return true;
+        }
         match (entry.class, print.chars().next()) {
             (Class::Letter, _) => self.graphic(len, print, sign, Before::Letter),
             // Greek takes capitals as letters do, but no contraction joins it.
@@ -41,6 +48,24 @@ impl Word<'_> {
                 self.clear = clear && self.lead && !lower;
             }
         }
+        true
+    }
+
+    /// What a sign of comparison is with a line through it, if one follows at `i`.
+    fn struck(&self, i: usize, print: &str) -> Option<String> {
+        let found = STRUCK.iter().find(|(_, plain)| print.chars().eq([*plain]))?;
+        self.has(i, "@:").then(|| found.0.to_string())
+    }
+
+    /// A modifier without a letter, which print shows by itself (4.2.6); false when there is none here.
+    pub(super) fn bare_modifier(&mut self, entry: &Entry) -> bool {
+        let Some((_, shown)) = SHOWN.iter().find(|(mark, _)| entry.print.chars().eq([*mark])) else {
+            return false;
+        };
+        if self.letters_at(self.i + entry.cells.len()) {
+            return false;
+        }
+        self.graphic(entry.cells.len(), shown.encode_utf8(&mut [0; 4]), Some(entry.sign), Before::Other);
         true
     }
 

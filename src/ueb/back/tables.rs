@@ -115,6 +115,7 @@ keys! {
     note_close: "closing transcriber's note indicator",
     mention: "dot locator for \"mention\"",
     dot_locator: "dot locator for \"use\"",
+    struck: "line through previous item (cancellation, \"not\")",
     fraction_open: "general fraction open indicator",
     fraction_over: "general fraction line",
     fraction_close: "general fraction close indicator",

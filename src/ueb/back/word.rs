@@ -280,7 +280,7 @@ impl<'a> Word<'a> {
         let i = self.i;
         let bits = usize::from(self.cells[i].bits());
         if let Some(entry) = self.find(&self.t.modifiers, i)
-            && self.modified(entry)
+            && (self.modified(entry) || self.bare_modifier(entry))
         {
             return;
         }

@@ -1,4 +1,7 @@
-//! Acronyms that the text itself explains: their letters are said one by one (10.1.3, 10.12.1).
+//! Abbreviations whose letters are said one by one (10.1.3, 10.12.1): those that the text itself explains, and those
+//! that cannot be said as a word.
+
+use super::symbols::{Kind, Symbol};
 
 /// The acronyms of a text in lower case, sorted: capitals beside their own words in parentheses, either way round,
 /// "IT (Information Technology)", "Information Technology (IT)". Those that could be said as a word are left out.
@@ -59,6 +62,41 @@ fn initials<'w>(words: impl Iterator<Item = &'w str> + Clone) -> impl Iterator<I
     let main: String = words.filter(small).filter_map(first).collect();
     [all, main].into_iter()
 }
+
+/// Sounds that are written without a vowel, and abbreviations of one word.
+const SOUNDS: &str =
+    " brr brrr grr grrr psst pfft phew sh shh shhh shhhh st str th tsk wh whsh mth mths ch chs ths ";
+
+/// Zones of time that have a vowel (common practice).
+const ZONES: &str = " acst aedt aest akst awst cest edt est idt ist sast ";
+
+/// Whether capitals have to be said one by one: without a vowel they are no word, as GHQ and CH6 in a code. `code`
+/// tells that a digit follows, `from` how many letters of the word stand before.
+pub(crate) fn said_singly(letters: &[Symbol], code: bool, from: usize) -> bool {
+    let [first, ..] = letters else { return false };
+    // The hour of kWh, and the surgery of MCh.
+    if from > 0 && letters.len() == 2 && first.capital == 1 && letters[1].ch == 'h' && !letters[1].upper {
+        return true;
+    }
+    if letters.len() > LONGEST_SINGLY || letters.iter().any(|s| s.kind != Kind::Letter || !s.plain()) {
+        return false;
+    }
+    let vowel = letters.iter().any(|s| "aeiouy".contains(s.ch));
+    let capitals = from == 0 && first.capital == 2 && letters.iter().all(|s| s.upper);
+    let word = || letters.iter().map(|s| s.ch).collect::<String>();
+    let listed = |list: &str| list.contains(&format!(" {} ", word()));
+    if capitals && vowel && listed(ZONES) {
+        return true;
+    }
+    if capitals && !vowel {
+        return letters.len() > if code { 1 } else { 2 } && (code || !listed(SOUNDS));
+    }
+    // Watt hours.
+    from == 0 && letters.len() == 3 && matches!(first.ch, 'k' | 'm' | 'g' | 't') && word().ends_with("wh")
+}
+
+/// No abbreviation is longer.
+const LONGEST_SINGLY: usize = 6;
 
 #[cfg(test)]
 mod tests {

@@ -258,22 +258,28 @@ fn word(symbols: &mut [Symbol]) {
         let small_end = (end..symbols.len()).find(|&k| symbols[k].upper).unwrap_or(symbols.len());
         let small: String = symbols[end..small_end].iter().map(|s| s.ch).collect();
         let run = end - i;
-        // A capital ligature is one letter in print (4.3.2).
-        let one =
-            run == 1 || run == 2 && symbols[i].ligature && symbols[i].len == 1 && symbols[i + 1].len == 0;
-        if one {
+        // A capital ligature is one letter in print; each of its two letters has its own indicator (4.3.3).
+        let joined = run == 2 && symbols[i].ligature;
+        if run == 1 || joined {
             symbols[i].capital = 1;
+            symbols[end - 1].capital = 1;
         } else if small.is_empty() {
             symbols[i].capital = 2;
         } else {
             // BEd is no participle.
             let suffix = SUFFIXES.contains(&small.as_str()) && !(small == "d" && run == 2);
-            let splits = if suffix {
+            let capitals = &symbols[i..end];
+            // A stressed part of a word that began small (8.6.3), or a Roman numeral and the letter of its part.
+            let part = symbols[..i].iter().all(|s| !s.upper) && i > 0;
+            let numeral = capitals.iter().all(|s| matches!(s.ch, 'i' | 'v' | 'x'))
+                && matches!(small.as_str(), "a" | "b" | "c" | "d" | "e" | "f" | "g" | "h");
+            let splits = if suffix || part || numeral {
                 false
             } else if small.chars().count() <= 2 {
                 run == 2
             } else {
-                new_word(symbols[end - 1].ch, &small)
+                let initials = !capitals[..run - 1].iter().any(|s| vowel(s.ch));
+                new_word(symbols[end - 1].ch, &small, initials)
             };
             if !splits {
                 symbols[i].capital = 2;
@@ -288,14 +294,18 @@ fn word(symbols: &mut [Symbol]) {
 }
 
 /// Whether the last capital begins the word that goes on in small letters ("TVOntario") rather than ending the
-/// capitals ("TEAspoon"): small letters that cannot begin a word need it.
-fn new_word(last: char, small: &str) -> bool {
+/// capitals ("TEAspoon"): small letters that cannot begin a word need it. After `initials`, capitals without a vowel,
+/// it does so too where it begins as words begin ("TVShow").
+fn new_word(last: char, small: &str, initials: bool) -> bool {
     let mut chars = small.chars();
     let (Some(a), b) = (chars.next(), chars.next()) else { return false };
     if vowel(a) {
         return !vowel(last);
     }
-    let pair: String = [Some(a), b].into_iter().flatten().collect();
-    let can_begin = b.is_none_or(vowel) || ONSETS.contains(&pair.as_str());
-    !can_begin
+    let onset = |a: char, b: Option<char>| {
+        let pair: String = [Some(a), b].into_iter().flatten().collect();
+        ONSETS.contains(&pair.as_str())
+    };
+    let can_begin = b.is_none_or(vowel) || onset(a, b);
+    !can_begin || initials && onset(last, Some(a))
 }

@@ -65,6 +65,7 @@ pub(crate) fn signs() -> &'static HashMap<char, (Kind, SignId)> {
             (',', Kind::Stop, "comma"),
             (';', Kind::Stop, "semicolon"),
             (':', Kind::Stop, "colon"),
+            ('∶', Kind::Stop, "ratio"),
             ('.', Kind::Stop, "full stop"),
             ('!', Kind::Stop, "exclamation mark"),
             ('?', Kind::Stop, "question mark"),
@@ -96,16 +97,6 @@ pub(crate) fn signs() -> &'static HashMap<char, (Kind, SignId)> {
             ('µ', Kind::Letter, "Greek mu"),
             ('ς', Kind::Letter, "Greek sigma"),
             ('·', Kind::Other, "multiplication dot"),
-            // Modifiers shown without a letter (4.2.6).
-            ('´', Kind::Other, "modifier acute accent"),
-            ('¨', Kind::Other, "modifier dieresis"),
-            ('ˆ', Kind::Other, "modifier circumflex"),
-            ('˜', Kind::Other, "modifier tilde"),
-            ('¯', Kind::Other, "modifier macron"),
-            ('˘', Kind::Other, "modifier breve"),
-            ('¸', Kind::Other, "modifier cedilla"),
-            ('ˇ', Kind::Other, "modifier caron"),
-            ('˚', Kind::Other, "modifier ring"),
             // The long s of old print.
             ('ſ', Kind::Letter, "letter s"),
             // Signs that stand after what they are over or under.
@@ -117,9 +108,47 @@ pub(crate) fn signs() -> &'static HashMap<char, (Kind, SignId)> {
         ] {
             map.insert(c, (kind, id(key)));
         }
+        // Modifiers shown without a letter (4.2.6).
+        for (mark, shown) in SHOWN {
+            if let Some(sign) = modifier(mark) {
+                map.insert(shown, (Kind::Other, sign));
+            }
+        }
         map
     })
 }
+
+/// Modifiers by their marks, and the characters that show them without a letter (4.2.6).
+pub(crate) const SHOWN: [(char, char); 10] = [
+    ('\u{301}', '´'),
+    ('\u{308}', '¨'),
+    ('\u{302}', 'ˆ'),
+    ('\u{303}', '˜'),
+    ('\u{304}', '¯'),
+    ('\u{306}', '˘'),
+    ('\u{327}', '¸'),
+    ('\u{30c}', 'ˇ'),
+    ('\u{30a}', '˚'),
+    ('\u{300}', 'ˋ'),
+];
+
+/// Signs of comparison with a line through them, and without.
+pub(crate) const STRUCK: [(char, char); 14] = [
+    ('≠', '='),
+    ('≮', '<'),
+    ('≯', '>'),
+    ('≰', '≤'),
+    ('≱', '≥'),
+    ('∉', '∈'),
+    ('∌', '∋'),
+    ('≁', '∼'),
+    ('≉', '≈'),
+    ('≢', '≡'),
+    ('∦', '∥'),
+    ('⊄', '⊂'),
+    ('⊅', '⊃'),
+    ('⊈', '⊆'),
+];
 
 /// Fractions of one character.
 pub(crate) const VULGAR: &[(char, &str)] = &[

@@ -22,6 +22,8 @@ pub(crate) enum Tweak {
     No,
     /// This letters-sequence without contractions.
     Spelled(usize),
+    /// This letters-sequence with contractions, though its letters seem to be said one by one.
+    Contracted(usize),
     /// This letters-sequence without the lower groupsign in front, of so many letters.
     NotLower(usize, usize),
     /// This letters-sequence with the lower groupsign in front, of so many letters.
@@ -58,9 +60,9 @@ pub(crate) fn in_sequence<S: Sink>(
     for (k, run) in runs.iter().enumerate() {
         let letters = &symbols[run.clone()];
         if doubtful_acronym(letters) {
-            let tweak = Tweak::Spelled(k);
+            let tweaks = [Tweak::Spelled(k), Tweak::Contracted(k)];
             let why = "letters that may be said one by one";
-            again.tweaked(symbols, run, &[tweak], "10.12.1", why);
+            again.tweaked(symbols, run, &tweaks, "10.12.1", why);
         } else if let Some(lower) = doubtful_abbreviation(letters, symbols.get(run.end)) {
             let tweaks = [Tweak::Lower(k, lower), Tweak::NotLower(k, lower)];
             again.tweaked(symbols, run, &tweaks, "10.6.4", "an abbreviation of a word that is not known");

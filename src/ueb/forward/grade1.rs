@@ -10,7 +10,7 @@ use super::write::write;
 /// Words spelt or stammered with hyphens: one grade 1 word indicator where it saves indicators (5.9.1).
 pub(crate) fn spelled(symbols: &[Symbol], range: &Range<usize>, room: &mut Room) {
     let guards = room.runs.iter().filter(|r| r.guard).count();
-    if guards < 3 {
+    if guards < 2 || guards == 2 && !spread(symbols, room) {
         return;
     }
     let Some(mut first) = room.runs.iter().position(|r| r.guard) else { return };
@@ -37,10 +37,24 @@ pub(crate) fn spelled(symbols: &[Symbol], range: &Range<usize>, room: &mut Room)
         }
         first -= 1;
     }
+    if guards == 2 && first > 0 {
+        return;
+    }
     for run in &mut room.runs[first..] {
         run.guard = false;
     }
     room.runs[first].guard_word = true;
+}
+
+/// Whether two guards are those of a word in three or more parts, such as un-e-mo-tion-al, for which one indicator
+/// serves as well in as many cells. A sound that goes on, as in br-r-r, keeps an indicator for each (10.12.14).
+fn spread(symbols: &[Symbol], room: &Room) -> bool {
+    let mut guarded = room.runs.iter().filter(|r| r.guard).map(|r| &symbols[r.range.clone()]);
+    let (Some(a), Some(b)) = (guarded.next(), guarded.next()) else { return false };
+    let (first, last) = (room.runs[0].range.start, room.runs[room.runs.len() - 1].range.end);
+    room.runs.len() > 2
+        && !a.iter().map(|s| s.ch).eq(b.iter().map(|s| s.ch))
+        && symbols[first..last].iter().all(|s| matches!(s.kind, Kind::Letter | Kind::Hyphen))
 }
 
 /// The cells of a symbols-sequence, and the grade 1 indicators in it.

@@ -52,6 +52,7 @@ known! {
     general_line: "general fraction line",
     general_close: "general fraction close indicator",
     ligature: "ligature indicator",
+    capital_ligature: "modifier ligature indicator where only the following letter is capitalised",
     dash: "dash",
     long_dash: "long dash",
     apostrophe: "apostrophe",
@@ -66,6 +67,7 @@ known! {
     double_straight: "nondirectional double quotation mark",
     shape_end: "shape terminator",
     stress: "primary stress sign",
+    struck: "line through previous item (cancellation, \"not\")",
     unhandled: "unhandled",
 }
 

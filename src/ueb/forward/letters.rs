@@ -4,7 +4,7 @@ use super::super::register;
 use super::known::known;
 use super::sequence::{FaceMark, Room, Run};
 use super::sink::Sink;
-use super::symbols::Symbol;
+use super::symbols::{Symbol, TIES};
 use super::wordsigns::not_alone;
 
 /// Writes one letters-sequence; `room.parts` holds its contractions. True when a lower contraction was used.
@@ -28,7 +28,10 @@ pub(crate) fn letters<S: Sink>(
             sink.sign(faces[*face].sign, at..at, "");
             *face += 1;
         }
+        // The second letter of a ligature has its indicator before the ligature's (4.3.3).
+        let joined = i > run.range.start && symbols[i - 1].ligature;
         let capital = match s.capital {
+            1 if joined => None,
             1 => Some(know.capital_letter),
             2 => Some(if run_of_one(symbols, run, i) { know.capital_letter } else { know.capital_word }),
             3 => Some(know.capital_passage),
@@ -56,8 +59,16 @@ pub(crate) fn letters<S: Sink>(
             (s.sign, 1, "")
         };
         if s.ligature && len == 1 {
-            sink.sign(s.sign, at..at + s.len as usize, "");
-            sink.sign(know.ligature, at + 1..at + 1, "");
+            let end = at + s.len as usize;
+            sink.sign(s.sign, at..end, "");
+            if i + 1 == run.range.end {
+                // A tie to nothing.
+                sink.unhandled(end - 1, TIES[0]);
+                sink.sign(know.unhandled, end..end, "");
+            } else {
+                let capital = symbols[i + 1].capital == 1;
+                sink.sign(if capital { know.capital_ligature } else { know.ligature }, end..end, "");
+            }
         } else {
             let last = &symbols[(i + len - 1).min(symbols.len() - 1)];
             sink.sign(sign, at..(last.at + last.len) as usize, section);
@@ -91,5 +102,5 @@ pub(crate) fn letters<S: Sink>(
 /// A capitals word indicator never stands before one letter only.
 fn run_of_one(symbols: &[Symbol], run: &Run, i: usize) -> bool {
     let goes_on = i + 1 < run.range.end && symbols[i + 1].upper && symbols[i + 1].capital == 0;
-    !goes_on && !symbols[i].ligature
+    !goes_on
 }

@@ -287,9 +287,8 @@ pub(crate) fn place(symbols: &[Symbol], runs: &[FaceRun]) -> Vec<FaceMark> {
                 i += 1;
             }
             let signs = (from..i).filter(|&k| !matches!(symbols[k].kind, Kind::Stop)).count();
-            let letters_only =
-                i - from == 1 || signs == 1 && i - from > 1 && symbols[from].kind == Kind::Letter;
-            if letters_only && signs == 1 {
+            let one = i - from == 1 || signs == 1 && symbols[from].kind == Kind::Letter;
+            if one {
                 marks.push((from, 1, order, sign(&format!("{name} symbol indicator"))));
                 continue;
             }

@@ -39,8 +39,8 @@ pub(crate) fn guard(
         && !marked_at(faces, next);
     let letter_before =
         before.last().is_some_and(|s| s.kind == Kind::Letter && !s.capital_end) && !marked_at(faces, i);
-    let between = letter_before && letter_after && matches!(ch, ',' | ';' | ':' | '!');
-    let first = letter_after && row == 0 && matches!(ch, ';' | ':' | '.') && begins();
+    let between = letter_before && letter_after && matches!(ch, ',' | ';' | ':' | '∶' | '!');
+    let first = letter_after && row == 0 && matches!(ch, ';' | ':' | '∶' | '.') && begins();
     // The wordsign for be touches no lower sign (10.5.1).
     let be = ch == ';'
         && row == 0

@@ -4,6 +4,7 @@ use std::ops::Range;
 
 use super::super::contract::{self, Context, Letter, Part, Passed};
 use super::super::register::{self, SignId};
+use super::acronyms;
 use super::choices::{self, Tweak};
 use super::grade1;
 use super::index::index_end;
@@ -327,7 +328,10 @@ pub(crate) fn choose(
         };
         let known = room.passed.len();
         let symbols = &symbols[run.range.start + from..run.range.start + to];
-        if is_acronym(symbols, &room.acronyms) || room.tweak == Tweak::Spelled(k) {
+        let code = to == room.letters.len() && after.is_some_and(|s| s.kind == Kind::Digit);
+        let apart = is_acronym(symbols, &room.acronyms)
+            || acronyms::said_singly(symbols, code, from) && room.tweak != Tweak::Contracted(k);
+        if apart || room.tweak == Tweak::Spelled(k) {
             acronym(from..to, &piece, room);
             from = to;
             continue;

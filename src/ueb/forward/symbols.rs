@@ -2,7 +2,7 @@
 
 use super::super::marked;
 use super::super::register::{self, Class, SignId};
-use super::characters::{DOUBLE, VULGAR, level, modifier, signs};
+use super::characters::{DOUBLE, STRUCK, VULGAR, level, modifier, signs};
 use super::known::{digit, id, known};
 use super::technical;
 
@@ -196,10 +196,29 @@ pub(crate) fn push(out: &mut Vec<Symbol>, c: char, at: usize) {
         last.len += 1;
         return;
     }
+    if TIES.contains(&c)
+        && let Some(last) = out.last_mut().filter(|s| s.kind == Kind::Letter)
+    {
+        last.ligature = true;
+        last.len += 1;
+        return;
+    }
+    if c == STRIKE && out.last().is_some_and(|s| STRUCK.iter().any(|(_, plain)| *plain == s.ch)) {
+        return out.push(Symbol::new(Kind::Other, c, known().struck, at));
+    }
+    if let Some((_, plain)) = STRUCK.iter().find(|(struck, _)| *struck == c) {
+        push(out, *plain, at);
+        push(out, STRIKE, at + 1);
+        if let Some(last) = out.last_mut() {
+            last.len = 0;
+        }
+        return;
+    }
     if let Some(sign) = modifier(c) {
-        // One mark over both letters of a ligature (4.3.4).
+        // One mark over both letters of a ligature that is one character (4.3.4).
         if let [.., joined, last] = out.as_mut_slice()
             && joined.ligature
+            && last.at == joined.at + 1
             && let Some(slot) = joined.modifiers.iter_mut().find(|m| m.is_none())
         {
             *slot = Some(sign);
@@ -321,6 +340,12 @@ pub(crate) fn push(out: &mut Vec<Symbol>, c: char, at: usize) {
     }
     out.push(Symbol::new(Kind::Unhandled, c, known().unhandled, at));
 }
+
+/// A line through the sign before.
+const STRIKE: char = '\u{338}';
+
+/// The ties over and under two letters, which join them (4.3.1).
+pub(crate) const TIES: [char; 2] = ['\u{361}', '\u{35c}'];
 
 /// Whether it is a character that is not seen, such as a soft hyphen.
 pub(crate) fn unseen(c: char) -> bool {

@@ -53,20 +53,25 @@ fn wordsign(word: &str) -> Option<&'static (SignId, Class)> {
 }
 
 /// Pieces that are syllables and never words by themselves.
-const SYLLABLES: [&str; 20] = [
-    "ing", "tion", "sion", "ton", "ev", "er", "est", "ed", "ly", "ble", "ment", "ness", "ful", "ty", "ry",
-    "ic", "ous", "tive", "ture", "ny",
-];
+const SYLLABLES: &str = " al ance ber ble cal cer cher cial cian cious cle cy der ding dle dor dy ed ence eous er ers \
+    est ev fle fly ful fy ger gious gle gy ible ic ify ing ings ious ise ish ism ist ity ize ker ket kle ler less ling ly \
+    ment mer ming nal ner ness ning non ny ous ple py ral ry ser sher sian sion sions sor sy tain tal ter ters ther tial \
+    tian tic ting tion tions tious tive tle ton tor ture ty uous vas ver ving zle ";
 
 /// Whether the hyphens show a word in its syllables (10.1.4).
 fn in_syllables(symbols: &[Symbol], room: &Room) -> bool {
     room.runs.len() > 1
         && room.runs.len() < 12
         && room.runs.iter().skip(1).any(|r| {
-            symbols[r.range.start - 1].kind == Kind::Hyphen
-                && SYLLABLES.iter().any(|s| s.chars().eq(symbols[r.range.clone()].iter().map(|s| s.ch)))
+            symbols[r.range.start - 1].kind == Kind::Hyphen && r.range.len() <= LONGEST_SYLLABLE && {
+                let piece: String = symbols[r.range.clone()].iter().map(|s| s.ch).collect();
+                SYLLABLES.split(' ').any(|syllable| syllable == piece)
+            }
         })
 }
+
+/// No syllable of them has more letters.
+const LONGEST_SYLLABLE: usize = 5;
 
 /// Wordsign, guard or neither for one letters-sequence.
 pub(crate) fn decide(

@@ -115,8 +115,8 @@ pub(crate) fn write<S: Sink>(
             {
                 let clear = i == range.start
                     || before_ok(&symbols[i - 1])
-                    || symbols[i - 1].kind == Kind::Other
-                    || symbols[i - 1].kind == Kind::Index;
+                    || matches!(symbols[i - 1].kind, Kind::Other | Kind::Index)
+                    || number_joins(&symbols[range.start..i]);
                 if !in_number && clear {
                     sink.sign(know.numeric, at..at, "6.4");
                     in_number = true;
@@ -239,6 +239,18 @@ pub(crate) fn write<S: Sink>(
         }
     }
     last_lower
+}
+
+/// Whether what stands before a point shows it to be a decimal point: a hyphen or dash that is a minus, or joins it to
+/// the number before.
+fn number_joins(before: &[Symbol]) -> bool {
+    match before {
+        [.., number, join] if matches!(join.kind, Kind::Hyphen | Kind::Dash) => {
+            number.kind == Kind::Digit || before_ok(number)
+        }
+        [join] => matches!(join.kind, Kind::Hyphen | Kind::Dash),
+        _ => false,
+    }
 }
 
 /// Whether the stop at `i` is the last of three, an ellipsis (7.3).
