@@ -133,7 +133,8 @@ pub struct ReadOptions {
     pub contracted: bool,
     /// Whether signs that UEB dropped (section 1.3) are read, each flagged as retired.
     pub older: bool,
-    /// Whether typeforms, superscripts and subscripts come out as marks (see [`Options::marks`]) or are left out.
+    /// Whether typeforms, superscripts, subscripts, roots and general fractions come out as marks (see
+    /// [`Options::marks`]), or typeforms are left out and the others written as plain text has them.
     pub marks: bool,
 }
 

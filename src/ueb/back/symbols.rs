@@ -62,7 +62,9 @@ impl Word<'_> {
         let Some((_, shown)) = SHOWN.iter().find(|(mark, _)| entry.print.chars().eq([*mark])) else {
             return false;
         };
-        if self.letters_at(self.i + entry.cells.len()) {
+        if matches!(self.before, Before::Letter | Before::Digit)
+            || self.letters_at(self.i + entry.cells.len())
+        {
             return false;
         }
         self.graphic(entry.cells.len(), shown.encode_utf8(&mut [0; 4]), Some(entry.sign), Before::Other);

@@ -165,10 +165,20 @@ impl Word<'_> {
         true
     }
 
+    /// An opening or closing sign of a fraction or a root: a mark when marks are asked for, else `plain`.
+    fn boundary(&mut self, len: usize, mark: &str, plain: &str, sign: Option<SignId>) {
+        if self.options.marks {
+            self.out.put(self.i, self.i + len, mark, sign, "", Remark::None);
+            self.i += len;
+            self.after(Before::Other);
+        } else {
+            self.graphic(len, plain, sign, Before::Other);
+        }
+    }
+
     fn fraction_opens(&mut self) {
         let brackets = self.several(self.i + 1, &["./"]);
-        let print = if brackets { "(" } else { "" };
-        self.graphic(1, print, self.t.keys.fraction_open, Before::Other);
+        self.boundary(1, "{", if brackets { "(" } else { "" }, self.t.keys.fraction_open);
         self.enclosures.push(Enclosure::Fraction(brackets));
     }
 
@@ -177,7 +187,7 @@ impl Word<'_> {
         let Some(Enclosure::Fraction(numerator)) = self.enclosures.last().copied() else { return false };
         let denominator = self.several(self.i + 2, &[";)", ")"]);
         let print = [if numerator { ")" } else { "" }, "⁄", if denominator { "(" } else { "" }].concat();
-        self.graphic(2, &print, self.t.keys.fraction_over, Before::Other);
+        self.boundary(2, "}⁄{", &print, self.t.keys.fraction_over);
         self.enclosures.pop();
         self.enclosures.push(Enclosure::Fraction(denominator));
         true
@@ -203,18 +213,16 @@ impl Word<'_> {
             if !index.is_empty() {
                 len += 1 + number + index.len();
                 sign = match index.as_str() {
+                    _ if self.options.marks => format!("^{{{index}}}√"),
                     "3" => "∛".to_owned(),
                     "4" => "∜".to_owned(),
-                    _ if self.options.marks => format!("^{{{index}}}√"),
                     _ => format!("{index}√"),
                 };
             }
         }
         let brackets = self.several(i + len, &["+"]);
-        if brackets {
-            sign.push('(');
-        }
-        self.graphic(len, &sign, self.t.keys.radical_open, Before::Other);
+        let plain = format!("{sign}{}", if brackets { "(" } else { "" });
+        self.boundary(len, &format!("{sign}{{"), &plain, self.t.keys.radical_open);
         self.enclosures.push(Enclosure::Radical(brackets));
     }
 
@@ -226,7 +234,7 @@ impl Word<'_> {
             _ => return false,
         };
         self.enclosures.pop();
-        self.graphic(1, if brackets { ")" } else { "" }, sign, Before::Other);
+        self.boundary(1, "}", if brackets { ")" } else { "" }, sign);
         true
     }
 

@@ -220,7 +220,10 @@ impl<'a> Word<'a> {
             "*" | "~" | "\\" => true,
             "^" | "_" => self.has(next, "_<"),
             "<" => self.has(next, "u@>") || self.has(next, "_/u@>"),
-            "}" => !self.scripts.is_empty(),
+            "}" => {
+                let group = |what: &Enclosure| matches!(what, Enclosure::Fraction(_) | Enclosure::Radical(_));
+                !self.scripts.is_empty() || self.enclosures.iter().any(group)
+            }
             _ => false,
         }
     }

@@ -12,6 +12,8 @@ pub(crate) struct FaceRun {
     face: usize,
     from: usize,
     to: usize,
+    /// Which of the opening marks it has: of two over the same stretch, the outer one opens first (9.8.1).
+    nth: usize,
 }
 
 /// Names of the typeforms in the register, in the order in which two that begin together are opened.
@@ -32,7 +34,12 @@ pub(crate) fn symbols(line: &str, at: usize, out: &mut Vec<Symbol>) -> Vec<FaceR
     out.clear();
     let mut runs = Vec::new();
     let chars: Vec<char> = line.chars().collect();
-    let mut open: [Option<usize>; 4] = [None; 4];
+    let mut open: [Option<(usize, usize)>; 4] = [None; 4];
+    let mut nth = 0;
+    let mut begin = |at: usize| {
+        nth += 1;
+        Some((at, nth))
+    };
     let mut groups: Vec<Group> = Vec::new();
     // How many closing marks lie ahead decides whether an opening one is a mark at all.
     let mut ahead = [0usize; 2];
@@ -70,12 +77,12 @@ pub(crate) fn symbols(line: &str, at: usize, out: &mut Vec<Symbol>) -> Vec<FaceR
                     if !has {
                         continue;
                     }
-                    if let (Some(from), false) = (open[face], blank_before) {
-                        runs.push(FaceRun { face, from, to: out.len() });
+                    if let (Some((from, nth)), false) = (open[face], blank_before) {
+                        runs.push(FaceRun { face, from, to: out.len(), nth });
                         open[face] = None;
                         used += n;
                     } else if open[face].is_none() && !blank_after(count) && ahead[0] >= n {
-                        open[face] = Some(out.len());
+                        open[face] = begin(out.len());
                         used += n;
                     }
                 }
@@ -95,27 +102,27 @@ pub(crate) fn symbols(line: &str, at: usize, out: &mut Vec<Symbol>) -> Vec<FaceR
         }
         if c == '~' {
             ahead[1] = ahead[1].saturating_sub(1);
-            if let (Some(from), false) = (open[SCRIPT], blank_before) {
-                runs.push(FaceRun { face: SCRIPT, from, to: out.len() });
+            if let (Some((from, nth)), false) = (open[SCRIPT], blank_before) {
+                runs.push(FaceRun { face: SCRIPT, from, to: out.len(), nth });
                 open[SCRIPT] = None;
                 i += 1;
                 continue;
             }
             if open[SCRIPT].is_none() && !blank_after(1) && ahead[1] > 0 {
-                open[SCRIPT] = Some(out.len());
+                open[SCRIPT] = begin(out.len());
                 i += 1;
                 continue;
             }
         }
         if rest.starts_with(&['<', 'u', '>']) && open[UNDERLINE].is_none() {
-            open[UNDERLINE] = Some(out.len());
+            open[UNDERLINE] = begin(out.len());
             i += 3;
             continue;
         }
         if rest.starts_with(&['<', '/', 'u', '>'])
-            && let Some(from) = open[UNDERLINE].take()
+            && let Some((from, nth)) = open[UNDERLINE].take()
         {
-            runs.push(FaceRun { face: UNDERLINE, from, to: out.len() });
+            runs.push(FaceRun { face: UNDERLINE, from, to: out.len(), nth });
             i += 4;
             continue;
         }
@@ -127,8 +134,8 @@ pub(crate) fn symbols(line: &str, at: usize, out: &mut Vec<Symbol>) -> Vec<FaceR
         i += 1;
     }
     for (face, from) in open.iter().enumerate() {
-        if let Some(from) = *from {
-            runs.push(FaceRun { face, from, to: out.len() });
+        if let Some((from, nth)) = *from {
+            runs.push(FaceRun { face, from, to: out.len(), nth });
         }
     }
     runs.retain(|r| r.to > r.from);
@@ -250,30 +257,33 @@ pub(crate) fn place(symbols: &[Symbol], runs: &[FaceRun]) -> Vec<FaceMark> {
     let mut runs: Vec<FaceRun> = runs.to_vec();
     runs.sort_by_key(|r| (r.face, r.from));
     // Incidental punctuation between two stretches of one typeform does not cut a passage (9.7.3).
+    let incidental = |a: &FaceRun, b: &FaceRun| {
+        let between = if a.face == b.face { &symbols[a.to..b.from] } else { &[] };
+        !between.is_empty()
+            && between.iter().all(|s| matches!(s.kind, Kind::Space | Kind::Stop))
+            && between.iter().any(|s| s.kind == Kind::Space)
+    };
     let mut merged: Vec<FaceRun> = Vec::new();
-    for run in runs {
-        if let Some(last) = merged.last_mut() {
-            let between = if last.face == run.face { &symbols[last.to..run.from] } else { &[] };
-            let incidental = last.face == run.face
-                && !between.is_empty()
-                && between.iter().all(|s| matches!(s.kind, Kind::Space | Kind::Stop))
-                && between.iter().any(|s| s.kind == Kind::Space);
-            if incidental && sequences(symbols, last.from, run.to) >= 3 {
-                last.to = run.to;
-                continue;
+    for chain in runs.chunk_by(incidental) {
+        // Single letters, such as variables, have an indicator each.
+        let words = chain.iter().any(|run| run.to - run.from > 1);
+        match chain {
+            [first, .., last] if words && sequences(symbols, first.from, last.to) >= 3 => {
+                merged.push(FaceRun { to: last.to, ..*first });
             }
+            _ => merged.extend(chain),
         }
-        merged.push(run);
     }
     // (place, terminators before openers, order, sign)
-    let mut marks: Vec<(usize, u8, i64, SignId)> = Vec::new();
+    let mut marks: Vec<(usize, u8, (i64, i64), SignId)> = Vec::new();
     for run in &merged {
         let name = FACES[run.face];
-        let length = (run.to - run.from) as i64;
-        let order = -length * 4 + run.face as i64;
+        // The longer one is the outer one; of two that are as long, the one opened first.
+        let order = (-((run.to - run.from) as i64), run.nth as i64);
+        let close = (-order.0, -order.1);
         if sequences(symbols, run.from, run.to) >= 3 {
             marks.push((run.from, 1, order, sign(&format!("{name} passage indicator"))));
-            marks.push((run.to, 0, -order, sign(TERMINATORS[run.face])));
+            marks.push((run.to, 0, close, sign(TERMINATORS[run.face])));
             continue;
         }
         let mut i = run.from;
@@ -301,7 +311,7 @@ pub(crate) fn place(symbols: &[Symbol], runs: &[FaceRun]) -> Vec<FaceMark> {
                 rest += 1;
             }
             if rest < symbols.len() && symbols[rest].kind != Kind::Space {
-                marks.push((i, 0, -order, sign(TERMINATORS[run.face])));
+                marks.push((i, 0, close, sign(TERMINATORS[run.face])));
             }
         }
     }

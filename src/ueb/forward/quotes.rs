@@ -26,12 +26,13 @@ impl Habits {
         let (mut double, mut single, mut italian, mut closing) = (0usize, 0usize, 0usize, 0usize);
         let mut first = ' ';
         let (mut before, mut ems) = (' ', 0);
+        let mut outer = None;
         let (mut en, mut spaced_en, mut em, mut row) = (false, false, false, false);
         if text.is_ascii() && !text.contains('"') {
             let single = text.contains('\'');
             return Habits { single, ..Habits::default() };
         }
-        for c in text.chars() {
+        for (at, c) in text.char_indices() {
             // A spaced en dash is a dash; an unspaced one mostly stands for "to".
             spaced_en |= before == '–' && c.is_whitespace() || c == '–' && before.is_whitespace();
             row |= matches!(c, '―' | '⸺' | '⸻');
@@ -42,25 +43,34 @@ impl Habits {
                 row |= ems > 1;
                 ems = 0;
             }
-            before = c;
+            closing += usize::from(c == '”' && outer.is_none());
             match c {
-                '"' | '“' | '„' => double += 1,
-                '”' => closing += 1,
-                '‘' | '‚' => single += 1,
-                '«' => italian += 1,
+                // Feet and inches.
+                '"' if outer.is_none() && before.is_ascii_digit() => {}
+                '"' | '“' | '„' | '”' | '‘' | '‚' | '’' | '«' | '»' | '\n' => {
+                    let next = text[at + c.len_utf8()..].chars().next();
+                    if let Some(mark) = outermost(&mut outer, c, next, &text[at + c.len_utf8()..]) {
+                        match mark {
+                            Mark::Double => double += 1,
+                            Mark::Single => single += 1,
+                            Mark::Italian => italian += 1,
+                        }
+                    }
+                }
                 '–' => en = true,
                 _ => {}
             }
+            before = c;
             if first == ' ' && matches!(c, '"' | '“' | '‘' | '«') {
                 first = c;
             }
         }
         em |= ems == 1;
         row |= ems > 1;
-        if text.contains('"') {
-            double = double.div_ceil(2);
+        // Quotations of which only the end is in the text.
+        if double == 0 && !text.contains('"') {
+            double = closing;
         }
-        double = double.max(closing);
         if single > 0 && !closes_single(text) {
             single = 0;
         }
@@ -89,6 +99,45 @@ enum Mark {
     Double,
     Single,
     Italian,
+}
+
+/// Follows the quotations that stand in no other one, which show the predominant marks (7.6.2): the kind that opens with
+/// `c` where none was open. `rest` is the text after it.
+fn outermost(outer: &mut Option<Mark>, c: char, next: Option<char>, rest: &str) -> Option<Mark> {
+    let word = || rest.split(|c: char| !c.is_alphabetic()).next().unwrap_or("");
+    let opens = match c {
+        '"' | '“' | '„' => Mark::Double,
+        '‘' | '‚' if !is_elision(word()) => Mark::Single,
+        '«' => Mark::Italian,
+        '\n' => {
+            *outer = None;
+            return None;
+        }
+        _ => {
+            let closed = match c {
+                '”' => *outer == Some(Mark::Double),
+                '’' => *outer == Some(Mark::Single) && !next.is_some_and(char::is_alphanumeric),
+                '»' => *outer == Some(Mark::Italian),
+                _ => false,
+            };
+            if closed {
+                *outer = None;
+            }
+            return None;
+        }
+    };
+    match outer {
+        None => {
+            *outer = Some(opens);
+            Some(opens)
+        }
+        // Straight marks close as they open.
+        Some(Mark::Double) if c == '"' => {
+            *outer = None;
+            None
+        }
+        _ => None,
+    }
 }
 
 /// More than this many open quotations are not remembered.
@@ -275,10 +324,18 @@ fn closes_single(text: &str) -> bool {
     false
 }
 
-/// How many pairs of straight single quotation marks a text has, and where the first opens.
+/// How many pairs of straight single quotation marks a text has outside double ones, and where the first opens.
 fn straight_singles(text: &str) -> (usize, Option<usize>) {
     let (mut open, mut close, mut first) = (0, 0, None);
-    for (at, _) in text.match_indices('\'') {
+    let mut outer = None;
+    for (at, c) in text.char_indices().filter(|(_, c)| matches!(c, '\'' | '"' | '“' | '”' | '\n')) {
+        if c != '\'' {
+            outermost(&mut outer, c, None, "");
+            continue;
+        }
+        if outer.is_some() {
+            continue;
+        }
         let before = text[..at].chars().next_back();
         let after = text[at + 1..].chars().next();
         let begins =
