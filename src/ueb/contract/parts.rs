@@ -98,15 +98,17 @@ pub fn is_second(word: &[u8]) -> bool {
         let verbal = matches!(*ending, b"ing" | b"ings" | b"ed" | b"er" | b"ers");
         // runner, dropping: the consonant doubled.
         let n = stem.len();
-        // A bare d is added to an e only (dived, but not bar-d), es to a hiss (benches, but not cab-bages), and a y
-        // doubles a consonant after a short vowel (not cab-bagy).
+        // A bare d is added to an e only (dived, but not bar-d), es to a hiss (benches, but not cab-bages); before
+        // other vowels a single consonant after a short vowel is doubled (not cab-bagy, cab-baged).
+        let short =
+            n == 3 && !vowel(stem[0]) && vowel(stem[1]) && !vowel(stem[2]) && !b"wx".contains(&stem[2]);
         let whole = match *ending {
             b"d" => stem.ends_with(b"e"),
             b"es" => {
                 [b"s".as_slice(), b"x", b"z", b"ch", b"sh", b"o"].iter().any(|hiss| stem.ends_with(hiss))
             }
-            b"y" => n > 3 || vowel(stem[2]) || !vowel(stem[1]),
-            _ => true,
+            b"ies" | b"ied" => false,
+            _ => !short || !vowel(ending[0]),
         };
         whole && known(stem) || verbal && n > 3 && stem[n - 1] == stem[n - 2] && known(&stem[..n - 1]) || {
             // diving, berries: the e or the y of the stem is gone.
@@ -187,7 +189,9 @@ pub fn meet(word: &[u8], at: usize) -> bool {
             // Before a letter that makes no sign with the h it is all one.
             (after.contains(&last) || !b"stgwc".contains(&last))
                 && second.strip_prefix(*word).is_some_and(|end| {
-                    end.is_empty() || ENDINGS.contains(&end) || *word == b"heim" && end == b"er"
+                    let german = matches!(*word, b"haus" | b"heim" | b"hof" | b"hund");
+                    matches!(end, b"" | b"s")
+                        || if german { *word != b"hund" && end == b"er" } else { ENDINGS.contains(&end) }
                 })
         })
 }

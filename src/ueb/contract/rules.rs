@@ -126,8 +126,11 @@ fn strong_groupsign(place: &Place) -> Option<Bar> {
         {
             no("10.11.6", "would hinder the reading of the word")
         }
-        // infra-red, ultra-rapid: the a is the prefix's.
-        b"ar" if matches!(place.before(), b"infr" | b"ultr" | b"extr" | b"intr" | b"supr") => {
+        // infra-red, ultra-rapid, contra-rotating: the a is the prefix's; not contrary.
+        b"ar"
+            if matches!(place.before(), b"infr" | b"ultr" | b"extr" | b"intr" | b"supr")
+                || place.before() == b"contr" && place.rest_starts(&["ot", "em", "ev"]) =>
+        {
             no("10.11.5", "would hinder the reading of the word")
         }
         // co-write, pro-western: the o is the prefix's.
@@ -144,12 +147,12 @@ fn strong_groupsign(place: &Place) -> Option<Bar> {
         {
             no("10.11.1", "would bridge the words of a compound")
         }
+        // pro-union: so is this o.
+        b"ou" if place.before() == b"pr" && place.rest_starts(&["nion"]) => {
+            no("10.11.5", "would hinder the reading of the word")
+        }
         // mis-time: the sign for "time" keeps the word.
-        b"st"
-            if place.before() == b"mi"
-                && place.rest_starts(&["im"])
-                && !place.rest_starts(&["imm", "imp"]) =>
-        {
+        b"st" if place.before() == b"mi" && place.rest_starts(&["ime"]) => {
             no("10.10.8", "would distort the word")
         }
         _ => None,
