@@ -222,7 +222,8 @@ fn formula(symbols: &[Symbol]) -> bool {
     let below = known().subscript;
     let number = symbols
         .windows(3)
-        .any(|w| letter(&w[0]) && w[1].kind == Kind::Index && w[1].sign == below && w[2].kind == Kind::Digit);
+        .filter(|w| letter(&w[0]) || w[0].kind == Kind::Close)
+        .any(|w| w[1].kind == Kind::Index && w[1].sign == below && w[2].kind == Kind::Digit);
     elements && number && symbols.iter().filter(|s| s.upper).count() > 1
 }
 

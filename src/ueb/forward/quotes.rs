@@ -242,8 +242,9 @@ pub(crate) fn settle(symbols: &mut [Symbol], open: &mut Open, habits: &Habits) {
         };
         let nonspecific;
         if opens {
+            // Before a hyphen or dash nobody reads "his", which touches no lower sign (10.5.1).
             let lone = lone_before
-                && (matches!(after, Kind::Space | Kind::Hyphen | Kind::Dash)
+                && (after == Kind::Space
                     || after == Kind::Quote && symbols[i + 1].ch == symbols[i].ch
                     || after == Kind::Close && ends_there(&symbols[i + 1..]));
             // Elsewhere the sign of one cell would be read as a question mark (7.5.4), alone as "his" (7.6.4).
