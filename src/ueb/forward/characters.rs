@@ -108,6 +108,10 @@ pub(crate) fn signs() -> &'static HashMap<char, (Kind, SignId)> {
         ] {
             map.insert(c, (kind, id(key)));
         }
+        // Other bullets (3.5).
+        for c in ['‣', '∙', '⁃'] {
+            map.insert(c, (Kind::Other, id("bullet")));
+        }
         // Modifiers shown without a letter (4.2.6).
         for (mark, shown) in SHOWN {
             if let Some(sign) = modifier(mark) {
@@ -172,6 +176,31 @@ pub(crate) const VULGAR: &[(char, &str)] = &[
     ('⅒', "1/10"),
     ('↉', "0/3"),
 ];
+
+/// Characters that stand for a row of others (the Unicode standard's compatibility decompositions), such as those of
+/// wide print, which are told by their place.
+pub(crate) fn spelled(c: char) -> Option<&'static str> {
+    const ROWS: &[(char, &str)] = &[
+        ('℃', "°C"),
+        ('℉', "°F"),
+        ('℅', "c/o"),
+        ('№', "No"),
+        ('℡', "TEL"),
+        ('‼', "!!"),
+        ('⁇', "??"),
+        ('⁈', "?!"),
+        ('⁉', "!?"),
+        ('‥', ".."),
+        ('⅟', "1⁄"),
+    ];
+    const NUMERALS: [&str; 12] = ["I", "II", "III", "IV", "V", "VI", "VII", "VIII", "IX", "X", "XI", "XII"];
+    const SMALL: [&str; 12] = ["i", "ii", "iii", "iv", "v", "vi", "vii", "viii", "ix", "x", "xi", "xii"];
+    match c {
+        'Ⅰ'..='Ⅻ' => NUMERALS.get(c as usize - 'Ⅰ' as usize).copied(),
+        'ⅰ'..='ⅻ' => SMALL.get(c as usize - 'ⅰ' as usize).copied(),
+        _ => ROWS.iter().find(|row| row.0 == c).map(|row| row.1),
+    }
+}
 
 /// Marks over two letters, and the modifier that stands before both, grouped (4.2.5).
 pub(crate) const DOUBLE: &[(char, char)] =

@@ -240,6 +240,7 @@ impl<'t, 's, S: Sink> Writer<'t, 's, S> {
     fn pieces(&mut self, runs: &[marks::FaceRun], starts: bool, ends: bool) {
         let symbols = &mut self.symbols;
         self.room.specific.clear();
+        symbols::numeric_spaces(symbols);
         quotes::settle(symbols, &mut self.open, &self.habits);
         let faces: Vec<FaceMark> = marks::place(symbols, runs);
         capitals::mark(symbols, starts, ends, &faces);

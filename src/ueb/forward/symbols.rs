@@ -2,7 +2,7 @@
 
 use super::super::marked;
 use super::super::register::{self, Class, SignId};
-use super::characters::{DOUBLE, STRUCK, VULGAR, level, modifier, signs};
+use super::characters::{DOUBLE, STRUCK, VULGAR, level, modifier, signs, spelled};
 use super::known::{digit, id, known};
 use super::technical;
 
@@ -262,6 +262,19 @@ pub(crate) fn push(out: &mut Vec<Symbol>, c: char, at: usize) {
         }
         return;
     }
+    if let Some(row) = spelled(c) {
+        for (i, part) in row.chars().enumerate() {
+            push(out, part, at + usize::from(i > 0));
+            if let Some(symbol) = out.last_mut() {
+                symbol.len = u32::from(i == 0);
+            }
+        }
+        return;
+    }
+    // Letters, digits and signs of wide print.
+    if let '！'..='～' = c {
+        return push(out, char::from(b'!' + (c as u32 - '！' as u32) as u8), at);
+    }
     let stroked = match c {
         'ł' => Some(('l', "modifier solidus")),
         'Ł' => Some(('L', "modifier solidus")),
@@ -346,6 +359,16 @@ const STRIKE: char = '\u{338}';
 
 /// The ties over and under two letters, which join them (4.3.1).
 pub(crate) const TIES: [char; 2] = ['\u{361}', '\u{35c}'];
+
+/// Spaces that do not break separate the parts of a number only before one of its digits (6.6).
+pub(crate) fn numeric_spaces(symbols: &mut [Symbol]) {
+    for i in 0..symbols.len() {
+        let digit = symbols.get(i + 1).is_some_and(|next| next.kind == Kind::Digit && !next.fresh);
+        if symbols[i].kind == Kind::NumericSpace && !digit {
+            symbols[i].kind = Kind::Space;
+        }
+    }
+}
 
 /// Whether it is a character that is not seen, such as a soft hyphen.
 pub(crate) fn unseen(c: char) -> bool {
