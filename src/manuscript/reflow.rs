@@ -21,6 +21,8 @@ pub fn blocks(pages: &[Vec<Vec<Cell>>], sheet: Sheet) -> Vec<(Kind, Vec<Cell>)> 
     // Where the lines of the list at hand run over to, once one has.
     let mut over: Option<usize> = None;
     let mut before: Option<(usize, usize)> = None;
+    // The kind of the block at hand, print pages aside.
+    let mut last: Option<Kind> = None;
     for (at, line) in lines.iter().enumerate() {
         // A page change between two lines of text.
         let from = before.map_or((line.page, 0), |(page, line)| (page, line + 1));
@@ -38,7 +40,7 @@ pub fn blocks(pages: &[Vec<Vec<Cell>>], sheet: Sheet) -> Vec<(Kind, Vec<Cell>)> 
             }
         }
         before = Some((line.page, line.line));
-        let cells = &line.cells[..end(&line.cells)];
+        let cells = &line.cells[..end(line.cells)];
         if cells.is_empty() {
             // The last line of a page may stay empty in the middle of a block, and so may a page's first.
             let next = lines.get(at + 1);
@@ -51,7 +53,6 @@ pub fn blocks(pages: &[Vec<Vec<Cell>>], sheet: Sheet) -> Vec<(Kind, Vec<Cell>)> 
         let top = at > 0 && lines[at - 1].page != line.page;
         let word = text.iter().take_while(|cell| !cell.is_blank()).count();
         let runs_over = open && full + 1 + word > width && over.is_none_or(|over| over == here);
-        let last = out.iter().rev().find(|(kind, _)| *kind != Kind::PrintPage).map(|(kind, _)| *kind);
         let centred = here >= 3 && here.abs_diff(width.saturating_sub(cells.len())) <= 1;
         let kind = if centred && (!open || last == Some(Kind::Centred)) {
             if open { None } else { Some(Kind::Centred) }
@@ -76,8 +77,12 @@ pub fn blocks(pages: &[Vec<Vec<Cell>>], sheet: Sheet) -> Vec<(Kind, Vec<Cell>)> 
         };
         match (kind, out.last_mut()) {
             (None, Some((kind, block))) if *kind != Kind::PrintPage => join(block, text),
-            (None, Some(_)) => out.push((Kind::Continued, text.to_vec())),
-            (kind, _) => out.push((kind.unwrap_or(Kind::Paragraph), text.to_vec())),
+            (kind, before) => {
+                let goes_on = if before.is_some() { Kind::Continued } else { Kind::Paragraph };
+                let kind = kind.unwrap_or(goes_on);
+                last = Some(kind);
+                out.push((kind, text.to_vec()));
+            }
         }
         open = true;
         full = cells.len();
@@ -133,11 +138,17 @@ fn running_head(pages: &[Vec<Vec<Cell>>]) -> Vec<Cell> {
             line[indent(line)..].to_vec()
         })
         .collect();
-    let common = heads.iter().find(|head| {
-        let count = heads.iter().filter(|other| other == head).count();
-        !head.is_empty() && count >= 2 && count * 2 > heads.len()
-    });
-    common.cloned().unwrap_or_default()
+    // Only one can stand on more than half of them: the one that is left when every two that differ are struck out.
+    let mut left: (&[Cell], usize) = (&[], 0);
+    for head in &heads {
+        left = match left {
+            (_, 0) => (head, 1),
+            (most, count) if most == head.as_slice() => (most, count + 1),
+            (most, count) => (most, count - 1),
+        };
+    }
+    let count = heads.iter().filter(|head| head.as_slice() == left.0).count();
+    if !left.0.is_empty() && count >= 2 && count * 2 > heads.len() { left.0.to_vec() } else { Vec::new() }
 }
 
 /// Gives every item the deepest level of its list.

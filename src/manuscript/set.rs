@@ -4,6 +4,7 @@
 //! word is divided (10.13), and the contractions on both sides change with the break. A sequence without any such
 //! place that is longer than a line is broken by 6.10 and reported.
 
+use std::cell::OnceCell;
 use std::ops::Range;
 
 use crate::cell::Cell;
@@ -32,17 +33,23 @@ enum Seam {
     NumericSpace,
 }
 
+/// A sign with its cells and its print.
+type Used = (Range<usize>, Range<usize>, Class);
+
 /// A block with its braille.
 #[derive(Clone, Debug)]
 pub(super) struct Set {
     pub block: Block,
     pub cells: Vec<Cell>,
     breaks: Vec<Break>,
-    seams: Vec<(usize, Seam)>,
-    /// Signs with their cells and their print; kept only when words are divided.
-    signs: Vec<(Range<usize>, Range<usize>, Class)>,
+    /// Found when a sequence is first seen to be longer than a line, which hardly any block has.
+    seams: OnceCell<Vec<(usize, Seam)>>,
+    /// Kept only when words are divided.
+    signs: Vec<Used>,
     print: Vec<char>,
-    contracted: bool,
+    sheet: Sheet,
+    /// Whether the braille was given, and the print read from it.
+    given: bool,
 }
 
 /// A place in a block where a line begins: the second half of a divided word, then the block's cells from `cell` on.
@@ -77,49 +84,32 @@ impl Set {
         if block.kind == Kind::PrintPage {
             return Set::of(block, Vec::new(), Vec::new(), sheet);
         }
-        let explained = ueb::explain(&block.print, &options(sheet));
-        let signs = explained
-            .signs
-            .into_iter()
-            .map(|used| (used.cells, used.print, register::get(used.sign).class))
-            .collect();
-        Set::of(block, explained.cells, signs, sheet)
+        if !sheet.divide
+            && !block.print.contains(joins)
+            && let Some((cells, breaks)) = plain(&block.print, sheet)
+        {
+            let (signs, print) = (Vec::new(), Vec::new());
+            return Set { block, cells, breaks, seams: OnceCell::new(), signs, print, sheet, given: false };
+        }
+        let (signs, cells) = of_print(&block.print, sheet);
+        Set::of(block, cells, signs, sheet)
     }
 
     /// A block of braille; its print is what the braille says.
     pub fn of_braille(kind: Kind, cells: Vec<Cell>, sheet: Sheet) -> Set {
-        let read = ReadOptions { contracted: sheet.contracted, ..ReadOptions::default() };
-        let reading = ueb::read(&cells, &read);
-        let signs = reading
-            .pieces
-            .into_iter()
-            .map(|piece| {
-                let class = piece.sign.map_or(Class::Technical, |sign| register::get(sign).class);
-                (piece.cells, piece.print, class)
-            })
-            .collect();
-        Set::of(Block { kind, print: reading.print }, cells, signs, sheet)
+        let (signs, print) = of_cells(&cells, sheet);
+        Set { given: true, ..Set::of(Block { kind, print }, cells, signs, sheet) }
     }
 
-    fn of(
-        block: Block,
-        cells: Vec<Cell>,
-        signs: Vec<(Range<usize>, Range<usize>, Class)>,
-        sheet: Sheet,
-    ) -> Set {
+    fn of(block: Block, cells: Vec<Cell>, signs: Vec<Used>, sheet: Sheet) -> Set {
         let print: Vec<char> = block.print.chars().collect();
-        let (mut breaks, mut seams) = (Vec::new(), Vec::new());
-        for (at, of_print, class) in &signs {
-            let last = of_print.end.checked_sub(1).filter(|_| !of_print.is_empty());
-            let last = last.and_then(|at| print.get(at)).copied();
+        let mut breaks = Vec::new();
+        for (at, of_print, _) in &signs {
+            let last = last_of(&print, of_print);
             let (from, to) = (at.start, at.end);
-            if *class == Class::Digit && to - from == 2 && from > 0 && cells[from].dots().eq([5]) {
-                seams.push((from, Seam::NumericSpace));
-            }
-            seams.push((to, if last == Some(',') { Seam::Comma } else { Seam::Signs }));
             if to - from == 1 && cells.get(from).is_some_and(|cell| cell.is_blank()) {
                 breaks.push(Break { end: from, next: to });
-            } else if matches!(last, Some('-' | '\u{2010}' | '\u{2013}' | '\u{2014}' | '/'))
+            } else if last.is_some_and(joins)
                 && from > 0
                 && !cells[from - 1].is_blank()
                 && cells.get(to).is_some_and(|cell| !cell.is_blank())
@@ -129,7 +119,31 @@ impl Set {
         }
         let signs = if sheet.divide { signs } else { Vec::new() };
         let print = if sheet.divide { print } else { Vec::new() };
-        Set { block, cells, breaks, seams, signs, print, contracted: sheet.contracted }
+        Set { block, cells, breaks, seams: OnceCell::new(), signs, print, sheet, given: false }
+    }
+
+    fn seams(&self) -> &[(usize, Seam)] {
+        self.seams.get_or_init(|| {
+            let signs = match self.given {
+                true => of_cells(&self.cells, self.sheet).0,
+                false => of_print(&self.block.print, self.sheet).0,
+            };
+            let print: Vec<char> = self.block.print.chars().collect();
+            let mut seams = Vec::with_capacity(signs.len());
+            for (at, of_print, class) in &signs {
+                let (from, to) = (at.start, at.end);
+                if *class == Class::Digit
+                    && to - from == 2
+                    && from > 0
+                    && self.cells.get(from).is_some_and(|cell| cell.dots().eq([5]))
+                {
+                    seams.push((from, Seam::NumericSpace));
+                }
+                let comma = last_of(&print, of_print) == Some(',');
+                seams.push((to, if comma { Seam::Comma } else { Seam::Signs }));
+            }
+            seams
+        })
     }
 
     /// Whether nothing is left from here on.
@@ -194,7 +208,7 @@ impl Set {
         division::divisions(&print)
             .into_iter()
             .map(|place| {
-                if self.contracted {
+                if self.sheet.contracted {
                     return (place.first, place.second);
                 }
                 let part =
@@ -215,9 +229,10 @@ impl Set {
         let five: Vec<Cell> = Cell::from_dots(&[5]).into_iter().collect();
         let one = sign("line continuation indicator").unwrap_or_else(|| five.clone());
         let two = sign("line continuation indicator with space").unwrap_or_else(|| five.repeat(2));
-        let low = self.seams.partition_point(|(at, _)| *at <= spot.cell);
-        let high = self.seams.partition_point(|(at, _)| *at < spot.cell + room);
-        let seams = &self.seams[low.min(high)..high];
+        let seams = self.seams();
+        let low = seams.partition_point(|(at, _)| *at <= spot.cell);
+        let high = seams.partition_point(|(at, _)| *at < spot.cell + room);
+        let seams = &seams[low.min(high)..high];
         let fits = |seam: Seam, at: usize| {
             at + if seam == Seam::NumericSpace { two.len() } else { one.len() } <= spot.cell + room
         };
@@ -251,6 +266,45 @@ impl Set {
         }
         rows
     }
+}
+
+/// The braille of print whose lines end at blank cells alone, and those places; no signs need be told apart for it.
+/// `None` where a blank cell may stand for anything but a space of print.
+fn plain(print: &str, sheet: Sheet) -> Option<(Vec<Cell>, Vec<Break>)> {
+    let cells = ueb::transcribe(print, &options(sheet));
+    let spaces = print.chars().filter(|c| c.is_whitespace()).count();
+    let mut breaks = Vec::with_capacity(spaces);
+    let blanks = cells.iter().enumerate().filter(|(_, cell)| cell.is_blank());
+    breaks.extend(blanks.map(|(at, _)| Break { end: at, next: at + 1 }));
+    (breaks.len() == spaces).then_some((cells, breaks))
+}
+
+/// Whether a line may end behind this character, within a sequence.
+fn joins(c: char) -> bool {
+    matches!(c, '-' | '\u{2010}' | '\u{2013}' | '\u{2014}' | '/')
+}
+
+/// The signs of print, and its cells.
+fn of_print(print: &str, sheet: Sheet) -> (Vec<Used>, Vec<Cell>) {
+    let explained = ueb::explain(print, &options(sheet));
+    let used = |used: ueb::SignUse| (used.cells, used.print, register::get(used.sign).class);
+    (explained.signs.into_iter().map(used).collect(), explained.cells)
+}
+
+/// The signs of cells, and the print they read as.
+fn of_cells(cells: &[Cell], sheet: Sheet) -> (Vec<Used>, String) {
+    let read = ReadOptions { contracted: sheet.contracted, ..ReadOptions::default() };
+    let reading = ueb::read(cells, &read);
+    let used = |piece: ueb::Piece| {
+        let class = piece.sign.map_or(Class::Technical, |sign| register::get(sign).class);
+        (piece.cells, piece.print, class)
+    };
+    (reading.pieces.into_iter().map(used).collect(), reading.print)
+}
+
+/// The last character of a sign's print.
+fn last_of(print: &[char], of: &Range<usize>) -> Option<char> {
+    of.clone().next_back().and_then(|at| print.get(at)).copied()
 }
 
 fn hyphen() -> Vec<Cell> {

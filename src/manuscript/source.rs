@@ -94,9 +94,14 @@ impl Front {
 
 /// A text's title page fields and blocks.
 pub fn read(text: &str) -> (Front, Vec<Block>) {
-    let text = text.trim_start_matches('\u{feff}').replace("\r\n", "\n").replace('\r', "\n");
+    let text = text.trim_start_matches('\u{feff}');
+    let mut lines = std::borrow::Cow::Borrowed(text);
+    if text.contains('\r') {
+        lines = text.replace("\r\n", "\n").replace('\r', "\n").into();
+    }
+    let text = &*lines;
     let mut front = Front::default();
-    let mut body = text.as_str();
+    let mut body = text;
     if let Some(rest) = text.strip_prefix("---\n")
         && let Some((fields, after)) = rest.split_once("\n---")
     {

@@ -84,7 +84,6 @@ impl Habit {
 pub fn stops(print: Option<&str>, pages: &[Vec<Vec<Cell>>], sheet: Sheet, habits: &[Habit]) -> Vec<Stop> {
     let head = print.map(|print| source::read(print).0.running_head).unwrap_or_default();
     let lines = text_lines(pages, &ueb::transcribe(&head, &options(sheet)), sheet);
-    let cells: Vec<Vec<Cell>> = lines.iter().map(|line| line.cells.clone()).collect();
     let mut out: Vec<Stop> = Vec::new();
     let mut put = |line: usize, from: usize, to: usize, habit: usize| {
         if let Some(line) = lines.get(line) {
@@ -93,9 +92,9 @@ pub fn stops(print: Option<&str>, pages: &[Vec<Vec<Cell>>], sheet: Sheet, habits
         }
     };
     let read = ReadOptions { contracted: sheet.contracted, ..ReadOptions::default() };
-    for (number, line) in cells.iter().enumerate() {
+    for (number, line) in lines.iter().enumerate() {
         let mut before = None;
-        for piece in ueb::read(line, &read).pieces {
+        for piece in ueb::read(line.cells, &read).pieces {
             let Some(key) = piece.sign.map(|sign| register::get(sign).key) else { continue };
             for (at, habit) in habits.iter().enumerate() {
                 if habit.fits(key, before) {
@@ -108,7 +107,7 @@ pub fn stops(print: Option<&str>, pages: &[Vec<Vec<Cell>>], sheet: Sheet, habits
     if let Some(print) = print {
         let expected =
             Expected::from_print(&print_of(print), &Options { contracted: sheet.contracted, marks: true });
-        let places = places(&expected, &cells);
+        let places = places(&expected, &lines);
         let mut before = None;
         for (unit, place) in expected.units.iter().zip(places) {
             let Some(key) = unit.sign.map(|sign| register::get(sign).key) else { continue };

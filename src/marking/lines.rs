@@ -18,10 +18,20 @@ const HYPHEN: Cell = match Cell::from_ascii('-') {
 pub struct Flat {
     /// The cells.
     pub cells: Vec<Cell>,
-    /// For each cell its line and its place in it.
-    at: Vec<(u32, u32)>,
-    /// For each cell whether it is a line end.
-    pub line_end: Vec<bool>,
+    /// Where they stand, run by run, in order.
+    runs: Vec<Run>,
+}
+
+/// Cells that stand one after another on a line, up to the next run.
+#[derive(Clone, Copy, Debug)]
+struct Run {
+    /// The first one, in [`Flat::cells`].
+    from: usize,
+    line: usize,
+    /// Its place in the line.
+    place: usize,
+    /// Whether the cell is the blank that a line end stands for.
+    line_end: bool,
 }
 
 /// What stands at a line's end where a word or a number is divided: the hyphen, and the line continuation indicator,
@@ -111,12 +121,14 @@ impl<'a> Words<'a> {
 impl Flat {
     /// Lines as a run. A hyphen that only divides a word at a line end (section 10.13) is not marked, so it is
     /// left out together with its line end; the word is asked for to see which hyphens those are.
-    pub fn new(lines: &[Vec<Cell>], expected: &Expected) -> Flat {
+    pub fn new<L: AsRef<[Cell]>>(lines: &[L], expected: &Expected) -> Flat {
+        let lines: Vec<&[Cell]> = lines.iter().map(AsRef::as_ref).collect();
+        Flat::of(&lines, expected)
+    }
+
+    fn of(lines: &[&[Cell]], expected: &Expected) -> Flat {
         let mut flat = Flat::default();
-        let room = lines.iter().map(|line| line.len() + 1).sum();
-        flat.cells.reserve(room);
-        flat.at.reserve(room);
-        flat.line_end.reserve(room);
+        flat.cells.reserve(lines.iter().map(|line| line.len() + 1).sum());
         let hyphens =
             lines.iter().any(|line| inner(line).is_some_and(|own| DIVIDING.contains(&line[own.end - 1])));
         let words = hyphens.then(|| Words::new(expected));
@@ -126,10 +138,10 @@ impl Flat {
         let mut skip = 0;
         let mut joined = true;
         for (at, (number, own)) in full.iter().enumerate() {
-            let line = &lines[*number];
+            let line = lines[*number];
             if !joined {
-                let after = flat.at.last().map_or((0, 0), |&(line, at)| (line as usize, at as usize + 1));
-                flat.push(Cell::BLANK, after, true);
+                let (line, place) = flat.end();
+                flat.put(&[Cell::BLANK], line, place, true);
             }
             let from = skip.max(own.start);
             (joined, skip) = (false, 0);
@@ -154,46 +166,67 @@ impl Flat {
                     to = own.end - usize::from(divides);
                     if let Some(right) = right {
                         // Right by its halves: the word as it is asked for stands in its place.
-                        for (place, &cell) in line.iter().enumerate().take(start).skip(from) {
-                            flat.push(cell, (*number, place), false);
-                        }
-                        let first = head.len() - 1;
-                        for (k, &cell) in right.iter().enumerate() {
-                            let place = match k < first {
-                                true => (*number, start.max(from) + k),
-                                false => (*other, after.start + (k - first).min(length.saturating_sub(1))),
-                            };
-                            flat.push(cell, place, false);
+                        flat.put(line.get(from..start).unwrap_or_default(), *number, from, false);
+                        let first = (head.len() - 1).min(right.len());
+                        flat.put(&right[..first], *number, start.max(from), false);
+                        for (k, cell) in right[first..].iter().enumerate() {
+                            let place = after.start + k.min(length.saturating_sub(1));
+                            flat.put(std::slice::from_ref(cell), *other, place, false);
                         }
                         skip = after.start + length;
                         continue;
                     }
                 }
             }
-            for (place, &cell) in line.iter().enumerate().take(to).skip(from) {
-                flat.push(cell, (*number, place), false);
-            }
+            flat.put(line.get(from..to).unwrap_or_default(), *number, from, false);
         }
         flat
     }
 
-    fn push(&mut self, cell: Cell, at: (usize, usize), end: bool) {
-        self.cells.push(cell);
-        self.at.push((at.0 as u32, at.1 as u32));
-        self.line_end.push(end);
+    /// Puts cells behind the others that stand on a line from a place on.
+    fn put(&mut self, cells: &[Cell], line: usize, place: usize, line_end: bool) {
+        let goes_on =
+            |last: &Run| !line_end && !last.line_end && last.line == line && self.end() == (line, place);
+        if !cells.is_empty() && !self.runs.last().is_some_and(goes_on) {
+            self.runs.push(Run { from: self.cells.len(), line, place, line_end });
+        }
+        self.cells.extend_from_slice(cells);
+    }
+
+    /// The line of the last cell, and the place behind it.
+    fn end(&self) -> (usize, usize) {
+        self.runs.last().map_or((0, 0), |run| (run.line, run.place + self.cells.len() - run.from))
+    }
+
+    /// The number of the run that holds a cell.
+    fn run(&self, cell: usize) -> usize {
+        self.runs.partition_point(|run| run.from <= cell).saturating_sub(1)
+    }
+
+    /// Whether a line ends within these cells.
+    pub fn has_line_end(&self, cells: Range<usize>) -> bool {
+        let runs = self.runs.get(self.run(cells.start)..).unwrap_or_default();
+        runs.iter().take_while(|run| run.from < cells.end).any(|run| run.line_end && run.from >= cells.start)
     }
 
     /// The place of a run of cells; a run over several lines is cut at the end of its first.
     pub fn place(&self, from: usize, to: usize) -> Place {
-        let Some(&(line, start)) = self.at.get(from) else {
-            let (line, end) = self.at.last().map_or((0, 0), |&(line, at)| (line, at + 1));
-            return Place { line: line as usize, from: end as usize, to: end as usize };
-        };
+        if from >= self.cells.len() {
+            let (line, end) = self.end();
+            return Place { line, from: end, to: end };
+        }
+        let first = self.run(from);
+        let Run { line, place, .. } = self.runs[first];
+        let start = place + from - self.runs[first].from;
         // The blank that a line end stands for is no cell of the line.
-        let end = (from..to.min(self.at.len()))
-            .take_while(|&at| self.at[at].0 == line && !self.line_end[at])
-            .last()
-            .map_or(start, |at| self.at[at].1 + 1);
-        Place { line: line as usize, from: start as usize, to: end as usize }
+        let mut end = start;
+        for (at, run) in self.runs.iter().enumerate().skip(first) {
+            if run.from >= to || run.line != line || run.line_end {
+                break;
+            }
+            let behind = self.runs.get(at + 1).map_or(self.cells.len(), |next| next.from);
+            end = run.place + behind.min(to) - run.from;
+        }
+        Place { line, from: start, to: end }
     }
 }

@@ -5,7 +5,7 @@ use crate::cell::Cell;
 
 /// For each sign of [`Expected::units`] the written cells in its place, cut at the end of their first line. Where a sign was
 /// left out, the place is empty and lies behind what was written last.
-pub fn places(expected: &Expected, written: &[Vec<Cell>]) -> Vec<Place> {
+pub fn places<L: AsRef<[Cell]>>(expected: &Expected, written: &[L]) -> Vec<Place> {
     let flat = Flat::new(written, expected);
     // For each expected cell: the written one in its place, or behind which it is missing.
     let mut at: Vec<(usize, bool)> = vec![(0, false); expected.cells.len()];
