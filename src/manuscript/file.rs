@@ -126,10 +126,11 @@ impl BrailleFile {
         }
     }
 
-    /// The pages' cells; a character that is no cell is left out.
+    /// The pages' cells; a tab counts as a blank, and any other character that is no cell is left out.
     pub fn cells(&self) -> Vec<Vec<Vec<Cell>>> {
+        let cell = |c| if c == '\t' { Some(Cell::BLANK) } else { self.cell(c) };
         self.pages()
-            .map(|page| page.iter().map(|line| line.chars().filter_map(|c| self.cell(c)).collect()).collect())
+            .map(|page| page.iter().map(|line| line.chars().filter_map(cell).collect()).collect())
             .collect()
     }
 

@@ -6,7 +6,7 @@ use crate::ueb::{self, Options};
 
 use super::number;
 use super::set::options;
-use super::source::{self, Kind};
+use super::source::{self, Block, Kind};
 use super::{GAP, Sheet};
 
 /// The cells of a line up to its last dot.
@@ -32,45 +32,91 @@ pub fn label(page: &[Vec<Cell>]) -> Option<String> {
 
 /// A line of text in a file: what is no text (page numbers, running heads, page changes) is left out.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct TextLine {
+pub struct TextLine<'a> {
     /// The page, from 0.
     pub page: usize,
     /// The line, from 0.
     pub line: usize,
     /// The cells, from the line's first cell on.
-    pub cells: Vec<Cell>,
+    pub cells: &'a [Cell],
+}
+
+impl AsRef<[Cell]> for TextLine<'_> {
+    fn as_ref(&self) -> &[Cell] {
+        self.cells
+    }
 }
 
 /// The lines of text of written pages. `head` is the running head's braille, empty when there is none; the title page
 /// is left out.
-pub fn text_lines(pages: &[Vec<Vec<Cell>>], head: &[Cell], sheet: Sheet) -> Vec<TextLine> {
+pub fn text_lines<'a>(pages: &'a [Vec<Vec<Cell>>], head: &[Cell], sheet: Sheet) -> Vec<TextLine<'a>> {
     let mut out = Vec::new();
     for (page, lines) in pages.iter().enumerate() {
         if page == 0 && label(lines).as_deref() == Some("t1") {
             continue;
         }
         let last = lines.iter().rposition(|line| end(line) > 0).unwrap_or(0);
+        let due = number_due(pages, page);
         for (at, whole) in lines.iter().enumerate() {
             let mut line = &whole[..end(whole)];
             // A page number stands at the right end of the first and of the last line.
-            if (at == 0 || at == last)
-                && let Some((_, from)) = number::at_end(line)
-                && (line.len() + GAP >= sheet.cells || from >= sheet.cells / 2)
-            {
-                line = &line[..end(&line[..from])];
+            if at == 0 || at == last {
+                line = without_number(line, sheet, Some(&due).filter(|_| at + 1 == sheet.lines));
             }
-            let is_head = at == 0 && !head.is_empty() && line[indent(line)..] == *head;
+            let is_head = at == 0 && !head.is_empty() && is_like(&line[indent(line)..], head);
             if !parts_pages(line) && !is_head {
-                out.push(TextLine { page, line: at, cells: line.to_vec() });
+                out.push(TextLine { page, line: at, cells: line });
             }
         }
     }
     out
 }
 
+/// The braille page number that a page ought to have, by the one before.
+fn number_due(pages: &[Vec<Vec<Cell>>], page: usize) -> String {
+    let before = page.checked_sub(1).and_then(|page| label(&pages[page]));
+    match before.as_deref().and_then(number::parts) {
+        Some((letter, count)) => format!("{}{}", letter.map_or(String::new(), String::from), count + 1),
+        None => (page + 1).to_string(),
+    }
+}
+
+/// A first or last line without the page number at its right end: also one that is not written as it should be, where
+/// nothing else stands so far apart, and one too near to the text, where it is the number that is `due`.
+pub(super) fn without_number<'a>(line: &'a [Cell], sheet: Sheet, due: Option<&String>) -> &'a [Cell] {
+    let from = line.iter().rposition(|cell| cell.is_blank()).map_or(0, |at| at + 1);
+    let apart = from >= GAP && line[from - GAP..from].iter().all(|cell| cell.is_blank());
+    let at_right = line.len() + GAP >= sheet.cells;
+    let is_number = match number::label(&line[from..]) {
+        Some(_) if apart => at_right || from >= sheet.cells / 2,
+        Some(label) => from > 0 && line.len() == sheet.cells && due == Some(&label),
+        None => apart && at_right && line.len() - from <= LONG_NUMBER,
+    };
+    if is_number { &line[..end(&line[..from])] } else { line }
+}
+
+/// No page number has more cells.
+const LONG_NUMBER: usize = 6;
+
+/// Whether a line is the running head, perhaps with a slip in it.
+fn is_like(line: &[Cell], head: &[Cell]) -> bool {
+    if line == head {
+        return true;
+    }
+    let near = line.len().abs_diff(head.len()) <= 2 && head.len() >= 4;
+    let off = || -> usize {
+        let hunks = marking::align::differences(head, line);
+        hunks.iter().map(|hunk| hunk.asked.len().max(hunk.written.len())).sum()
+    };
+    near && off() <= 2
+}
+
 /// A text's blocks as one run of print, a line a block: what its braille is marked against.
 pub fn print_of(text: &str) -> String {
-    let (_, blocks) = source::read(text);
+    running(&source::read(text).1)
+}
+
+fn running(blocks: &[Block]) -> String {
     let blocks = blocks.iter().filter(|block| block.kind != Kind::PrintPage);
     blocks.map(|block| block.print.as_str()).collect::<Vec<_>>().join("\n")
 }
@@ -82,18 +128,19 @@ pub struct MarkedWork {
     pub expected: Expected,
     /// What is wrong, and what it adds up to.
     pub marked: Marked,
-    lines: Vec<TextLine>,
+    /// The page and line of each line that was marked.
+    lines: Vec<(usize, usize)>,
 }
 
 /// Marks written pages against print (with its marks, see [`source`]).
 pub fn mark(print: &str, pages: &[Vec<Vec<Cell>>], sheet: Sheet) -> MarkedWork {
-    let (front, _) = source::read(print);
+    let (front, blocks) = source::read(print);
     let head = ueb::transcribe(&front.running_head, &options(sheet));
     let lines = text_lines(pages, &head, sheet);
     let expected =
-        Expected::from_print(&print_of(print), &Options { contracted: sheet.contracted, marks: true });
-    let written: Vec<Vec<Cell>> = lines.iter().map(|line| line.cells.clone()).collect();
-    let marked = marking::mark(&expected, &written);
+        Expected::from_print(&running(&blocks), &Options { contracted: sheet.contracted, marks: true });
+    let marked = marking::mark(&expected, &lines);
+    let lines = lines.iter().map(|line| (line.page, line.line)).collect();
     MarkedWork { expected, marked, lines }
 }
 
@@ -101,7 +148,7 @@ impl MarkedWork {
     /// A finding's page and line, from 0.
     pub fn place(&self, finding: &Finding) -> (usize, usize) {
         let at = finding.written.line.min(self.lines.len().saturating_sub(1));
-        self.lines.get(at).map_or((0, 0), |line| (line.page, line.line))
+        self.lines.get(at).copied().unwrap_or_default()
     }
 }
 

@@ -3,10 +3,11 @@
 use std::ops::Range;
 
 use super::align::Hunk;
+use super::expected::Unit;
 use super::lines::Flat;
 use super::search::{Move, Op};
 use super::shape::{dots, off_by, shapes};
-use super::{Expected, Finding, Kind, modes, regions, search, spelling};
+use super::{Expected, Finding, Kind, modes, quotes, regions, search, spelling};
 use crate::cell::Cell;
 use crate::ueb::register::{self, Class, Sign, SignId};
 
@@ -39,7 +40,9 @@ pub(super) fn findings(expected: &Expected, flat: &Flat, hunks: &[Hunk]) -> Vec<
             at = to;
         }
     }
-    modes::joined(expected, causes).into_iter().map(|cause| cause.finding).collect()
+    let mut causes = modes::joined(expected, causes);
+    quotes::kept(expected, &mut causes);
+    causes.into_iter().map(|cause| cause.finding).collect()
 }
 
 struct Judge<'a> {
@@ -73,6 +76,18 @@ impl Judge<'_> {
                 let say =
                     format!("Print alone doesn’t say which form is right here (section {by}): your call.");
                 make(Kind::YourCall, sign, by, say)
+            }
+            Op::QuoteWrong => {
+                let (right, wrong) = match words.contains(['“', '”', '"']) {
+                    true => ("double", "single"),
+                    false => ("single", "double"),
+                };
+                let say = format!(
+                    "Print has a {right} quotation mark here, and {} stands for a {wrong} one: write {}.",
+                    dots(cells),
+                    dots(asked)
+                );
+                make(Kind::WrongSign, sign, section, say)
             }
             Op::Shape(at) => Some(self.shape(first, usize::from(at))),
             Op::PrefixLost => {
@@ -132,7 +147,7 @@ impl Judge<'_> {
             }
             Op::SpaceMissing => Some(self.run_together(&units, &written)),
             Op::SpaceExtra => {
-                let broken = self.flat.line_end.get(written.clone()).is_some_and(|ends| ends.contains(&true));
+                let broken = self.flat.has_line_end(written.clone());
                 let (section, say) = match broken {
                     true => ("10.13", "A word may not run on over a line end without a hyphen."),
                     false => ("3.23", "There is a blank cell too many here."),
@@ -275,11 +290,12 @@ impl Judge<'_> {
         }
     }
 
-    /// The print of a word from this sign on.
+    /// The print of a word from this sign on, without the marks that stand for typeforms.
     fn word_from(&self, unit: usize) -> String {
-        let from = self.expected.units.get(unit).map_or(self.expected.print.len(), |unit| unit.print.start);
-        let rest = self.expected.print.get(from..).unwrap_or_default();
-        rest.iter().take_while(|c| !c.is_whitespace()).collect()
+        let rest = self.expected.units.get(unit..).unwrap_or_default();
+        let word = rest.iter().take_while(|unit| !unit.is_space()).filter(|unit| !unit.is_mark());
+        let print = |unit: &Unit| self.expected.print.get(unit.print.clone()).unwrap_or_default().to_vec();
+        word.flat_map(print).collect()
     }
 
     /// A blank left out between two words.

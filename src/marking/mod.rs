@@ -21,6 +21,7 @@ pub mod lines;
 mod modes;
 mod places;
 pub mod plant;
+mod quotes;
 mod regions;
 mod report;
 mod search;
@@ -218,10 +219,13 @@ pub struct Marked {
 }
 
 /// Marks `written`, line by line as it stands on the page, against what is asked for, as running text.
-pub fn mark(expected: &Expected, written: &[Vec<Cell>]) -> Marked {
-    let flat = lines::Flat::new(written, expected);
+pub fn mark<L: AsRef<[Cell]>>(expected: &Expected, written: &[L]) -> Marked {
+    mark_flat(expected, &lines::Flat::new(written, expected))
+}
+
+fn mark_flat(expected: &Expected, flat: &lines::Flat) -> Marked {
     let hunks = align::differences(&expected.cells, &flat.cells);
-    let findings = classify::findings(expected, &flat, &hunks);
+    let findings = classify::findings(expected, flat, &hunks);
     let summary = summarise(&findings, expected);
     Marked { findings, summary }
 }

@@ -4,12 +4,15 @@
 
 use serde::Serialize;
 
+use crate::cell::Cell;
 use crate::marking::Kind;
 
 use super::file::BrailleFile;
 use super::layout::Manuscript;
-use super::{Sheet, work};
+use super::{Sheet, set, source, work};
+use crate::ueb;
 
+mod form;
 mod numbers;
 mod shape;
 mod volume;
@@ -65,7 +68,7 @@ pub struct Item {
 }
 
 /// The rules, in the order they are told, and what it means that one passed.
-const RULES: [(&str, &str); 14] = [
+const RULES: [(&str, &str); 17] = [
     ("characters", "Every character is one of the 64 cells; no tabs."),
     ("line-length", "No line is longer than the sheet."),
     ("page-length", "No page has more lines than the sheet."),
@@ -73,9 +76,12 @@ const RULES: [(&str, &str); 14] = [
     ("blank-lines", "Nowhere more than one blank line."),
     ("page-number", "Every page has its braille page number at the right end of the last line."),
     ("page-number-order", "The page numbers follow one another."),
+    ("heading", "Headings stand at their place."),
     ("heading-at-foot", "No heading is left at the foot of a page."),
     ("paragraph", "Paragraphs are 3-1, lists 1-3."),
     ("indicator-at-line-end", "No line ends in a capital or numeric indicator."),
+    ("running-head", "The running head stands on every page."),
+    ("print-page", "The numbers of the print pages stand at their places."),
     ("title-page", "The title page is there, complete and true to the pages."),
     ("title-page-print", "The print copy of the title page lies in front of it."),
     ("special-symbols", "No sign needs a special symbols page."),
@@ -141,6 +147,7 @@ pub fn check(file: &BrailleFile, asked: &Asked) -> Vec<Item> {
     volume::symbols(&pages, asked, &mut out);
     if let Some(print) = asked.print {
         let work = work::mark(print, &pages, sheet);
+        against(print, &work, &pages, asked, &mut out);
         for finding in &work.marked.findings {
             let result = if finding.kind == Kind::YourCall { Outcome::YourCall } else { Outcome::ToFix };
             let place = work.place(finding);
@@ -152,12 +159,38 @@ pub fn check(file: &BrailleFile, asked: &Asked) -> Vec<Item> {
     told(out.0, asked)
 }
 
+/// The form of the pages against what the print asks for.
+fn against(
+    print: &str,
+    work: &work::MarkedWork,
+    pages: &[Vec<Vec<Cell>>],
+    asked: &Asked,
+    out: &mut Findings,
+) {
+    let (front, blocks) = source::read(print);
+    let head = ueb::transcribe(&front.running_head, &set::options(asked.sheet));
+    let lines = work::text_lines(pages, &head, asked.sheet);
+    let found = form::found(&blocks, work, &lines);
+    form::check(&blocks, &found, &lines, pages, asked, out);
+    form::print_pages(&blocks, &found, &lines, pages, asked.sheet.cells, out);
+    form::running_head(&head, &front.running_head, pages, asked, out);
+}
+
 /// The items rule by rule; a rule without findings has passed.
 fn told(mut found: Vec<Item>, asked: &Asked) -> Vec<Item> {
     let mut out = Vec::new();
+    let read = asked.print.map(source::read).unwrap_or_default();
     for (rule, passed) in RULES {
         let title = rule.starts_with("title-page") && asked.scope == Scope::Piece;
+        let (front, blocks) = &read;
+        let unasked = match rule {
+            "heading" => asked.print.is_none(),
+            "running-head" => front.running_head.is_empty(),
+            "print-page" => blocks.iter().all(|block| block.kind != source::Kind::PrintPage),
+            _ => false,
+        };
         if title
+            || unasked
             || (rule == "print" && asked.print.is_none())
             || (rule == "page-number" && !asked.sheet.numbered)
         {

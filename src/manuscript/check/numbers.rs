@@ -1,8 +1,8 @@
 //! Braille page numbers: there, at their place, in order (from memory).
 
 use crate::cell::Cell;
-use crate::manuscript::number;
 use crate::manuscript::work::end;
+use crate::manuscript::{GAP, number};
 
 use super::{Asked, Findings, Outcome, Scope};
 
@@ -21,12 +21,21 @@ pub(super) fn check(pages: &[Vec<Vec<Cell>>], asked: &Asked, out: &mut Findings)
         }) else {
             let short = asked.scope == Scope::Piece && pages.len() == 1 && lines.len() < asked.sheet.lines;
             let result = if short { Outcome::YourCall } else { Outcome::ToFix };
-            out.put("page-number", result, Some((page, last)), "No braille page number ends the last line.");
+            let line = &lines[last][..end(&lines[last])];
+            let from = line.iter().rposition(|cell| cell.is_blank()).map_or(0, |at| at + 1);
+            let apart = from >= GAP && line[from - GAP..from].iter().all(|cell| cell.is_blank());
+            let say = match apart && line.len() == asked.sheet.cells {
+                true => {
+                    "What ends the last line is no page number: it has a numeric indicator before its digits."
+                }
+                false => "No braille page number ends the last line.",
+            };
+            out.put("page-number", result, Some((page, last.max(lines.len() - 1))), say);
             continue;
         };
         if number::at_end(&lines[last]).is_none() {
             out.fix("page-number", page, last, "At least three blank cells belong before the page number.");
-        } else if last + 1 != asked.sheet.lines {
+        } else if last + 1 != asked.sheet.lines && lines.len() <= asked.sheet.lines {
             let say = format!(
                 "The page number stands on line {}; it belongs on line {}.",
                 last + 1,

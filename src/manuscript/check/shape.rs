@@ -2,7 +2,7 @@
 
 use crate::cell::Cell;
 use crate::manuscript::number;
-use crate::manuscript::work::{end, indent, parts_pages};
+use crate::manuscript::work::{end, indent, parts_pages, without_number};
 
 use super::{Asked, Findings, Scope};
 
@@ -15,10 +15,8 @@ pub(super) fn check(pages: &[Vec<Vec<Cell>>], asked: &Asked, out: &mut Findings)
         let mut text: Vec<&[Cell]> = lines.iter().map(|line| &line[..end(line)]).collect();
         let numbered_first = text.first().is_some_and(|line| number::at_end(line).is_some());
         for at in [0, text.len().saturating_sub(1)] {
-            if let Some(line) = text.get_mut(at)
-                && let Some((_, from)) = number::at_end(line)
-            {
-                *line = &line[..end(&line[..from])];
+            if let Some(line) = text.get_mut(at) {
+                *line = without_number(line, asked.sheet, None);
             }
         }
         let last = text.iter().rposition(|line| !line.is_empty()).unwrap_or(0);
@@ -41,7 +39,9 @@ pub(super) fn check(pages: &[Vec<Vec<Cell>>], asked: &Asked, out: &mut Findings)
             let line = text[at];
             (at == 0 || text[at - 1].is_empty()) && (matches!(indent(line), 4 | 6) || centred(at))
         };
-        let follows = pages.get(page + 1).is_some_and(|next| next.iter().any(|line| end(line) > 0));
+        // Where the print is at hand, its blocks tell.
+        let follows = asked.print.is_none()
+            && pages.get(page + 1).is_some_and(|next| next.iter().any(|line| end(line) > 0));
         if follows && !title && !text.is_empty() && !text[last].is_empty() && heading(last) {
             out.fix("heading-at-foot", page, last, "A heading at the foot: take it over to the next page.");
         }
@@ -57,7 +57,7 @@ pub(super) fn check(pages: &[Vec<Vec<Cell>>], asked: &Asked, out: &mut Findings)
                 );
             }
         }
-        if !title {
+        if !title && asked.print.is_none() {
             margins(page, &text, numbered_first, &centred, width, out);
         }
     }

@@ -1,7 +1,7 @@
 //! What may stand though it is not what was asked for: the standard's choices, and forms that print alone does not
 //! decide.
 
-use super::{CALL, Grid, Op, PLAIN};
+use super::{CALL, Grid, Op, PLAIN, QUOTE};
 use crate::cell::{self, Cell};
 use crate::ueb::register::Class;
 
@@ -10,9 +10,11 @@ impl Grid<'_> {
     pub(super) fn call(&mut self, from: usize, cost: u32, node: usize, w: usize, number: usize) {
         let unit = &self.expected.units[number];
         let print = self.expected.print.get(unit.print.clone()).unwrap_or_default();
+        // For a double mark never the sign of a single one, nor the other way round (7.6.2).
         let (others, section): (&[&str], _) = match print {
-            ['\''] => (&["8", "^8", ",8", "0", "^0", ",0", "'"], "7.6"),
-            ['“' | '‘' | '"' | '’' | '”'] => (&["8", "^8", ",8", "0", "^0", ",0"], "7.6"),
+            ['\''] => (&["8", ",8", "0", ",0", "'"], "7.6"),
+            ['‘' | '’'] => (&["8", ",8", "0", ",0"], "7.6"),
+            ['“' | '"' | '”'] => (&["8", "^8", "0", "^0"], "7.6"),
             ['—' | '–'] => (&[",-", "\",-"], "7.2.4"),
             _ => return,
         };
@@ -24,6 +26,15 @@ impl Grid<'_> {
         let apostrophe = asked == "'" && letter(number.checked_sub(1)) && letter(Some(number + 1));
         if !others.contains(&asked.as_str()) || apostrophe {
             return;
+        }
+        for wrong in [",8", ",0", "^8", "^0"] {
+            let side = wrong.ends_with('8') == asked.ends_with('8');
+            let known = section != "7.6" || !side || others.contains(&wrong);
+            if let Some(cells) = cell::from_ascii(wrong).filter(|_| !known)
+                && self.written[w..].starts_with(&cells)
+            {
+                self.reach(from, cost + QUOTE, (self.after(node), w + cells.len(), PLAIN), Op::QuoteWrong);
+            }
         }
         for other in others.iter().filter(|other| **other != asked) {
             let either = section != "7.6" || *other == "'" || asked == "'";

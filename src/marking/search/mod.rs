@@ -25,6 +25,8 @@ pub enum Op {
     Permitted,
     /// A form that is right or wrong by more than print shows; the section that says so.
     YourCall(&'static str),
+    /// The sign of a single quotation mark for a double one, or the other way round.
+    QuoteWrong,
     /// One cell of a sign, by its place in the sign, is another.
     Shape(u8),
     /// The sign's first cell, a prefix, is missing.
@@ -83,6 +85,7 @@ pub struct Move {
 const MARK: u32 = 100;
 const SPACE: u32 = 100;
 const CALL: u32 = 90;
+const QUOTE: u32 = 95;
 const SPELLED: u32 = 110;
 const RETIRED: u32 = 8;
 const PREFIX: u32 = 121;
