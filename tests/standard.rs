@@ -205,3 +205,20 @@ fn capitals_with_digits_and_marked_ligatures() {
         assert_eq!(ascii, braille, "{print}");
     }
 }
+
+/// A typeform that goes on over paragraphs: each begins with the passage indicator, and the last ends with the terminator
+/// (9.9.1). Our own reading; a mark that nothing closes later is print.
+#[test]
+fn typeforms_over_paragraphs() {
+    let options = Options { marks: true, ..Options::default() };
+    for (print, braille) in [
+        ("*All of it.\n\nAnd this.* So.", ".7,all ( x4  .7,& ?4.' ,s4"),
+        ("He wrote: **Dear Ann,\nYours, Bob**", ",he wrote3 ^7,de> ,ann1 ^7,yrs1 ,bob^'"),
+        ("<u>so\nit</u> goes", "_7s _7x_' goes"),
+        ("*see below\nrose *and", "\"9see 2l rose \"9&"),
+        ("*so*\n*it is*", ".1s .1x .1is"),
+    ] {
+        assert_eq!(cell::to_ascii(&ueb::transcribe(print, &options)), braille, "{print}");
+        sound(print, &options);
+    }
+}

@@ -27,6 +27,9 @@ pub(crate) struct Writer<'t, 's, S: Sink> {
     symbols: Vec<Symbol>,
     memory: Memory<'t, S>,
     open: Open,
+    /// Typeforms that go on from line to line, and the text after this line.
+    over: marks::Over,
+    pub later: &'t str,
     pub sink: &'s mut S,
 }
 
@@ -54,6 +57,8 @@ impl<'t, 's, S: Sink> Writer<'t, 's, S> {
             symbols: Vec::new(),
             memory: Memory::default(),
             open: Open::default(),
+            over: marks::Over::default(),
+            later: "",
             sink,
         }
     }
@@ -62,11 +67,12 @@ impl<'t, 's, S: Sink> Writer<'t, 's, S> {
     pub fn line(&mut self, line: &'t str, at: usize) -> usize {
         self.open = Open::default();
         let marked = self.options.marks
-            && (line.bytes().any(|b| matches!(b, b'*' | b'<' | b'~' | b'^' | b'_' | b'\\'))
+            && (self.over.contains(&true)
+                || line.bytes().any(|b| matches!(b, b'*' | b'<' | b'~' | b'^' | b'_' | b'\\'))
                 || line.contains("√{")
                 || line.contains("}⁄{"));
         if marked {
-            let faces = marks::symbols(line, at, &mut self.symbols);
+            let faces = marks::symbols(line, at, self.later, &mut self.over, &mut self.symbols);
             self.pieces(&faces, true, true);
             count(line)
         } else if looks_around(line) {

@@ -14,7 +14,13 @@ pub(crate) struct FaceRun {
     to: usize,
     /// Which of the opening marks it has: of two over the same stretch, the outer one opens first (9.8.1).
     nth: usize,
+    /// It came from the line before, or goes on in the next (9.9).
+    came: bool,
+    goes: bool,
 }
+
+/// Typeforms that are open at the end of a line, since their closing marks stand in a later one (9.9).
+pub(crate) type Over = [bool; 4];
 
 /// Names of the typeforms in the register, in the order in which two that begin together are opened.
 const FACES: [&str; 4] = ["boldface", "italic", "underlined", "script"];
@@ -29,13 +35,28 @@ fn sign(key: &str) -> SignId {
     register::by_key(key).map_or(known().space, |s| s.id)
 }
 
-/// The symbols of a line whose first character stands at `at`, and its typeforms.
-pub(crate) fn symbols(line: &str, at: usize, out: &mut Vec<Symbol>) -> Vec<FaceRun> {
+/// The symbols of a line whose first character stands at `at`, and its typeforms. `over` tells which come from the line
+/// before, and then which go on into `later`, the text after the line.
+pub(crate) fn symbols(
+    line: &str,
+    at: usize,
+    later: &str,
+    over: &mut Over,
+    out: &mut Vec<Symbol>,
+) -> Vec<FaceRun> {
     out.clear();
     let mut runs = Vec::new();
+    let came = *over;
+    let run = |face, from: usize, to, nth| {
+        let came = from == 0 && nth <= FACES.len() && came[face];
+        FaceRun { face, from, to, nth, came, goes: false }
+    };
     let chars: Vec<char> = line.chars().collect();
-    let mut open: [Option<(usize, usize)>; 4] = [None; 4];
-    let mut nth = 0;
+    // Where each typeform was opened, and after how many others.
+    let mut open: [Option<(usize, usize)>; 4] =
+        std::array::from_fn(|face| came[face].then_some((0, face + 1)));
+    let mut nth = FACES.len();
+    let mut goes = Over::default();
     let mut begin = |at: usize| {
         nth += 1;
         Some((at, nth))
@@ -78,10 +99,15 @@ pub(crate) fn symbols(line: &str, at: usize, out: &mut Vec<Symbol>) -> Vec<FaceR
                         continue;
                     }
                     if let (Some((from, nth)), false) = (open[face], blank_before) {
-                        runs.push(FaceRun { face, from, to: out.len(), nth });
+                        runs.push(run(face, from, out.len(), nth));
                         open[face] = None;
+                        goes[face] = false;
                         used += n;
-                    } else if open[face].is_none() && !blank_after(count) && ahead[0] >= n {
+                    } else if open[face].is_none() && !blank_after(count) {
+                        goes[face] = ahead[0] < n && blank_before && closes(later, '*', n);
+                        if ahead[0] < n && !goes[face] {
+                            continue;
+                        }
                         open[face] = begin(out.len());
                         used += n;
                     }
@@ -103,26 +129,33 @@ pub(crate) fn symbols(line: &str, at: usize, out: &mut Vec<Symbol>) -> Vec<FaceR
         if c == '~' {
             ahead[1] = ahead[1].saturating_sub(1);
             if let (Some((from, nth)), false) = (open[SCRIPT], blank_before) {
-                runs.push(FaceRun { face: SCRIPT, from, to: out.len(), nth });
+                runs.push(run(SCRIPT, from, out.len(), nth));
                 open[SCRIPT] = None;
+                goes[SCRIPT] = false;
                 i += 1;
                 continue;
             }
-            if open[SCRIPT].is_none() && !blank_after(1) && ahead[1] > 0 {
-                open[SCRIPT] = begin(out.len());
-                i += 1;
-                continue;
+            if open[SCRIPT].is_none() && !blank_after(1) {
+                goes[SCRIPT] = ahead[1] == 0 && blank_before && closes(later, '~', 1);
+                if ahead[1] > 0 || goes[SCRIPT] {
+                    open[SCRIPT] = begin(out.len());
+                    i += 1;
+                    continue;
+                }
             }
         }
         if rest.starts_with(&['<', 'u', '>']) && open[UNDERLINE].is_none() {
             open[UNDERLINE] = begin(out.len());
+            let here: String = rest.iter().skip(3).collect();
+            goes[UNDERLINE] = !here.contains("</u>") && underline_ends(later);
             i += 3;
             continue;
         }
         if rest.starts_with(&['<', '/', 'u', '>'])
             && let Some((from, nth)) = open[UNDERLINE].take()
         {
-            runs.push(FaceRun { face: UNDERLINE, from, to: out.len(), nth });
+            runs.push(run(UNDERLINE, from, out.len(), nth));
+            goes[UNDERLINE] = false;
             i += 4;
             continue;
         }
@@ -134,12 +167,43 @@ pub(crate) fn symbols(line: &str, at: usize, out: &mut Vec<Symbol>) -> Vec<FaceR
         i += 1;
     }
     for (face, from) in open.iter().enumerate() {
+        over[face] = false;
         if let Some((from, nth)) = *from {
-            runs.push(FaceRun { face, from, to: out.len(), nth });
+            let run = run(face, from, out.len(), nth);
+            over[face] = run.came || goes[face];
+            runs.push(FaceRun { goes: over[face], ..run });
         }
     }
     runs.retain(|r| r.to > r.from);
     runs
+}
+
+/// A closing mark is looked for in so many characters of the lines after.
+const REACH: usize = 4096;
+
+/// Whether the next row of this mark in `later` has `n` of it and closes.
+fn closes(later: &str, mark: char, n: usize) -> bool {
+    let mut before = ' ';
+    let mut chars = later.chars().take(REACH).peekable();
+    while let Some(c) = chars.next() {
+        if c == mark && before != '\\' {
+            let mut count = 1;
+            while chars.next_if_eq(&mark).is_some() {
+                count += 1;
+            }
+            let ends = chars.peek().is_none_or(|c| !c.is_alphanumeric());
+            return !before.is_whitespace() && ends && (count == n || count == 3 && mark == '*');
+        }
+        before = c;
+    }
+    false
+}
+
+/// Whether the next mark of an underline in `later` closes one.
+fn underline_ends(later: &str) -> bool {
+    let end = later.char_indices().nth(REACH).map_or(later.len(), |(at, _)| at);
+    let later = &later[..end];
+    later.find("</u>").is_some_and(|end| later.find("<u>").is_none_or(|begin| end < begin))
 }
 
 /// What a closing brace ends.
@@ -269,7 +333,7 @@ pub(crate) fn place(symbols: &[Symbol], runs: &[FaceRun]) -> Vec<FaceMark> {
         let words = chain.iter().any(|run| run.to - run.from > 1);
         match chain {
             [first, .., last] if words && sequences(symbols, first.from, last.to) >= 3 => {
-                merged.push(FaceRun { to: last.to, ..*first });
+                merged.push(FaceRun { to: last.to, goes: last.goes, ..*first });
             }
             _ => merged.extend(chain),
         }
@@ -281,9 +345,12 @@ pub(crate) fn place(symbols: &[Symbol], runs: &[FaceRun]) -> Vec<FaceMark> {
         // The longer one is the outer one; of two that are as long, the one opened first.
         let order = (-((run.to - run.from) as i64), run.nth as i64);
         let close = (-order.0, -order.1);
-        if sequences(symbols, run.from, run.to) >= 3 {
+        // Over several paragraphs each has the indicator, and the last the terminator (9.9.1).
+        if run.came || run.goes || sequences(symbols, run.from, run.to) >= 3 {
             marks.push((run.from, 1, order, sign(&format!("{name} passage indicator"))));
-            marks.push((run.to, 0, close, sign(TERMINATORS[run.face])));
+            if !run.goes {
+                marks.push((run.to, 0, close, sign(TERMINATORS[run.face])));
+            }
             continue;
         }
         let mut i = run.from;

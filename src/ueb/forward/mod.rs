@@ -42,6 +42,7 @@ pub(crate) fn run<S: Sink>(print: &str, options: &Options, sink: &mut S) {
             Some(line) if after.is_some() => (line, 2),
             _ => (line, 1),
         };
+        writer.later = after.unwrap_or("");
         at += writer.line(line, at);
         if after.is_some() {
             writer.sink.sign(known().space, at..at + end, "");
