@@ -168,6 +168,9 @@ pub fn meet(word: &[u8], at: usize) -> bool {
             _ => false,
         };
     }
+    if first == b"vice" && second[0] == b'r' {
+        return true;
+    }
     // out-howl, post-heat; not posthumous.
     if second[0] == b'h' && (first == b"out" || first == b"post" && !second.starts_with(b"hum")) {
         return next(b"aeiouy");

@@ -87,6 +87,18 @@ fn aspirated(place: &Place) -> Option<Bar> {
         b"sh" => place.before() == b"mi" && place.rest_starts(&["allow", "and", "ant", "ap", "ear", "it"]),
         // Cunnyng-ham, Lang-ham; Cleg-horn, Lang-horne.
         b"gh" => place.before().ends_with(b"n") && place.rest() == b"am" || place.rest_starts(&["orn"]),
+        // New-hart, Paw-huska, haw-haw: after such a vowel only what may begin a word is no seam (a-while, side-wheel).
+        b"wh" => {
+            matches!(place.before().last(), Some(b'a' | b'e' | b'o'))
+                && !place.ends()
+                && !(place.rest() == b"a")
+                && !place.rest_starts(&[
+                    "ack", "al", "ang", "ap", "arf", "at", "eat", "eed", "eel", "eez", "elk", "elm", "elp",
+                    "en", "er", "et", "ey", "i", "o", "y",
+                ])
+        }
+        // met-haemoglobin.
+        b"th" | b"the" => place.before() == b"me" && starts(&place.word[3..], &["hemogl", "haemogl"]),
         _ => false,
     };
     if sounded { no("10.11.2", "the h is sounded") } else { None }
@@ -109,7 +121,7 @@ fn strong_groupsign(place: &Place) -> Option<Bar> {
         return None;
     }
     match letters {
-        b"gh" | b"sh" => aspirated(place),
+        b"gh" | b"sh" | b"th" | b"wh" => aspirated(place),
         // James-town, Youngs-town.
         b"st" if place.at >= 3 && starts(place.rest(), &["own"]) => {
             no("10.11.1", "would bridge the words of a compound")
@@ -223,15 +235,15 @@ fn bridges_prefix(place: &Place) -> bool {
         return !rest.starts_with(b"ch");
     }
     if after_prefix(b"r") {
-        let doubled = rest.len() > 2 && rest[0] == rest[1] && !rest.starts_with(b"lly");
+        let doubled = rest.len() > 2 && rest[0] == rest[1] && rest != b"lly";
         return doubled
             || starts(
                 rest,
                 &[
-                    "ba", "bl", "bs", "bu", "chie", "cid", "ck", "cq", "ctivat", "dap", "dj", "dm", "dop",
-                    "dor", "dv", "ge", "gi", "gr", "im", "ir", "larm", "lert", "lien", "lig", "lph", "lter",
-                    "mal", "mass", "mend", "na", "nch", "ni", "noi", "nsw", "rm", "sce", "sk", "spir",
-                    "udit", "ug", "uth", "va", "vo", "wak", "war", "wok",
+                    "ba", "bl", "bs", "bu", "chie", "cid", "ck", "cq", "ctivat", "ctuat", "dap", "dj", "dm",
+                    "dop", "dor", "dv", "ge", "gi", "gr", "im", "ir", "larm", "lert", "lien", "lig", "lph",
+                    "lter", "mal", "mass", "mend", "na", "nch", "ni", "noi", "nsw", "rm", "sce", "sk",
+                    "spir", "udit", "ug", "uth", "va", "vo", "wak", "war", "wok",
                 ],
             );
     }
@@ -268,8 +280,8 @@ fn be_is_a_syllable(rest: &[u8]) -> bool {
     if starts(
         rest,
         &[
-            "nevol", "neficen", "nempt", "neath", "nign", "nigh", "nit", "nin", "rhym", "ribb", "rime",
-            "ringed", "rob", "roug", "ryllia", "ryllio", "rylliu", "thank", "thes", "think", "thoug",
+            "dwarf", "nevol", "neficen", "nempt", "neath", "nign", "nigh", "nit", "nin", "rhym", "ribb",
+            "rime", "ringed", "rob", "roug", "ryllia", "ryllio", "rylliu", "thank", "thes", "think", "thoug",
             "thral", "thump", "thun", "thwa",
         ],
     ) {
@@ -280,8 +292,8 @@ fn be_is_a_syllable(rest: &[u8]) -> bool {
         rest,
         &[
             "ver", "vel", "vy", "vi", "van", "vat", "nef", "ned", "ni", "ne", "nj", "ryl", "ro", "ri", "ren",
-            "res", "zel", "zant", "sti", "sted", "ster", "stse", "th", "tony", "tul", "droo", "droc", "drid",
-            "drol", "drai", "drest", "doui",
+            "res", "zel", "zant", "stia", "sting", "sted", "ster", "stse", "th", "tony", "tul", "droo",
+            "droc", "drid", "drol", "drai", "drest", "doui",
         ],
     ) {
         return false;
@@ -299,8 +311,8 @@ fn be_is_a_syllable(rest: &[u8]) -> bool {
 
 /// Consonants that can begin a syllable together.
 const CLUSTERS: &[&str] = &[
-    "bl", "br", "ch", "cl", "cr", "dr", "dw", "fl", "fr", "gl", "gn", "gr", "kn", "pl", "pr", "scr", "sh",
-    "shr", "sl", "sm", "sn", "sp", "spl", "spr", "sq", "st", "str", "sw", "thr", "tr", "tw", "wh", "wr",
+    "bl", "br", "ch", "cl", "cr", "dr", "fl", "fr", "gl", "gn", "gr", "kn", "pl", "pr", "scr", "sh", "shr",
+    "sl", "sm", "sn", "sp", "spl", "spr", "sq", "st", "str", "sw", "thr", "tr", "tw", "wh", "wr",
 ];
 
 fn con_is_a_syllable(rest: &[u8]) -> bool {
@@ -312,7 +324,9 @@ fn con_is_a_syllable(rest: &[u8]) -> bool {
 }
 
 fn dis_is_a_syllable(rest: &[u8]) -> bool {
-    if is_any(rest, &["c", "ced", "cs", "k", "ked", "ks", "h", "s", "sed"]) {
+    if is_any(rest, &["c", "ced", "cing", "cs", "k", "ked", "king", "ks", "h", "s", "sed"])
+        || starts(rest, &["clike", "kless", "klike"])
+    {
         return false;
     }
     if rest.starts_with(b"h") {
