@@ -91,7 +91,7 @@ fn aspirated(place: &Place) -> Option<Bar> {
         b"wh" => {
             matches!(place.before().last(), Some(b'a' | b'e' | b'o'))
                 && !place.ends()
-                && !(place.rest() == b"a")
+                && place.rest() != b"a"
                 && !place.rest_starts(&[
                     "ack", "al", "ang", "ap", "arf", "at", "eat", "eed", "eel", "eez", "elk", "elm", "elp",
                     "en", "er", "et", "ey", "i", "o", "y",
