@@ -165,6 +165,10 @@ impl Manuscript {
                     lines.push(Vec::new());
                 }
             }
+            // A heading keeps its blank line below a running head (from memory).
+            if now.spot.is_start() && kind.is_heading() && top > 0 && lines.len() == top {
+                lines.push(Vec::new());
+            }
             gap = kind == Kind::Centred;
             let (first_cell, others) = kind.margins();
             while !set.is_done(&now.spot) {

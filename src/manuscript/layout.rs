@@ -212,6 +212,11 @@ mod tests {
             assert!(text.ends_with("   ") && number.starts_with('#'), "{line}");
         }
 
+        // A heading at the top of a page keeps its blank line below the running head.
+        let text = "---\nrunning-head: boats\n---\n# fares\n\nboat\n";
+        let page = &ascii(&Manuscript::from_print(text, plain()))[0];
+        assert_eq!((page[1].as_str(), page[2].trim(), page[3].as_str()), ("", "fares", ""));
+
         for mark in ["#", "##", "###"] {
             for before in 18..26 {
                 let text = format!("{}\n{mark} fares\n\n{}", "boat\n\n".repeat(before), "boat ".repeat(40));
