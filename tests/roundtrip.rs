@@ -11,6 +11,8 @@ use std::process::Command;
 
 mod properties;
 
+use cellwright::cell::Cell;
+use cellwright::ueb::register::{self, Class};
 use cellwright::ueb::{self, Options, ReadOptions};
 use proptest::prelude::*;
 
@@ -185,6 +187,19 @@ fn words_that_once_failed() {
         "[fflmchnsgxllrayraafhnaaaf?] — ",
         "AMCHNSORAABBBBBRLHHABP; ",
         "gdccccccccday, abbbbname. offffment",
+        // Letters that are read as a shortform beside a shortform that is meant, or in a word with one.
+        "greatbrl greatchn braillegrt becgreat beggrt Bell's",
+        "blgreat LRGREAT lrchildren qkbraille gdafn",
+        // 10.4.2: before every affix that a wordsign takes.
+        "ch't ou'll st've Wh're th'd",
+        // 10.9.2: an affix has letters.
+        "bl'% so",
+        // 10.5.1: a sign with upper dots stands between.
+        "“(be) so” “(was)”",
+        // 10.5.1, 10.5.3: quotation marks of two cells count as lower.
+        "‘She said “be” so’ ‘as “in”?’",
+        // 4.3.2, 8.8: a capital ligature is one letter.
+        "IÆrjo NÆldv Æô NAŒcto",
     ];
     for text in texts {
         properties::round_trip(text, true);
@@ -196,6 +211,70 @@ const SENTENCES: &str = concat!(
     r"([(“]?([a-z]{1,9}|[A-Z][a-z]{0,8}|[A-Z]{2,6}|[1-9][0-9]{0,3}([.,:][0-9]{1,3})?|[a-z]{2,6}-[a-z]{2,6}|[a-z]{2,6}'[a-z]{1,2})",
     r"[,;:.!?]?[)”]?( | — |, )){1,8}"
 );
+
+/// What words are made of where readers go wrong: the words of contractions and shortforms, the letters of their cells,
+/// and single letters.
+fn pieces() -> Vec<String> {
+    let mut pieces: Vec<String> = ('a'..='z').map(String::from).collect();
+    let part = |cell: &Cell| {
+        let one = std::slice::from_ref(cell);
+        let word = |class| {
+            matches!(
+                class,
+                Class::Letter | Class::StrongGroupsign | Class::StrongContraction | Class::LowerGroupsign
+            )
+        };
+        register::by_cells(one).find(|sign| word(sign.class)).map(|sign| sign.print)
+    };
+    for sign in register::signs().iter().filter(|sign| sign.class.is_contraction()) {
+        if sign.print.bytes().all(|byte| byte.is_ascii_lowercase()) {
+            pieces.push(sign.print.to_owned());
+        }
+        if sign.class == Class::Shortform {
+            pieces.push(sign.cells.iter().filter_map(part).collect());
+        }
+    }
+    pieces
+}
+
+/// A word of such pieces: in small letters, with a capital, in capitals, or with capitals in front.
+fn word() -> impl Strategy<Value = String> {
+    (prop::collection::vec(prop::sample::select(pieces()), 1..5), 0usize..8).prop_map(|(pieces, case)| {
+        let word = pieces.concat();
+        let capitals = [0, 0, 0, 0, 1, 2, 3, word.len()][case].min(word.len());
+        word[..capitals].to_uppercase() + &word[capitals..]
+    })
+}
+
+/// Such words with hyphens, apostrophes, accents, numbers, brackets, quotation marks and stops.
+fn words_that_tell() -> impl Strategy<Value = String> {
+    let joined = prop_oneof![
+        4 => word(),
+        1 => (word(), word()).prop_map(|(a, b)| format!("{a}-{b}")),
+        1 => (word(), prop::sample::select(vec!["s", "d", "t", "ll", "re", "ve", "er", "clock"]))
+            .prop_map(|(a, b)| format!("{a}'{b}")),
+        1 => (word(), prop::sample::select(vec!['é', 'ñ', 'ü', 'ç', 'æ', 'ø']), word())
+            .prop_map(|(a, b, c)| format!("{a}{b}{c}").to_lowercase()),
+        1 => (word(), 0..2000u32).prop_map(|(a, b)| format!("{a}{b}")),
+        1 => (word(), 0..2000u32).prop_map(|(a, b)| format!("{b}{a}")),
+        1 => (word(), prop::sample::select(vec!["/", "—", "&", "."]), word())
+            .prop_map(|(a, b, c)| format!("{a}{b}{c}")),
+    ];
+    let around =
+        prop::sample::select(vec![("", ""), ("", ""), ("(", ")"), ("“", "”"), ("[", "]"), ("“(", ")”")]);
+    let stop = prop::sample::select(vec!["", "", "", ",", ".", "?", "!", ";", ":", "..."]);
+    let one =
+        (joined, around, stop).prop_map(|(word, (open, close), stop)| format!("{open}{word}{close}{stop}"));
+    prop::collection::vec(one, 1..6).prop_map(|words| words.join(" "))
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { failure_persistence: None, ..ProptestConfig::with_cases(2000) })]
+    #[test]
+    fn words_that_tell_come_back(text in words_that_tell(), contracted in any::<bool>()) {
+        properties::round_trip(&text, contracted);
+    }
+}
 
 proptest! {
     #![proptest_config(ProptestConfig { failure_persistence: None, ..ProptestConfig::with_cases(1000) })]

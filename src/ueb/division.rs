@@ -303,6 +303,7 @@ impl Whole {
             word_start: first,
             word_end: true,
             standing_alone: letters.len() == 2,
+            shortforms: true,
             needs_upper: false,
         };
         let mut parts = Vec::new();

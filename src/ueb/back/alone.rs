@@ -1,13 +1,33 @@
 //! Wordsigns and shortforms (10.1, 10.2, 10.5, 10.9).
 
-use super::word::{Before, Word};
-use crate::ueb::contract::shortforms;
-use crate::ueb::{SignId, register};
+use std::ops::Range;
+
+use super::sink::Sink;
+use super::tables::tables;
+use super::word::{Before, Mode, Word};
+use crate::cell::Cell;
+use crate::ueb::contract::{self, Context, Letter, shortforms};
+use crate::ueb::{ReadOptions, SignId, register};
 
 /// No word with shortforms has more cells than this, which keeps reading linear.
 const LONGEST: usize = 30;
 /// Nor more shortforms.
 const MOST_SHORTFORMS: usize = 3;
+
+/// The shortforms that are read in a letters-sequence of these cells where it stands alone: their cells and signs.
+pub(crate) fn shortforms_in(cells: &[Cell]) -> Vec<(Range<usize>, SignId)> {
+    let (options, mut out) = (ReadOptions::default(), Sink::new(false));
+    let word = Word::new(tables(), cells, &options, &mut out, Mode::default(), &[Cell::BLANK]);
+    let mut at = 0;
+    let mut found = Vec::new();
+    for part in word.spelling().unwrap_or_default() {
+        if part.short {
+            found.push((at..at + part.len, part.sign));
+        }
+        at += part.len;
+    }
+    found
+}
 
 impl<'a> Word<'a> {
     /// A word that stands alone, or a shortform (10.1, 10.2, 10.5, 10.9).
@@ -18,7 +38,7 @@ impl<'a> Word<'a> {
             let free = match print {
                 "be" | "were" | "his" | "was" => self.clear && self.free_after(end) && !self.lower_after(end),
                 "enough" => self.free_after(end) || self.has(end, "'s") && self.free_after(end + 2),
-                "in" => self.free_after(end) || self.at(end) == b'\'',
+                "in" => self.free_after_affixes(end),
                 _ => self.free_after(end) || self.free_after_apostrophe(end),
             };
             if free {
@@ -31,13 +51,8 @@ impl<'a> Word<'a> {
 
     /// A letters-sequence with shortforms in it, when it is one that is written with just those (10.9.2, 10.9.3).
     fn shortforms(&mut self) -> bool {
-        let Some(end) = self.letters_with_shortforms() else { return false };
-        let mut spelling =
-            Spelling { word: self, end, parts: Vec::new(), print: String::new(), shortforms: 0 };
-        if !spelling.go_on(self.i) {
-            return false;
-        }
-        for part in spelling.parts {
+        let Some(parts) = self.spelling() else { return false };
+        for part in parts {
             match part.print.chars().next() {
                 Some(letter) if part.len == 1 && part.print.len() == 1 => {
                     self.letter(letter, Some(part.sign))
@@ -48,30 +63,71 @@ impl<'a> Word<'a> {
         true
     }
 
+    /// The signs of such a letters-sequence that begins here.
+    fn spelling(&self) -> Option<Vec<Part>> {
+        let end = self.letters_with_shortforms()?;
+        let mut spelling =
+            Spelling { word: self, end, parts: Vec::new(), print: String::new(), shortforms: 0 };
+        spelling.go_on(self.i).then_some(spelling.parts)
+    }
+
     /// Where the letters-sequence that begins here ends, if the cells of a shortform stand in it and it stands alone.
     fn letters_with_shortforms(&self) -> Option<usize> {
         let start = self.i;
         let mut end = start;
         let mut any = false;
-        while end < self.cells.len() && end - start <= LONGEST {
+        while end - start <= LONGEST
+            && let Some(len) = self.letters_sign_at(end, end == start)
+        {
             any |= self.find(&self.t.short, end).is_some();
-            end += if let Some(entry) = self.find(&self.t.initial, end) {
-                entry.cells.len()
-            } else if self.plain_letters_at(end) {
-                1
-            } else if end > start && self.find(&self.t.last, end).is_some() {
-                2
-            } else if matches!(self.at(end), b'1' | b'2' | b'3' | b'4' | b'6' | b'7')
-                && self.letters_at(end + 1)
-                && (end > start || matches!(self.at(end), b'2' | b'3' | b'4'))
-            {
-                1
-            } else {
-                break;
-            };
+            end += len;
         }
-        let whole = end > start && end - start <= LONGEST && (self.free_after(end) || self.at(end) == b'\'');
+        let whole = end > start && end - start <= LONGEST && self.free_after_affixes(end);
         (any && whole).then_some(end)
+    }
+
+    /// How many cells the sign for letters at `i` has, if one stands there; `first` in the letters-sequence or not.
+    fn letters_sign_at(&self, i: usize, first: bool) -> Option<usize> {
+        let lower = |c| match c {
+            b'2' | b'3' | b'4' => true,
+            b'1' | b'6' | b'7' => !first,
+            _ => false,
+        };
+        if let Some(entry) = self.find(&self.t.initial, i) {
+            Some(entry.cells.len())
+        } else if self.plain_letters_at(i) || lower(self.at(i)) && self.letters_at(i + 1) {
+            Some(1)
+        } else if !first && self.find(&self.t.last, i).is_some() {
+            Some(2)
+        } else {
+            None
+        }
+    }
+
+    /// The same as [`Word::free_after`], once affixes with their apostrophes are passed, of any letters (10.9.2).
+    fn free_after_affixes(&self, mut i: usize) -> bool {
+        while !self.free_after(i) {
+            if self.at(i) != b'\'' {
+                return false;
+            }
+            i += 1;
+            let start = i;
+            loop {
+                if let Some(len) = self.letters_sign_at(i, false) {
+                    i += len;
+                } else if let Some(entry) = self.find(&self.t.modifiers, i) {
+                    i += entry.cells.len();
+                } else if self.at(i) == b',' && self.at(i + 1) != b'-' {
+                    i += 1;
+                } else {
+                    break;
+                }
+            }
+            if i == start {
+                return false;
+            }
+        }
+        true
     }
 }
 
@@ -160,14 +216,7 @@ impl Spelling<'_, '_> {
 
     /// Whether the word has just these shortforms (10.9.2, 10.9.3).
     fn is_word(&self) -> bool {
-        // "be", "con" and "dis" begin a word as groupsigns (10.6.1): spelt out, the letters are no such word.
-        let spelt: String = self
-            .parts
-            .iter()
-            .take_while(|part| part.len == 1 && part.print.len() == 1)
-            .map(|part| part.print)
-            .collect();
-        if ["be", "con", "dis"].iter().any(|prefix| spelt.starts_with(prefix)) {
+        if self.spells_lower_groupsign() {
             return false;
         }
         let mut at = 0;
@@ -180,5 +229,26 @@ impl Spelling<'_, '_> {
         }
         let places = shortforms::places(self.print.as_bytes());
         places.iter().map(|place| (place.at, place.sign)).eq(used)
+    }
+
+    /// Whether it begins with the letters of "be", "con" or "dis" one by one, and the word with their groupsign
+    /// (10.6.1): "bell" is not "belittle".
+    fn spells_lower_groupsign(&self) -> bool {
+        let spelt = self.parts.iter().take_while(|part| part.len == 1 && part.print.len() == 1).count();
+        if !["be", "con", "dis"].iter().any(|sign| spelt >= sign.len() && self.print.starts_with(sign)) {
+            return false;
+        }
+        let letter = |ch| Letter { ch, plain: true, mark_before: false, alone: false };
+        let letters: Vec<Letter> = self.print.chars().map(letter).collect();
+        let context = Context {
+            word_start: true,
+            word_end: true,
+            standing_alone: true,
+            shortforms: true,
+            needs_upper: false,
+        };
+        let mut parts = Vec::new();
+        contract::choose(&letters, &context, &mut parts, None);
+        parts.first().is_some_and(|part| part.len > 1)
     }
 }

@@ -41,12 +41,12 @@ impl Word<'_> {
 
     /// A transcriber's note (3.27): print has brackets for it, as it has none of its own.
     fn note(&mut self, sign: Option<crate::ueb::SignId>, bracket: &str) -> bool {
-        let (lead, clear) = (self.lead, self.clear);
+        let lead = self.lead;
         self.out.put(self.i, self.i + 3, bracket, sign, "3.27", Remark::None);
         self.i += 3;
         self.after(Before::Other);
         if bracket == "[" {
-            (self.lead, self.clear, self.opened) = (lead, clear, true);
+            (self.lead, self.clear, self.opened) = (lead, lead, true);
         }
         true
     }

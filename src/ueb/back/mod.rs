@@ -20,6 +20,7 @@ mod typeforms;
 mod waiting;
 mod word;
 
+pub(crate) use alone::shortforms_in;
 pub use live::{LiveReading, ReadWord};
 pub use retired::retired_signs;
 pub use waiting::{Waiting, could_become};

@@ -29,7 +29,7 @@ impl Word<'_> {
                 self.after(Before::Other);
             }
             (_, Some(first)) => {
-                let (lead, clear) = (self.lead, self.clear);
+                let lead = self.lead;
                 let opening = matches!(first, '(' | '[' | '{' | '“' | '‘' | '«') || print == "\"" && len == 2;
                 let (dash, lower) = (first == '—', matches!(first, '“' | '‘' | '«' | '"' | '—'));
                 match first {
@@ -45,7 +45,7 @@ impl Word<'_> {
                 }
                 self.lead = dash || opening && lead;
                 self.opened = opening;
-                self.clear = clear && self.lead && !lower;
+                self.clear = self.lead && !lower;
             }
         }
         true

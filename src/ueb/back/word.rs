@@ -73,7 +73,7 @@ pub(super) struct Word<'a> {
     pub lead: bool,
     /// The sign before was an opening bracket.
     pub opened: bool,
-    /// No sign with lower dots only since the blank before (10.5.1).
+    /// Nothing, or a sign with an upper dot, stands before (10.5.1).
     pub clear: bool,
     pub before: Before,
     /// Typeforms of the next sign, in order.

@@ -36,8 +36,10 @@ pub struct Context {
     pub word_start: bool,
     /// The last letter ends a word: nothing but closing punctuation, apostrophe, hyphen, dash or space after it.
     pub word_end: bool,
-    /// The whole sequence stands alone (2.6), so that a shortform may be used (10.9.1).
+    /// The whole sequence stands alone (2.6).
     pub standing_alone: bool,
+    /// Shortforms may be used where it stands alone (10.9.1).
+    pub shortforms: bool,
     /// Nothing else in the symbols-sequence is written with an upper dot: 10.6.8 and 10.10.10.
     pub needs_upper: bool,
 }
@@ -192,7 +194,7 @@ pub fn choose(letters: &[Letter], context: &Context, out: &mut Vec<Part>, passed
         inner_mark |= i > 0 && letter.mark_before;
     }
     let word = &*word;
-    let whole = context.standing_alone && n > 1 && !inner_mark && !unusual;
+    let whole = context.standing_alone && context.shortforms && n > 1 && !inner_mark && !unusual;
     let shortforms = if whole { shortforms::places(word) } else { shortforms::Places::default() };
     let seams = if unusual { seams::Seams::default() } else { seams::of(word) };
     let marked = |at: usize| inner_mark && at > 0 && at < n && letters[at].mark_before;

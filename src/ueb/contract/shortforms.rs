@@ -321,6 +321,30 @@ mod tests {
         }
     }
 
+    // 10.9.4 to 10.9.6: what stands in grade 1 mode, or beside letters that would be read as a shortform, has none itself;
+    // 10.6.1: "belittle" has its groupsign, so that "bell" is not read as it; 2.6: letters on both sides of a capitals
+    // terminator do not stand alone. By rule.
+    #[test]
+    fn letters_that_would_be_read_as_a_shortform() {
+        for (print, braille) in [
+            ("greatchn", "gr1tchn"),
+            ("greatbrl", ";;greatbrl"),
+            ("blgreat", ";blgr1t"),
+            ("gdafn", ";gdafn"),
+            ("bell", "bell"),
+            ("BLTs", ",,blt,'s"),
+        ] {
+            assert_eq!(transcribed(print), braille, "{print}");
+            assert_eq!(
+                crate::ueb::read_print(
+                    &crate::ueb::transcribe(print, &Default::default()),
+                    &Default::default()
+                ),
+                print
+            );
+        }
+    }
+
     // 10.9.1, 2.6: not where the word does not stand alone.
     #[test]
     fn only_where_the_word_stands_alone() {

@@ -12,7 +12,13 @@ fn written(word: &str) -> String {
         .chars()
         .map(|ch| Letter { ch, plain: ch.is_ascii_lowercase(), mark_before: false, alone: false })
         .collect();
-    let context = Context { word_start: true, word_end: true, standing_alone: true, needs_upper: false };
+    let context = Context {
+        word_start: true,
+        word_end: true,
+        standing_alone: true,
+        shortforms: true,
+        needs_upper: false,
+    };
     let mut parts = Vec::new();
     choose(&letters, &context, &mut parts, None);
     parts.iter().map(|part| cell::to_ascii(&register::get(part.sign).cells)).collect()
@@ -80,7 +86,13 @@ fn huge_words_take_linear_time() {
             let letters = piece.chars().cycle().take(n * piece.len());
             letters.map(|ch| Letter { ch, plain: true, mark_before: false, alone: false }).collect()
         };
-        let context = Context { word_start: true, word_end: true, standing_alone: true, needs_upper: false };
+        let context = Context {
+            word_start: true,
+            word_end: true,
+            standing_alone: true,
+            shortforms: true,
+            needs_upper: false,
+        };
         let (mut small, mut large, mut passed) = (Vec::new(), Vec::new(), Vec::new());
         choose(&letters(100), &context, &mut small, None);
         choose(&letters(100_000), &context, &mut large, Some(&mut passed));
@@ -151,7 +163,13 @@ fn the_rules_stand_on_their_own() {
 fn chosen(word: &str) -> Vec<(usize, &'static str)> {
     let letters: Vec<Letter> =
         word.chars().map(|ch| Letter { ch, plain: true, mark_before: false, alone: false }).collect();
-    let context = Context { word_start: true, word_end: true, standing_alone: false, needs_upper: false };
+    let context = Context {
+        word_start: true,
+        word_end: true,
+        standing_alone: false,
+        shortforms: true,
+        needs_upper: false,
+    };
     let mut parts = Vec::new();
     choose(&letters, &context, &mut parts, None);
     let mut at = 0;

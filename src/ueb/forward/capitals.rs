@@ -157,7 +157,7 @@ fn small_accents(symbols: &mut [Symbol]) {
         let after = symbols[i + 1..].iter().take_while(|s| letter(s)).take(LONGEST);
         let (mut capitals, mut small) = (0, false);
         for s in before.chain(after) {
-            capitals += usize::from(s.upper);
+            capitals += usize::from(s.upper && s.len > 0);
             small |= !s.upper && s.modifiers[0].is_none();
         }
         if capitals > 1 && !small {
@@ -258,10 +258,11 @@ fn word(symbols: &mut [Symbol]) {
         }
         let small_end = (end..symbols.len()).find(|&k| symbols[k].upper).unwrap_or(symbols.len());
         let small: String = symbols[end..small_end].iter().map(|s| s.ch).collect();
-        let run = end - i;
         // A capital ligature is one letter in print; each of its two letters has its own indicator (4.3.3).
-        let joined = run == 2 && symbols[i].ligature;
-        if run == 1 || joined {
+        let joined = |k: usize| k > i && symbols[k - 1].ligature;
+        let run = (i..end).filter(|&k| !joined(k)).count();
+        let last = if joined(end - 1) { end - 2 } else { end - 1 };
+        if run == 1 {
             symbols[i].capital = 1;
             symbols[end - 1].capital = 1;
         } else if small.is_empty() {
@@ -279,14 +280,15 @@ fn word(symbols: &mut [Symbol]) {
             } else if small.chars().count() <= 2 {
                 run == 2
             } else {
-                let initials = !capitals[..run - 1].iter().any(|s| vowel(s.ch));
-                new_word(symbols[end - 1].ch, &small, initials)
+                let initials = !symbols[i..last].iter().any(|s| vowel(s.ch));
+                new_word(symbols[last].ch, &small, initials)
             };
             if !splits {
                 symbols[i].capital = 2;
                 symbols[end - 1].capital_end = true;
             } else {
                 symbols[i].capital = if run > 2 { 2 } else { 1 };
+                symbols[last].capital = 1;
                 symbols[end - 1].capital = 1;
             }
         }

@@ -12,6 +12,7 @@ use super::sink::Sink;
 use super::symbols::{Kind, Symbol};
 use super::wordsigns;
 use super::write::write;
+use crate::cell::Cell;
 
 /// A typeform indicator or terminator and the symbol it stands before.
 #[derive(Clone, Copy, Debug)]
@@ -87,6 +88,8 @@ pub(crate) struct Run {
     pub spell_lower: bool,
     /// Letters of it, from 0, that stand outside any groupsign (10.9.4).
     pub alone: Range<usize>,
+    /// Without shortforms: in grade 1 mode, or because a reader would not see them.
+    pub no_shortform: bool,
 }
 
 /// Whether it may stand between a letters-sequence and the space before it (2.6.2).
@@ -126,7 +129,11 @@ pub(crate) fn sequence<S: Sink>(
         let whole_word = room.runs.len() == 1
             && room.runs[0].wordsign.is_some()
             && range.len() == room.runs[0].range.len();
-        let upper = sink.cells()[mark[0]..].iter().any(|c| c.is_upper());
+        let upper = |cells: &[Cell]| cells.iter().filter(|cell| cell.is_upper()).count();
+        // Quotation marks of two cells do not count (10.5.3, 10.5.4).
+        let quotes = symbols[range.clone()].iter().filter(|s| s.quotation_mark());
+        let quotes: usize = quotes.map(|s| upper(&register::get(s.sign).cells)).sum();
+        let upper = upper(&sink.cells()[mark[0]..]) > quotes;
         if !upper && !whole_word {
             sink.back_to(mark);
             room.runs[run].spell_lower = true;
@@ -177,6 +184,7 @@ pub(crate) fn find_runs(
                     guard_word: false,
                     spell_lower: false,
                     alone: 0..0,
+                    no_shortform: false,
                 });
                 left = false;
                 continue;
@@ -296,9 +304,14 @@ pub(crate) fn choose(
                 s.kind != Kind::Apostrophe && s.kind != Kind::Digit && s.kind != Kind::Letter
             }) && before.is_none_or(edge),
         word_end: run.right || after.is_none(),
-        // Two letters are kept out of a groupsign only where they would be read as a wordsign (10.4.2).
+        // Two letters are kept out of a groupsign only where they would be read as a wordsign (10.4.2, 10.5.2).
         standing_alone: run.left
-            && if run.range.len() == 2 { run.right || run.possessive } else { run.affix },
+            && match &room.letters[..] {
+                [e, n] if (e.ch, n.ch) == ('e', 'n') => run.right || run.possessive,
+                [_, _] => run.suffix,
+                _ => run.affix,
+            },
+        shortforms: !run.no_shortform,
         needs_upper: run.spell_lower,
     };
     room.parts.clear();
@@ -324,6 +337,7 @@ pub(crate) fn choose(
             word_start: context.word_start && from == 0,
             word_end: context.word_end && to == room.letters.len(),
             standing_alone: context.standing_alone && whole,
+            shortforms: context.shortforms,
             needs_upper: context.needs_upper && to == room.letters.len(),
         };
         let known = room.passed.len();

@@ -101,9 +101,14 @@ impl Symbol {
             && !self.stands_in
     }
 
-    /// Whether the sign is written with lower cells only.
+    /// A quotation mark.
+    pub fn quotation_mark(&self) -> bool {
+        matches!(self.kind, Kind::OpenQuote | Kind::CloseQuote)
+    }
+
+    /// Whether the sign is written with lower cells only; quotation marks of two cells count as lower (10.5.1).
     pub fn lower(&self) -> bool {
-        register::get(self.sign).cells.iter().all(|c| !c.is_upper())
+        self.quotation_mark() || register::get(self.sign).cells.iter().all(|c| !c.is_upper())
     }
 }
 

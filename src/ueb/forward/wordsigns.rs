@@ -5,13 +5,15 @@ use std::hash::BuildHasherDefault;
 use std::ops::Range;
 use std::sync::OnceLock;
 
-use super::super::contract::{self, Part, Passed};
-use super::super::register::{self, Class, Sign, SignId};
+use super::super::back;
+use super::super::contract::{Part, Passed};
+use super::super::register::{self, Class, SignId};
 use super::choices::Tweak;
 use super::memory::Quick;
 use super::sequence::{FaceMark, Room, Run, choose, is_acronym, marked_at};
 use super::sink::Sink;
 use super::symbols::{Kind, Symbol};
+use crate::cell::Cell;
 
 type Table<V> = HashMap<&'static str, V, BuildHasherDefault<Quick>>;
 
@@ -33,20 +35,6 @@ const LOOKED_AT: usize = 96;
 
 /// The longest word that has a wordsign.
 const LONGEST: usize = "knowledge".len();
-
-/// The shortforms by their first cell.
-fn shortforms() -> &'static [Vec<&'static Sign>; 64] {
-    static FORMS: OnceLock<[Vec<&'static Sign>; 64]> = OnceLock::new();
-    FORMS.get_or_init(|| {
-        let mut forms: [Vec<&'static Sign>; 64] = std::array::from_fn(|_| Vec::new());
-        for sign in register::signs().iter().filter(|s| s.class == Class::Shortform) {
-            if let Some(first) = sign.cells.first() {
-                forms[usize::from(first.bits())].push(sign);
-            }
-        }
-        forms
-    })
-}
 
 fn wordsign(word: &str) -> Option<&'static (SignId, Class)> {
     if word.len() > LONGEST { None } else { wordsigns().get(word) }
@@ -127,88 +115,79 @@ pub(crate) fn decide(
             return;
         }
     }
-    // Could it be read as a shortform, or as containing one (10.9.4 to 10.9.6)?
-    let marked = |letter: usize| {
-        letter < letters.len() && {
-            let i = run.range.start + letter;
-            matches!(symbols[i].capital, 1 | 2) || symbols[i - 1].capital_end || marked_at(faces, i)
-        }
-    };
+    // Could it be read as a shortform, or as containing one (10.9.4 to 10.9.6)? No shortform spans an indicator.
+    let marked =
+        |i: usize| matches!(symbols[i].capital, 1 | 2) || symbols[i - 1].capital_end || marked_at(faces, i);
+    if (run.range.start + 1..run.range.end).any(marked) {
+        return;
+    }
     // Letters taken out of their groupsigns may leave another such place after them.
-    for _ in 0..3 {
+    for _ in 0..4 {
         choose(symbols, range, k, faces, room);
-        let Some(form) = misread(&room.parts, text, marked) else { break };
-        if room.parts[form.parts].iter().any(|p| p.len > 1) {
-            let alone = &mut room.runs[k].alone;
-            *alone = if alone.start == alone.end {
-                form.letters
-            } else {
-                alone.start.min(form.letters.start)..alone.end.max(form.letters.end)
-            };
-            room.chosen = None;
-            continue;
-        }
-        if form.letters.start == 0 {
-            room.runs[k].guard = true;
-        } else {
-            room.runs[k].guard_word = true;
-        }
-        break;
-    }
-}
-
-/// Where a letters-sequence could be read as holding a shortform.
-struct Misread {
-    parts: Range<usize>,
-    letters: Range<usize>,
-}
-
-/// The first place where the cells of `parts`, which spell `text`, could be read as a shortform: read so, they give a
-/// word that is written with it.
-fn misread(parts: &[Part], text: &str, marked: impl Fn(usize) -> bool) -> Option<Misread> {
-    let forms = shortforms();
-    let mut letter = 0;
-    for (p, part) in parts.iter().enumerate() {
-        let sign = register::get(part.sign);
-        if sign.class == Class::Shortform {
-            return None;
-        }
-        let first = sign.cells.first().map_or(0, |cell| usize::from(cell.bits()));
-        for form in &forms[first] {
-            // The parts that fill the form's cells, and the letters they stand for.
-            let (mut filled, mut to, mut end, mut broken) = (0, p, letter, false);
-            while filled < form.cells.len() && to < parts.len() {
-                let cells = &register::get(parts[to].sign).cells;
-                broken |= !form.cells[filled..].starts_with(cells) || to > p && marked(end);
-                if broken {
-                    break;
+        match misread(&room.parts) {
+            None => break,
+            Some(Misread::Written) => room.runs[k].no_shortform = true,
+            Some(Misread::Grouped(letters)) => {
+                let alone = &mut room.runs[k].alone;
+                *alone = if alone.start == alone.end {
+                    letters
+                } else {
+                    alone.start.min(letters.start)..alone.end.max(letters.end)
+                };
+            }
+            Some(Misread::Spelt(at)) => {
+                if at == 0 {
+                    room.runs[k].guard = true;
+                } else {
+                    room.runs[k].guard_word = true;
                 }
-                filled += cells.len();
-                end += usize::from(parts[to].len);
-                to += 1;
-            }
-            if broken || filled != form.cells.len() || marked(end) {
-                continue;
-            }
-            let read = format!("{}{}{}", &text[..letter], form.print, &text[end..]);
-            let taken = contract::shortforms::places(read.as_bytes());
-            let listed = taken.iter().any(|place| place.at == letter && place.sign == form.id);
-            // A groupsign is given up lightly.
-            let grouped = parts[p..to].iter().any(|part| part.len > 1);
-            if listed && (grouped || !spelt_prefix(&parts[..p], text)) {
-                return Some(Misread { parts: p..to, letters: letter..end });
+                // In grade 1 mode no shortform is read.
+                room.runs[k].no_shortform = true;
+                room.chosen = None;
+                break;
             }
         }
-        letter += usize::from(part.len);
+        room.chosen = None;
     }
-    None
 }
 
-/// Whether it begins with the letters of "be", "con" or "dis" one by one: words begin with those as groupsigns (10.6.1),
-/// so that nobody reads one here.
-fn spelt_prefix(parts: &[Part], text: &str) -> bool {
-    let spelt = parts.iter().take_while(|part| part.len == 1).count();
-    ["be", "con", "dis"].iter().any(|prefix| spelt >= prefix.len() && text.starts_with(prefix))
+/// How a letters-sequence that stands alone would be misread.
+enum Misread {
+    /// As a shortform that is not meant, one of whose cells is a groupsign: the letters there.
+    Grouped(Range<usize>),
+    /// As a shortform in the place of letters, the first of them this one.
+    Spelt(usize),
+    /// Without a shortform that is meant.
+    Written,
+}
+
+/// What a reader sees in the cells of these parts that is not meant.
+fn misread(parts: &[Part]) -> Option<Misread> {
+    let cells: Vec<Cell> = parts.iter().flat_map(|part| &register::get(part.sign).cells).copied().collect();
+    let read = back::shortforms_in(&cells);
+    // Each part with its cells and letters.
+    let (mut cell, mut letter) = (0, 0);
+    let placed: Vec<(&Part, Range<usize>, Range<usize>)> = parts
+        .iter()
+        .map(|part| {
+            let (cells, letters) = (cell, letter);
+            cell += register::get(part.sign).cells.len();
+            letter += usize::from(part.len);
+            (part, cells..cell, letters..letter)
+        })
+        .collect();
+    let meant = |seen: &(Range<usize>, SignId)| {
+        placed.iter().any(|(part, cells, _)| part.sign == seen.1 && *cells == seen.0)
+    };
+    if let Some((seen, _)) = read.iter().find(|seen| !meant(seen)) {
+        let held = || placed.iter().filter(|(_, cells, _)| seen.start < cells.end && cells.start < seen.end);
+        let from = held().map(|(.., letters)| letters.start).min()?;
+        let to = held().map(|(.., letters)| letters.end).max()?;
+        let grouped = held().any(|(part, ..)| part.len > 1);
+        return Some(if grouped { Misread::Grouped(from..to) } else { Misread::Spelt(from) });
+    }
+    let written = parts.iter().filter(|part| register::get(part.sign).class == Class::Shortform).count();
+    (written != read.len()).then_some(Misread::Written)
 }
 
 /// A word that has a wordsign and is written without it.
