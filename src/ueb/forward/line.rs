@@ -105,6 +105,13 @@ impl<'t, 's, S: Sink> Writer<'t, 's, S> {
             let from = i;
             let token = token(bytes, &mut i);
             let text = &line[from..i];
+            // The usual: a word with nothing pending.
+            if let (Token::Word(packed, letters), None) = (token, &pending) {
+                self.word(packed, text, letters - from, place);
+                last = Some(text);
+                place += i - from;
+                continue;
+            }
             match token {
                 Token::Neutral if pending.is_none() => {
                     self.free(text, place);
@@ -159,8 +166,10 @@ impl<'t, 's, S: Sink> Writer<'t, 's, S> {
 
     /// Writes blanks: one cell for each, but one only after punctuation (7.1.2).
     fn blanks(&mut self, after_stop: bool, print: Range<usize>) {
-        if after_stop {
+        if after_stop && S::REASONS {
             self.sink.sign(known().space, print, "7.1.2");
+        } else if after_stop {
+            self.sink.blank(print.start);
         } else {
             for at in print {
                 self.sink.blank(at);

@@ -51,7 +51,7 @@ pub(crate) struct Cells(pub Vec<Cell>);
 impl Sink for Cells {
     const REASONS: bool = false;
     type Store = Vec<Cell>;
-    type Kept = (u32, u32);
+    type Kept = KeptCells;
     fn cells(&mut self) -> &mut Vec<Cell> {
         &mut self.0
     }
@@ -74,15 +74,37 @@ impl Sink for Cells {
     fn back_to(&mut self, mark: Mark) {
         self.0.truncate(mark[0]);
     }
-    fn keep(&self, mark: Mark, _: usize, store: &mut Vec<Cell>) -> (u32, u32) {
-        let from = store.len() as u32;
-        store.extend_from_slice(&self.0[mark[0]..]);
-        (from, store.len() as u32)
+    fn keep(&self, mark: Mark, _: usize, store: &mut Vec<Cell>) -> KeptCells {
+        let written = &self.0[mark[0]..];
+        let mut kept = KeptCells { len: written.len() as u32, ..KeptCells::default() };
+        if let Some(cells) = kept.cells.get_mut(..written.len()) {
+            cells.copy_from_slice(written);
+        } else {
+            kept.from = store.len() as u32;
+            store.extend_from_slice(written);
+        }
+        kept
     }
     #[inline]
-    fn again(&mut self, kept: (u32, u32), _: usize, store: &Vec<Cell>) {
-        self.0.extend_from_slice(&store[kept.0 as usize..kept.1 as usize]);
+    fn again(&mut self, kept: KeptCells, _: usize, store: &Vec<Cell>) {
+        let len = kept.len as usize;
+        if len <= kept.cells.len() {
+            // A fixed number of cells is written quicker than just those that are wanted.
+            let to = self.0.len() + len;
+            self.0.extend_from_slice(&kept.cells);
+            self.0.truncate(to);
+        } else {
+            self.0.extend_from_slice(&store[kept.from as usize..kept.from as usize + len]);
+        }
     }
+}
+
+/// Cells that were kept: a few here, more in the store.
+#[derive(Clone, Copy, Default)]
+pub(crate) struct KeptCells {
+    cells: [Cell; 16],
+    len: u32,
+    from: u32,
 }
 
 /// `range` moved by the distance of `to` from `from`.

@@ -45,10 +45,37 @@ pub(crate) fn begins_after(token: &str) -> bool {
     token.ends_with(':') || ends_sentence(token)
 }
 
+const CONTROL: u8 = 1;
+const OPERATION: u8 = 2;
+const QUOTE: u8 = 4;
+const WIDE: u8 = 8;
+
+/// What a byte may be a reason for to look around.
+const TELLING: [u8; 256] = {
+    let mut telling = [0; 256];
+    let mut b = 0;
+    while b < 256 {
+        telling[b] = match b as u8 {
+            ..b' ' => CONTROL,
+            b'=' | b'+' | b'<' | b'>' => OPERATION,
+            b'\'' => QUOTE,
+            0x80.. => WIDE,
+            _ => 0,
+        };
+        b += 1;
+    }
+    telling
+};
+
 /// Whether the line must be worked out together: a straight single quotation mark may open on it, it holds tabs,
 /// other blanks or unseen characters, or so many signs of operation that a grade 1 passage may go over its words.
 pub(crate) fn looks_around(line: &str) -> bool {
     let bytes = line.as_bytes();
+    // One pass: is there anything to look at more closely?
+    let seen = bytes.iter().fold(0, |seen, &b| seen | TELLING[usize::from(b)]);
+    if seen == 0 {
+        return false;
+    }
     let single = || {
         bytes.iter().enumerate().any(|(i, &b)| {
             b == b'\''
@@ -56,12 +83,10 @@ pub(crate) fn looks_around(line: &str) -> bool {
                 && bytes.get(i + 1).is_some_and(|&n| n > b' ')
         })
     };
-    // Passes that look at many bytes at once: is there anything to look at more closely?
-    let least = bytes.iter().fold(u8::MAX, |least, &b| least.min(b));
-    least < b' '
-        || signs_of_operation(line) >= 3
-        || bytes.contains(&b'\'') && single()
-        || !line.is_ascii() && line.chars().any(|c| symbols::unseen(c) || !c.is_ascii() && c.is_whitespace())
+    seen & CONTROL != 0
+        || seen & (OPERATION | WIDE) != 0 && signs_of_operation(line) >= 3
+        || seen & QUOTE != 0 && single()
+        || seen & WIDE != 0 && line.chars().any(|c| symbols::unseen(c) || !c.is_ascii() && c.is_whitespace())
 }
 
 /// At least as many as `grade1::passages` counts.
@@ -93,22 +118,14 @@ pub(crate) fn clear_place(bytes: &[u8], from: usize) -> Option<usize> {
 #[inline]
 pub(crate) fn token(bytes: &[u8], i: &mut usize) -> Token {
     let from = *i;
-    let mut packed = Packed::default();
-    let mut at = from;
-    if bytes[at].is_ascii_uppercase() {
-        packed.push(0, bytes[at]);
-        at += 1;
-    }
-    let small = at;
-    while at < bytes.len() && bytes[at].is_ascii_lowercase() {
-        packed.push(at - from, bytes[at]);
-        at += 1;
-    }
-    let letters = at;
+    let (packed, length) = Packed::word(bytes, from);
+    let letters = from + length;
+    let mut at = letters;
     while at < bytes.len() && stop(bytes[at]) {
         at += 1;
     }
-    if letters > small && letters - from <= 16 && (at == bytes.len() || bytes[at] == b' ') {
+    let small = length > usize::from(bytes[from].is_ascii_uppercase());
+    if small && length <= 16 && (at == bytes.len() || bytes[at] == b' ') {
         *i = at;
         return Token::Word(packed, letters);
     }
