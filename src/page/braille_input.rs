@@ -231,11 +231,6 @@ fn read_options(props: &SurfaceProps) -> ReadOptions {
     }
 }
 
-/// The keys as the learner has set them.
-fn key_map(settings: &Settings) -> KeyMap {
-    if settings.swap { settings.keys.swapped() } else { settings.keys.clone() }
-}
-
 /// What is still to come of a long text.
 struct Coming {
     lines: Rc<Vec<Vec<Cell>>>,
@@ -387,7 +382,7 @@ impl Component for Surface {
             moved: true,
             lost: 0,
             said: String::new(),
-            keys: Rc::new(key_map(&ctx.props().settings)),
+            keys: Rc::new(ctx.props().settings.key_map()),
             to_copy,
             ways,
         };
@@ -398,7 +393,7 @@ impl Component for Surface {
     fn changed(&mut self, ctx: &Context<Self>, old: &SurfaceProps) -> bool {
         let (new, options) = (ctx.props(), read_options(ctx.props()));
         if (new.settings.swap, &new.settings.keys) != (old.settings.swap, &old.settings.keys) {
-            self.keys = Rc::new(key_map(&new.settings));
+            self.keys = Rc::new(new.settings.key_map());
             self.holes = Holes::default();
             self.hole = None;
         }

@@ -9,7 +9,7 @@ use std::rc::Rc;
 
 use yew::prelude::*;
 
-use super::settings::use_settings;
+use super::settings::{Settings, use_settings};
 use crate::cell::{self, Cell};
 
 /// Cell to cell, in units of the distance between two dots of a cell.
@@ -67,6 +67,11 @@ pub fn without_glyphs(print: &str) -> String {
             None => c.to_string(),
         })
         .collect()
+}
+
+/// Print as this learner may see it: without a braille glyph where they want dot numbers only.
+pub fn shown(print: &str, settings: &Settings) -> String {
+    if settings.dot_numbers_only { without_glyphs(print) } else { print.to_owned() }
 }
 
 /// Cells that a finding is about: underlined, and numbered.

@@ -31,9 +31,7 @@ pub fn CheckPanel(props: &CheckPanelProps) -> Html {
     let settings = use_settings();
     let fix = props.items.iter().filter(|item| item.result == Outcome::ToFix).count();
     let calls = props.items.iter().filter(|item| item.result == Outcome::YourCall).count();
-    let clean = |text: &str| {
-        if settings.dot_numbers_only { cells_line::without_glyphs(text) } else { text.to_owned() }
-    };
+    let clean = |text: &str| cells_line::shown(text, &settings);
     let head = match (fix, calls) {
         (0, 0) => "The check passes".to_owned(),
         (0, calls) => format!("The check passes; {calls} for you to judge"),

@@ -5,6 +5,8 @@ use std::rc::Rc;
 use yew::prelude::*;
 
 use super::braille_input::Written;
+use super::cells_line;
+use super::settings::{Settings, use_settings};
 use super::write::Switch;
 use crate::manuscript::copy::{CopyLine, Run};
 use crate::manuscript::follow::{Follower, Reached};
@@ -72,8 +74,8 @@ pub fn use_following(copy: &Rc<Vec<CopyLine>>, written: &Written, sheet: Sheet) 
 }
 
 /// A run in its typeform.
-pub fn run(run: &Run) -> Html {
-    let mut shown = html! { { &run.print } };
+pub fn run(run: &Run, settings: &Settings) -> Html {
+    let mut shown = html! { { cells_line::shown(&run.print, settings) } };
     if run.underlined {
         shown = html! { <u>{ shown }</u> };
     }
@@ -89,6 +91,7 @@ pub fn run(run: &Run) -> Html {
 /// The copyholder above the writing.
 #[component]
 pub fn Copyholder(props: &CopyholderProps) -> Html {
+    let settings = use_settings();
     let (row, cell) = props.caret;
     let sheet = props.sheet;
     let left = sheet.cells as isize - cell as isize;
@@ -124,7 +127,7 @@ pub fn Copyholder(props: &CopyholderProps) -> Html {
                     Some(line) if line.what.is_empty() => format!("copy, line {} of {}", props.at + 1, props.copy.len()),
                     Some(line) => format!("copy, line {} of {} · {}", props.at + 1, props.copy.len(), line.what),
                 } }
-                if let Some(line) = line { <span class="sr">{ ": " }{ line.print() }</span> }
+                if let Some(line) = line { <span class="sr">{ ": " }{ cells_line::shown(&line.print(), &settings) }</span> }
             </p>
             <div class="controls">
                 <button type="button" aria-label="Copy: line before" onclick={turn(-1)}>{ "↑" }</button>

@@ -10,7 +10,7 @@ use wasm_bindgen::JsCast;
 use yew::prelude::*;
 
 use super::braille_input::{LineMark, Written};
-use super::cells_line::{CellMark, CellsLine, without_glyphs};
+use super::cells_line::{CellMark, CellsLine, shown, without_glyphs};
 use super::follow_up::{FollowUp, Mistake};
 use super::practise;
 use super::settings::use_settings;
@@ -305,7 +305,7 @@ fn One(props: &OneProps) -> Html {
     } else {
         format!("{line}, cells {} to {}", place.from + 1, place.to)
     };
-    let say = if settings.dot_numbers_only { without_glyphs(&finding.say) } else { finding.say.clone() };
+    let say = shown(&finding.say, &settings);
     let name = format!("{}: {}, {at}", number + 1, finding.kind.words());
     html! {
         <li id={id(number)} tabindex="-1">

@@ -34,6 +34,8 @@ fn purpose(key: Key) -> String {
 pub fn KeysPanel() -> Html {
     let settings = use_settings();
     let asking = use_state_eq(|| None::<Key>);
+    // Lifting the key that was just taken is no press of the button.
+    let taken = use_mut_ref(|| false);
     let keys = [1, 2, 3, 4, 5, 6].map(Key::Dot).into_iter().chain([
         Key::Blank,
         Key::NewLine,
@@ -84,15 +86,28 @@ pub fn KeysPanel() -> Html {
                             Callback::from(move |_: MouseEvent| asking.set(Some(key)))
                         };
                         let take = {
-                            let (asking, settings) = (asking.clone(), settings.clone());
+                            let (asking, settings, taken) = (asking.clone(), settings.clone(), taken.clone());
                             Callback::from(move |event: KeyboardEvent| {
                                 if !waiting || event.code() == "Tab" {
                                     return;
                                 }
                                 event.prevent_default();
+                                // The Enter that pressed the button may be held still.
+                                if event.repeat() {
+                                    return;
+                                }
                                 asking.set(None);
+                                taken.replace(true);
                                 if event.code() != "Escape" && !event.code().is_empty() {
                                     settings.change(|settings| settings.keys.set(key, &event.code()));
+                                }
+                            })
+                        };
+                        let lift = {
+                            let taken = taken.clone();
+                            Callback::from(move |event: KeyboardEvent| {
+                                if taken.replace(false) {
+                                    event.prevent_default();
                                 }
                             })
                         };
@@ -104,7 +119,7 @@ pub fn KeysPanel() -> Html {
                             <tr>
                                 <th scope="row">{ purpose(key) }</th>
                                 <td>{ settings.keys.code_of(key).map_or_else(|| "none".to_owned(), key_name) }</td>
-                                <td><button type="button" aria-label={format!("Change the key for {}", purpose(key))} onclick={ask} onkeydown={take} onblur={leave}>
+                                <td><button type="button" aria-label={format!("Change the key for {}", purpose(key))} onclick={ask} onkeydown={take} onkeyup={lift} onblur={leave}>
                                     { if waiting { "Press the key now (Escape leaves it)" } else { "Change" } }
                                 </button></td>
                             </tr>
@@ -129,6 +144,7 @@ fn KeyboardCheck() -> Html {
     let most = use_state_eq(Vec::<u8>::new);
     let seen = use_state_eq(Vec::<u8>::new);
     let done = use_state_eq(|| false);
+    let keys = use_memo((settings.swap, settings.keys.clone()), |_| settings.key_map());
     let dots = |keys: &KeyMap, held: &[String]| -> Vec<u8> {
         (1..=6)
             .filter(|dot| {
@@ -137,8 +153,8 @@ fn KeyboardCheck() -> Html {
             .collect()
     };
     let onkeydown = {
-        let (held, seen, most, done, settings) =
-            (held.clone(), seen.clone(), most.clone(), done.clone(), settings.clone());
+        let (held, seen, most, done, keys) =
+            (held.clone(), seen.clone(), most.clone(), done.clone(), keys.clone());
         Callback::from(move |event: KeyboardEvent| {
             if event.ctrl_key()
                 || event.alt_key()
@@ -157,7 +173,7 @@ fn KeyboardCheck() -> Html {
             if !held.contains(&event.code()) {
                 held.push(event.code());
             }
-            let now = dots(&settings.keys, &held);
+            let now = dots(&keys, &held);
             if now.len() >= seen.len() || held.len() == 1 {
                 most.set(now.clone());
             }
@@ -165,11 +181,11 @@ fn KeyboardCheck() -> Html {
         })
     };
     let onkeyup = {
-        let (held, seen, done, settings) = (held.clone(), seen.clone(), done.clone(), settings.clone());
+        let (held, seen, done) = (held.clone(), seen.clone(), done.clone());
         Callback::from(move |event: KeyboardEvent| {
             let mut held = held.borrow_mut();
             held.retain(|code| *code != event.code());
-            seen.set(dots(&settings.keys, &held));
+            seen.set(dots(&keys, &held));
             done.set(held.is_empty());
         })
     };

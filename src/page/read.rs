@@ -6,6 +6,7 @@ use std::rc::Rc;
 use yew::prelude::*;
 
 use super::beside::Beside;
+use super::cells_line::{shown, without_glyphs};
 use super::data::{OnTheWay, use_supply};
 use super::learner::{LearnerHandle, use_learner};
 use super::open_file::OpenFile;
@@ -59,6 +60,17 @@ fn shelf(learner: &LearnerHandle, supply: Option<&Supply>, own: &[Own]) -> Vec<B
     // Easiest first; among equals, the order of the course.
     books.sort_by(|a, b| b.known.total_cmp(&a.known));
     books
+}
+
+/// The first words of a pasted text, in print though it be braille.
+fn beginning(text: &str, contracted: bool) -> String {
+    let words: Vec<String> = if without_glyphs(text) == text {
+        text.split_whitespace().take(5).map(str::to_owned).collect()
+    } else {
+        let reading = Reading::of_file("", text, false, contracted);
+        reading.words(0).iter().flatten().take(5).map(|word| without_glyphs(&word.print)).collect()
+    };
+    words.join(" ").chars().take(40).collect()
 }
 
 /// The room.
@@ -117,12 +129,7 @@ pub fn Room() -> Html {
         let (take, pasted, contracted) = (take.clone(), pasted.clone(), *contracted);
         Callback::from(move |_: MouseEvent| {
             if !pasted.trim().is_empty() {
-                let title: String = pasted.split_whitespace().take(5).collect::<Vec<_>>().join(" ");
-                take(
-                    format!("Pasted: {}", title.chars().take(40).collect::<String>()),
-                    (*pasted).clone(),
-                    contracted,
-                );
+                take(format!("Pasted: {}", beginning(&pasted, contracted)), (*pasted).clone(), contracted);
                 pasted.set(String::new());
             }
         })
@@ -167,7 +174,7 @@ pub fn Room() -> Html {
                     <select onchange={choose}>
                         { for books.iter().map(|one| html! {
                             <option value={one.title.clone()} selected={book.as_ref().is_some_and(|book| book.title == one.title)}>
-                                { format!("{}{} ({}, {}% known)", if one.own { "Your own: " } else { "" }, one.title,
+                                { format!("{}{} ({}, {}% known)", if one.own { "Your own: " } else { "" }, shown(&one.title, &settings),
                                     if one.reading.contracted { "contracted" } else { "uncontracted" }, (one.known * 100.0) as u32) }
                             </option>
                         }) }

@@ -60,7 +60,14 @@ pub fn Reader(props: &ReaderProps) -> Html {
         let since = since.clone();
         use_effect_with(*page, move |_| *since.borrow_mut() = now());
     }
-    let words = use_memo((reading.clone(), *page), |(reading, page)| Rc::new(reading.words(*page)));
+    let words = use_memo((reading.clone(), *page, settings.dot_numbers_only), |(reading, page, numbers)| {
+        let mut words = reading.words(*page);
+        // A cell that reads as nothing stands in the print as itself.
+        for word in words.iter_mut().flatten().filter(|_| *numbers) {
+            word.print = cells_line::without_glyphs(&word.print);
+        }
+        Rc::new(words)
+    });
     let cells = use_memo((reading.clone(), *page), |(reading, page)| -> Rc<Vec<Vec<Cell>>> {
         let page = reading.pages.get(*page).map(Vec::as_slice).unwrap_or_default();
         // Running heads, page numbers and changes of the print page stand apart, above and below the sheet.
@@ -314,12 +321,12 @@ pub fn Reader(props: &ReaderProps) -> Html {
             <ViewControls view={*view} {look} set={set_view} />
             <div class="reading-room">
                 <div>
-                    <h2>{ &reading.title }</h2>
+                    <h2>{ cells_line::shown(&reading.title, &settings) }</h2>
                     <p class="note">{ format!("Page {} of {}. You know {}% of the cells here.", *page + 1, pages, (share * 100.0) as u32) }</p>
                     if !apart.is_empty() { <p class="note apart">{ apart.join("; ") }</p> }
                     <div class={classes!("face", (facing != Facing::Alone).then_some("two"))} style={format!("--dot:{}.{}px", view.dot / 10, view.dot % 10)}>
                         <div class="read-sheet" tabindex="0" role="application" aria-roledescription="sheet of braille"
-                            aria-label={format!("{}, page {}", reading.title, *page + 1)} {onkeydown}>
+                            aria-label={format!("{}, page {}", cells_line::shown(&reading.title, &settings), *page + 1)} {onkeydown}>
                             if look == Look::Numbers {
                                 { for on_sheet.iter().enumerate().map(|(n, cells)| html! {
                                     <div class={classes!("sheet-line", (n + first == line).then_some("now"))}>

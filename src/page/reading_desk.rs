@@ -10,7 +10,7 @@ use super::hand_in::{copy_text, href};
 use super::open_file::OpenFile;
 use super::settings::use_settings;
 use super::sheet::{Sheet, said};
-use super::store;
+use super::store::{self, StoreError};
 use super::write::{Switch, change};
 use crate::cell::Cell;
 use crate::exercise::proofread::Look;
@@ -38,6 +38,11 @@ fn pages_of(text: &str) -> Pages {
     pages.into_iter().map(|page| page.into_iter().map(Rc::from).collect()).collect()
 }
 
+fn keep(name: &str, text: &str, notes: &Notes) -> Result<(), StoreError> {
+    let text = if text.len() <= KEPT { text.to_owned() } else { String::new() };
+    store::save(KEY, VERSION, &Kept { name: name.to_owned(), text, notes: notes.clone() })
+}
+
 /// The desk.
 #[component]
 pub fn ReadingDesk() -> Html {
@@ -56,10 +61,9 @@ pub fn ReadingDesk() -> Html {
 
     {
         let trouble = trouble.clone();
+        let name = name.clone();
         use_effect_with(((*text).clone(), (*notes).clone()), move |(text, notes)| {
-            let text = if text.len() <= KEPT { text.to_string() } else { String::new() };
-            let kept = Kept { name: (*name).clone(), text, notes: notes.clone() };
-            if let Err(error) = store::save(KEY, VERSION, &kept) {
+            if let Err(error) = keep(&name, text, notes) {
                 trouble.set(Some(error.words().to_owned()));
             }
         });
@@ -105,11 +109,13 @@ pub fn ReadingDesk() -> Html {
         Callback::from(move |to| at.set(to))
     };
     let write = {
-        let notes = notes.clone();
+        let (name, text, notes) = (name.clone(), text.clone(), notes.clone());
         Callback::from(move |event: Event| {
             let input: web_sys::HtmlInputElement = event.target_unchecked_into();
             let mut new = (*notes).clone();
             new.write(here, &input.value());
+            // At once: a page that is being closed draws nothing any more. What is refused is told after the drawing.
+            let _ = keep(&name, &text, &new);
             notes.set(new);
         })
     };
@@ -149,7 +155,7 @@ pub fn ReadingDesk() -> Html {
     let reads = lines.get(at.0).filter(|_| *shown).map(|line| {
         let print =
             ueb::read(line, &ReadOptions { contracted: settings.contracted, ..ReadOptions::default() }).print;
-        if settings.dot_numbers_only { cells_line::without_glyphs(&print) } else { print }
+        cells_line::shown(&print, &settings)
     });
     html! {
         <section aria-label="Reading desk">

@@ -10,7 +10,7 @@ use super::cells_line;
 use super::drawn_lines::ByPtr;
 use super::settings::{Announce, use_settings};
 use super::speech;
-use crate::cell::{self, Cell};
+use crate::cell::Cell;
 use crate::ueb::{SignId, register};
 use crate::writing::Chunk;
 
@@ -59,7 +59,7 @@ pub fn ReadsAs(props: &ReadsAsProps) -> Html {
             if shown { <Announcer written={props.written.clone()} /> }
             if settings.braille_display {
                 <p class="display" aria-label="The line for a braille display">
-                    { line.map(|line| cell::to_unicode(&line.cells)).unwrap_or_default() }
+                    { line.map(|line| cells_line::as_text(&line.cells, settings.dot_numbers_only)).unwrap_or_default() }
                 </p>
             }
         </section>

@@ -197,9 +197,7 @@ pub fn Round(props: &RoundProps) -> Html {
         })
     };
     let hints = sign.map(crate::practice::clues::for_sign).unwrap_or_default();
-    let clean = |text: &str| {
-        if settings.dot_numbers_only { cells_line::without_glyphs(text) } else { text.to_owned() }
-    };
+    let clean = |text: &str| cells_line::shown(text, &settings);
     let asked = match (sign, task) {
         (Some(sign), Task::Read | Task::Proofread) => html! {
             <><CellsLine cells={Rc::from(sign.cells.as_slice())} dot={Some(18.0)} /><span class="note">{ drill::taken_as(sign.class) }</span></>

@@ -48,9 +48,7 @@ fn pair(tag: &'static str, cells: &[Cell]) -> Html {
 pub fn Scored(props: &ScoredProps) -> Html {
     let settings = use_settings();
     let (proof, score) = (&props.proof, &props.score);
-    let clean = |text: &str| {
-        if settings.dot_numbers_only { cells_line::without_glyphs(text) } else { text.to_owned() }
-    };
+    let clean = |text: &str| cells_line::shown(text, &settings);
     let call_of = |number: usize| {
         score.calls.iter().zip(&props.calls).find_map(|(came, call)| match came {
             Came::Found { mistake, kind } if *mistake == number => Some((*kind, call.kind)),

@@ -168,6 +168,9 @@ struct QrProps {
     text: AttrValue,
 }
 
+/// A module of a QR code is at least so wide, in CSS pixels, so that a camera tells one from the next (from memory).
+const MODULE: i32 = 4;
+
 /// A link as a QR code (ISO/IEC 18004), black on white in every theme.
 #[component]
 fn QrCode(props: &QrProps) -> Html {
@@ -187,7 +190,7 @@ fn QrCode(props: &QrProps) -> Html {
         None => html! { <p class="note">{ "The link is too long for a QR code." }</p> },
         Some((size, path)) => html! {
             <svg role="img" aria-label="The link as a QR code" viewBox={format!("-4 -4 {} {}", size + 8, size + 8)}
-                style="width:min(280px,100%);background:#fff;margin-top:16px" shape-rendering="crispEdges">
+                style={format!("width:min({}px,100%);background:#fff;margin-top:16px", (MODULE * (size + 8)).max(280))} shape-rendering="crispEdges">
                 <path d={path.clone()} fill="#000" />
             </svg>
         },

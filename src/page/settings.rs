@@ -128,6 +128,13 @@ impl Default for Settings {
     }
 }
 
+impl Settings {
+    /// The keys, with the hands changed where that is set.
+    pub fn key_map(&self) -> KeyMap {
+        if self.swap { self.keys.swapped() } else { self.keys.clone() }
+    }
+}
+
 const KEY: &str = "settings";
 const VERSION: u32 = 1;
 

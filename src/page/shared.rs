@@ -5,6 +5,7 @@ use std::rc::Rc;
 use gloo::timers::callback::Timeout;
 use yew::prelude::*;
 
+use super::cells_line::without_glyphs;
 use super::from_file;
 use super::set_rooms::TaskRoom;
 use super::settings::{Settings, SettingsHandle, use_settings};
@@ -39,12 +40,13 @@ pub async fn copy(link: &str) -> String {
 /// A shared exercise, opened from its link; a link that cannot be opened says why.
 #[component]
 pub fn Shared(props: &SharedProps) -> Html {
+    let own = use_settings();
     let opened = use_memo(props.payload.clone(), |payload| Exercise::from_payload(payload));
     match &*opened {
         Ok(exercise) => {
             html! {
                 <>
-                    <h1>{ title_of(exercise) }</h1>
+                    <h1>{ title_of(exercise, &own) }</h1>
                     <Open key={props.payload.clone()} exercise={Rc::new(exercise.clone())} />
                 </>
             }
@@ -60,9 +62,18 @@ pub fn Shared(props: &SharedProps) -> Html {
     }
 }
 
+/// Whether it is shown in dot numbers only: as the teacher has set it, or as the learner wants it everywhere.
+fn numbers_only(exercise: &Exercise, own: &Settings) -> bool {
+    exercise.dot_numbers_only || own.dot_numbers_only
+}
+
 /// What stands above an exercise.
-fn title_of(exercise: &Exercise) -> AttrValue {
-    if exercise.title.is_empty() { "An exercise".into() } else { exercise.title.clone().into() }
+fn title_of(exercise: &Exercise, own: &Settings) -> String {
+    match exercise.title.as_str() {
+        "" => "An exercise".to_owned(),
+        title if numbers_only(exercise, own) => without_glyphs(title),
+        title => title.to_owned(),
+    }
 }
 
 /// An exercise.
@@ -79,6 +90,7 @@ const PAUSE: u32 = 700;
 /// moment later, and nothing that is tried in it is kept or recorded.
 #[component]
 pub fn Preview(props: &OpenProps) -> Html {
+    let own = use_settings();
     let shown = use_state_eq(|| props.exercise.clone());
     {
         let shown = shown.clone();
@@ -91,7 +103,7 @@ pub fn Preview(props: &OpenProps) -> Html {
     let payload = shown.to_payload().unwrap_or_default();
     html! {
         <section class="marked preview" aria-label="As the learner will see it">
-            <h2>{ title_of(&shown) }</h2>
+            <h2>{ title_of(&shown, &own) }</h2>
             <ContextProvider<Rehearsal> context={Rehearsal}>
                 <Open key={payload} exercise={(*shown).clone()} />
             </ContextProvider<Rehearsal>>
@@ -99,14 +111,15 @@ pub fn Preview(props: &OpenProps) -> Html {
     }
 }
 
-/// An exercise at work. What the teacher has set holds here only: the learner's own settings stay as they are.
+/// An exercise at work. What the teacher has set holds here only: the learner's own settings stay as they are. A learner who
+/// wants dot numbers only has them here too.
 #[component]
 fn Open(props: &OpenProps) -> Html {
     let exercise = &props.exercise;
     let own = use_settings();
     let here = use_state(|| Settings {
         contracted: exercise.contracted,
-        dot_numbers_only: exercise.dot_numbers_only,
+        dot_numbers_only: numbers_only(exercise, &own),
         hide_reading: exercise.hide_reading,
         ..(*own).clone()
     });
@@ -116,7 +129,7 @@ fn Open(props: &OpenProps) -> Html {
             <p class="note">
                 { exercise.task.words() }
                 { if exercise.contracted { " · contracted" } else { " · uncontracted" } }
-                { if exercise.dot_numbers_only { " · dot numbers only" } else { "" } }
+                { if numbers_only(exercise, &own) { " · dot numbers only" } else { "" } }
                 { if exercise.hide_reading { " · the reading is hidden until you mark your work" } else { "" } }
             </p>
             <TaskRoom exercise={exercise.clone()} />

@@ -19,9 +19,17 @@ pub fn App() -> Html {
     {
         let route = route.clone();
         use_effect_with((), move |()| {
-            let listener =
-                EventListener::new(&gloo::utils::window(), "hashchange", move |_| route.set(Route::now()));
-            move || drop(listener)
+            let window = gloo::utils::window();
+            let listeners = [
+                EventListener::new(&window, "hashchange", move |_| {
+                    finish_typing();
+                    let route = route.clone();
+                    // In a turn of its own, after the room has taken in what was still being typed.
+                    wasm_bindgen_futures::spawn_local(async move { route.set(Route::now()) });
+                }),
+                EventListener::new(&window, "pagehide", |_| finish_typing()),
+            ];
+            move || drop(listeners)
         });
     }
     use_effect_with(settings.theme, |theme| {
@@ -89,6 +97,17 @@ pub fn App() -> Html {
                 <p class="offline">{ "From now on this page opens here without a network too." }</p>
             </footer>
         </ContextProvider<SettingsHandle>>
+    }
+}
+
+/// Many fields tell of what was typed into them when the focus leaves. A page that is closed, or a room left by the browser's
+/// own ways, takes no focus away: so it is taken here, and nothing typed is lost.
+fn finish_typing() {
+    let active = gloo::utils::document().active_element();
+    if let Some(field) = active.and_then(|active| active.dyn_into::<web_sys::HtmlElement>().ok())
+        && matches!(field.tag_name().as_str(), "INPUT" | "TEXTAREA")
+    {
+        let _ = field.blur();
     }
 }
 

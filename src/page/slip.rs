@@ -5,7 +5,7 @@ use std::rc::Rc;
 use yew::prelude::*;
 
 use super::braille_input::LineMark;
-use super::cells_line::CellMark;
+use super::cells_line::{self, CellMark};
 use super::findings::{Findings, line_marks};
 use super::round::{Answers, answers_of};
 use super::scored::{Scored, score_words};
@@ -28,6 +28,8 @@ pub struct SlipProps {
 /// The room.
 #[component]
 pub fn Room(props: &SlipProps) -> Html {
+    let settings = use_settings();
+    let clean = |text: &str| cells_line::shown(text, &settings);
     let opened = use_memo(props.payload.clone(), |payload| Slip::from_payload(payload));
     let slip = match &*opened {
         Ok(slip) => slip,
@@ -43,12 +45,12 @@ pub fn Room(props: &SlipProps) -> Html {
     };
     html! {
         <>
-            <h1>{ if slip.title.is_empty() { "Result slip" } else { slip.title.as_str() } }</h1>
+            <h1>{ if slip.title.is_empty() { "Result slip".to_owned() } else { clean(&slip.title) } }</h1>
             <p class="note">{ "This is what the learner’s own computer reported; nothing here has been verified. The work below is marked anew on this computer." }</p>
             <table aria-label="Slip">
                 <tbody>
-                    if !slip.by.is_empty() { <tr><th scope="row">{ "By" }</th><td>{ &slip.by }</td></tr> }
-                    if !slip.day.is_empty() { <tr><th scope="row">{ "Day" }</th><td>{ &slip.day }</td></tr> }
+                    if !slip.by.is_empty() { <tr><th scope="row">{ "By" }</th><td>{ clean(&slip.by) }</td></tr> }
+                    if !slip.day.is_empty() { <tr><th scope="row">{ "Day" }</th><td>{ clean(&slip.day) }</td></tr> }
                     <tr><th scope="row">{ "Task" }</th><td>{ slip.task.words() }</td></tr>
                     <tr><th scope="row">{ "Right" }</th><td>{ format!("{} of {}", slip.right, slip.asked) }</td></tr>
                     <tr><th scope="row">{ "Time" }</th><td>{ format!("{} min {:02} s", slip.seconds / 60, slip.seconds % 60) }</td></tr>
@@ -60,7 +62,7 @@ pub fn Room(props: &SlipProps) -> Html {
                 <table>
                     <thead><tr><th scope="col">{ "What" }</th><th scope="col">{ "How often" }</th></tr></thead>
                     <tbody>
-                        { for slip.findings.iter().map(|found| html! { <tr><td>{ &found.name }</td><td>{ found.times }</td></tr> }) }
+                        { for slip.findings.iter().map(|found| html! { <tr><td>{ clean(&found.name) }</td><td>{ found.times }</td></tr> }) }
                     </tbody>
                 </table>
             }

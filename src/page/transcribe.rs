@@ -392,7 +392,9 @@ pub fn Desk(props: &DeskProps) -> Html {
             &crate::ueb::Options { contracted, marks: false },
         ))
     });
-    let over = copy.get(at).map(|line| html! { { for line.runs.iter().map(copyholder::run) } });
+    let over = copy
+        .get(at)
+        .map(|line| html! { { for line.runs.iter().map(|run| copyholder::run(run, &settings)) } });
     let shown_reading = help && *reading;
     let tries_left = trial.map(|trial| usize::from(trial.tries.max(1)).saturating_sub(tries.len()));
     let first_of_trial = trial.is_some() && !handed_in;

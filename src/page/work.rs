@@ -60,7 +60,7 @@ fn save(name: &str, written: &Written) -> Result<(), StoreError> {
     store::save(name, VERSION, &Kept { lines })
 }
 
-/// Keeps what is written under a name, a moment after each change and when the page is left. Gives why it could not.
+/// Keeps what is written under a name, a moment after each change, and when the page is left or out of sight. Gives why it could not.
 #[hook]
 pub fn use_kept(name: String, written: &Written) -> Option<&'static str> {
     let refused = use_state_eq(|| None::<&'static str>);
@@ -77,10 +77,16 @@ pub fn use_kept(name: String, written: &Written) -> Option<&'static str> {
     {
         let keep = keep.clone();
         use_effect_with((), move |()| {
-            let on_leave = keep.clone();
-            let listener = EventListener::new(&gloo::utils::window(), "pagehide", move |_| on_leave.emit(()));
+            // A telephone may end a page that is out of sight without another word.
+            let (on_leave, out_of_sight) = (keep.clone(), keep.clone());
+            let listeners = [
+                EventListener::new(&gloo::utils::window(), "pagehide", move |_| on_leave.emit(())),
+                EventListener::new(&gloo::utils::document(), "visibilitychange", move |_| {
+                    out_of_sight.emit(())
+                }),
+            ];
             move || {
-                drop(listener);
+                drop(listeners);
                 keep.emit(());
             }
         });

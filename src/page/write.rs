@@ -5,6 +5,7 @@ use std::rc::Rc;
 use yew::prelude::*;
 
 use super::braille_input::{BrailleInput, Written};
+use super::cells_line::shown;
 use super::findings::{Findings, on_surface};
 use super::halves::{Elsewhere, WHOLE, take_then};
 use super::hand_in::HandIn;
@@ -235,7 +236,7 @@ pub fn Desk(props: &DeskProps) -> Html {
                 } else {
                     <p class="print">
                         if !from.is_empty() { <span class="from">{ &from }</span> }
-                        { &prompt }
+                        { shown(&prompt, &settings) }
                     </p>
                 }
                 <div class="controls">

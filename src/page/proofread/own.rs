@@ -28,6 +28,11 @@ struct Kept {
 /// How many mistakes: words for about so many in a thousand cells.
 const RATES: [(u16, &str); 4] = [(8, "few"), (20, "some"), (45, "many"), (90, "very many")];
 
+fn keep(text: &str, plants: &Plants) {
+    // A browser that keeps nothing plants another sheet the next time.
+    let _ = store::save(KEY, VERSION, &Kept { text: text.to_owned(), plants: plants.clone() });
+}
+
 /// The choice, and the sheet.
 #[component]
 pub fn Own() -> Html {
@@ -38,10 +43,7 @@ pub fn Own() -> Html {
         kept.as_ref().as_ref().map_or(AttrValue::Static(NOTICE), |kept| kept.text.clone().into())
     });
     let plants = use_state_eq(|| kept.as_ref().as_ref().map_or_else(fresh, |kept| kept.plants.clone()));
-    use_effect_with(((*text).clone(), (*plants).clone()), |(text, plants)| {
-        // A browser that keeps nothing plants another sheet the next time.
-        let _ = store::save(KEY, VERSION, &Kept { text: text.to_string(), plants: plants.clone() });
-    });
+    use_effect_with(((*text).clone(), (*plants).clone()), |(text, plants)| keep(text, plants));
     let choose = {
         let text = text.clone();
         Callback::from(move |chosen: Option<(AttrValue, AttrValue)>| {
@@ -49,10 +51,12 @@ pub fn Own() -> Html {
         })
     };
     let own_text = {
-        let text = text.clone();
+        let (text, plants) = (text.clone(), plants.clone());
         Callback::from(move |event: Event| {
             let area: web_sys::HtmlTextAreaElement = event.target_unchecked_into();
             if !area.value().trim().is_empty() {
+                // At once: a page that is being closed draws nothing any more.
+                keep(&area.value(), &plants);
                 text.set(area.value().into());
             }
         })

@@ -1,8 +1,8 @@
 //! Links of exercises: the page stands at a sub-path of an origin of its own, in a profile that has never seen it.
 
-use cellwright::exercise::{Exercise, envelope};
+use cellwright::exercise::{Exercise, envelope, in_link};
 
-use crate::browser::{Outcome, Session, ensure};
+use crate::browser::{Failed, Outcome, Session, ensure};
 
 fn exercise() -> Exercise {
     Exercise {
@@ -66,4 +66,49 @@ pub async fn fifty_damaged_links_each_say_so(session: Session) -> Outcome {
     // The page works as ever.
     session.find("link", "Write").await?.click().await?;
     session.find("textbox", "Braille").await.map(drop)
+}
+
+/// What a camera reads in the picture of the code, by a general-purpose decoder.
+async fn scanned(session: &Session) -> Outcome<String> {
+    let code = session
+        .client
+        .find(fantoccini::Locator::Css("svg[aria-label='The link as a QR code']"))
+        .await?
+        .screenshot()
+        .await?;
+    let mut reader = png::Decoder::new(std::io::Cursor::new(code)).read_info()?;
+    let mut pixels = vec![0; reader.output_buffer_size().unwrap_or_default()];
+    let frame = reader.next_frame(&mut pixels)?;
+    let (width, height) = (frame.width as usize, frame.height as usize);
+    let row = frame.line_size;
+    let step = frame.color_type.samples();
+    let mut image =
+        rqrr::PreparedImage::prepare_from_greyscale(width, height, |x, y| pixels[y * row + x * step]);
+    let found = image.detect_grids();
+    ensure(found.len() == 1, || format!("{} codes are seen in {width} by {height} pixels", found.len()))?;
+    Ok(found[0].decode()?.1)
+}
+
+/// The code of a link says the link, letter for letter, whatever the theme and however long it is.
+pub async fn a_code_is_read_as_its_link(session: Session) -> Outcome {
+    session.open("#/set").await?;
+    session.find("textbox", "Title").await?.send_keys("Notice 2 – é").await?;
+    let sentence = "The 10:30 ferry leaves from Hallam Quay; Kittiwake follows at noon, or not at all. ";
+    for (theme, text) in [
+        ("light", sentence.to_owned()),
+        ("dark", sentence.chars().cycle().skip(7).step_by(11).take(500).collect()),
+        ("contrast", sentence.chars().cycle().skip(3).step_by(29).take(900).collect()),
+    ] {
+        session.switch_theme(theme).await?;
+        let field = session.find("textbox", "Text, one item a line").await?;
+        field.clear().await?;
+        field.send_keys(&text).await?;
+        let link = session.find("textbox", "Link").await?.prop("value").await?.unwrap_or_default();
+        let read = scanned(&session).await?;
+        ensure(read == link, || format!("{theme}: the code says {read:?}, the link is {link:?}"))?;
+        let (_, payload) = in_link(&read).ok_or_else(|| Failed(format!("no link: {read}")))?;
+        let set = Exercise::from_payload(payload)?;
+        ensure(set.text == text, || format!("{theme}: the exercise says {:?}", set.text))?;
+    }
+    Ok(())
 }

@@ -18,6 +18,7 @@ mod hard;
 mod keyboards;
 mod links;
 mod looks;
+mod numbers;
 mod offline;
 mod one_file;
 mod practice;
@@ -105,7 +106,13 @@ fn all() -> Vec<(&'static str, Test)> {
         senses::a_line_is_one_line_of_text,
         senses::everything_is_reached_by_tab_with_a_visible_focus,
         senses::colours_and_motion_that_were_asked_for,
+        numbers::no_room_shows_braille,
+        numbers::no_drill_shows_braille,
+        numbers::glyphs_from_outside_are_put_into_words,
         work::a_reload_keeps_the_work_of_each_text,
+        work::leaving_at_once_loses_nothing,
+        work::a_page_out_of_sight_has_kept_its_work,
+        work::a_field_left_with_its_room_keeps_its_text,
         work::an_exercise_opens_the_room_of_its_task,
         desk::a_notice_of_two_pages_is_written_marked_corrected_checked_and_saved,
         desk::reading_goes_to_the_learner_and_back,
@@ -122,6 +129,7 @@ fn all() -> Vec<(&'static str, Test)> {
         desk_looks::the_copy_follows_over_skipped_words,
         links::an_exercise_opens_at_a_sub_path,
         links::fifty_damaged_links_each_say_so,
+        links::a_code_is_read_as_its_link,
         practice::the_first_right_answer_takes_three_actions,
         practice::a_session_by_keyboard_alone,
         practice::every_drill_opens,

@@ -76,3 +76,88 @@ pub async fn an_exercise_opens_the_room_of_its_task(session: Session) -> Outcome
         )
         .await
 }
+
+/// However the page is left at once after the last key, what was typed is there again.
+pub async fn leaving_at_once_loses_nothing(session: Session) -> Outcome {
+    // Kept open, so that the browser stays when the tab is closed.
+    let first = session.client.window().await?;
+    for (address, reading) in [("#/write", false), ("#/transcribe", true)] {
+        let mut written = Vec::new();
+        let says = |written: &[cell::Cell]| ueb::read_print(written, &ueb::ReadOptions::default());
+        for (letter, way) in [
+            ("a", "location.reload()"),
+            ("b", "location.hash = '#/signs'"),
+            ("c", "location.href = 'about:blank'"),
+            ("d", "history.back()"),
+            ("e", "close"),
+        ] {
+            let tab = session.client.new_window(true).await?.handle;
+            session.client.switch_to_window(tab.clone()).await?;
+            session.open(address).await?;
+            if reading {
+                session.switch("Show what it reads as", true).await?;
+            }
+            session.expect("status", "Reads as", &says(&written)).await?;
+            session.find("textbox", "Braille").await?.click().await?;
+            session.with_control("\u{e010}").await?;
+            let cells = cell::from_ascii(letter).expect("a cell");
+            session.type_cells(&cells).await?;
+            written.extend(cells);
+            if way == "close" {
+                session.client.close_window().await?;
+            } else {
+                session.script(way).await?;
+                session.client.switch_to_window(first.clone()).await?;
+                session.client.switch_to_window(tab).await?;
+                session.client.close_window().await?;
+            }
+            session.client.switch_to_window(first.clone()).await?;
+        }
+        session.open(address).await?;
+        if reading {
+            session.switch("Show what it reads as", true).await?;
+        }
+        session.expect("status", "Reads as", &says(&written)).await?;
+    }
+    Ok(())
+}
+
+/// A page that goes out of sight keeps what was typed then, and not a moment later: it may not see that moment.
+pub async fn a_page_out_of_sight_has_kept_its_work(session: Session) -> Outcome {
+    session.open("#/write").await?;
+    session.write(&cell::from_ascii("f]ry").expect("cells")).await?;
+    let kept = "return Object.entries(localStorage).some(([key, text]) => key.startsWith('cellwright.work.') && text.includes('f]ry'))";
+    // Both in one turn of the page, so that no timer of its own comes between.
+    let hidden = format!(
+        "Object.defineProperty(document, 'visibilityState', {{value: 'hidden', configurable: true}});
+         document.dispatchEvent(new Event('visibilitychange'));
+         {kept}"
+    );
+    ensure(session.script(&hidden).await? == true, || "what was typed is not kept".to_owned())
+}
+
+/// Fields that tell of what was typed when they are left tell of it when the page or the room is left as well.
+pub async fn a_field_left_with_its_room_keeps_its_text(session: Session) -> Outcome {
+    for (n, way) in ["location.reload()", "location.hash = '#/write'"].into_iter().enumerate() {
+        session.open("#/signs").await?;
+        session.until("the chart", "return !!document.querySelector('.chart button')").await?;
+        session.script("document.querySelectorAll('.chart button')[4].click()").await?;
+        session.find("textbox", "Note").await?.send_keys(&n.to_string()).await?;
+        session.script(way).await?;
+        session.open("#/signs").await?;
+        session.until("the chart", "return !!document.querySelector('.chart button')").await?;
+        session.script("document.querySelectorAll('.chart button')[4].click()").await?;
+        let note = session.find("textbox", "Note").await?.prop("value").await?.unwrap_or_default();
+        ensure(note.len() == n + 1, || format!("{way}: the note is {note:?}"))?;
+
+        session.open("#/proofread").await?;
+        session.unfold().await?;
+        let field = session.find("textbox", "Or a text of your own").await?;
+        field.send_keys(&format!("Dogs {n} and cats.")).await?;
+        session.script(way).await?;
+        session.open("#/proofread").await?;
+        let kept = format!("return localStorage.getItem('cellwright.proofread.own').includes('Dogs {n} and')");
+        session.until("the text", &kept).await?;
+    }
+    Ok(())
+}
