@@ -205,7 +205,7 @@ pub fn Round(props: &RoundProps) -> Html {
         (Some(sign), _) => {
             html! { <><strong>{ drill::asked_as(sign) }</strong><span class="note">{ drill::taken_as(sign.class) }</span></> }
         }
-        (None, Task::DotNumbers) => html! { <strong>{ &line }</strong> },
+        (None, Task::DotNumbers) => html! { <strong>{ clean(&line) }</strong> },
         (None, _) => {
             let cells = ueb::transcribe(&line, &Options { contracted: set.contracted, marks: true });
             html! { <CellsLine cells={Rc::from(cells)} dot={Some(12.0)} /> }
@@ -284,11 +284,13 @@ pub struct AnswersProps {
 /// A table of answers.
 #[component]
 pub fn Answers(props: &AnswersProps) -> Html {
+    let settings = use_settings();
+    let clean = |text: &str| cells_line::shown(text, &settings);
     html! {
         <table>
             <thead><tr><th scope="col">{ "Asked" }</th><th scope="col">{ "Answer" }</th><th scope="col">{ "" }</th></tr></thead>
             <tbody>{ for props.lines.iter().map(|(asked, answer, right)| html! {
-                <tr><td>{ asked }</td><td>{ answer }</td><td>{ if *right { "✓ right" } else { "✗ wrong" } }</td></tr>
+                <tr><td>{ clean(asked) }</td><td>{ clean(answer) }</td><td>{ if *right { "✓ right" } else { "✗ wrong" } }</td></tr>
             }) }</tbody>
         </table>
     }

@@ -47,11 +47,61 @@ pub async fn every_key_can_be_moved(session: Session) -> Outcome {
     session.expect("status", "Reads as", "a aaa").await
 }
 
+/// The keys that press a button can be given themselves, by the keyboard alone: the press that asks is not the key that is
+/// given, and lifting the given key asks for nothing again.
+pub async fn keys_are_given_by_the_keyboard_alone(session: Session) -> Outcome {
+    open_keys(&session).await?;
+    let key_of = "return document.activeElement.closest('tr')?.querySelector('td').textContent";
+    for (name, key, code) in
+        [("Blank cell", ' ', "Space"), ("New line", '\u{e006}', "Enter"), ("Dot 1", 'g', "G")]
+    {
+        for asks in [' ', '\u{e006}'] {
+            let button = session.find("button", &format!("Change the key for {name}")).await?;
+            session.script("document.activeElement.blur()").await?;
+            session.client.execute("arguments[0].focus()", vec![serde_json::to_value(&button)?]).await?;
+            session.press(asks).await?;
+            session
+                .until(
+                    "to be asked",
+                    "return document.activeElement.textContent.includes('Press the key now')",
+                )
+                .await?;
+            session.press(key).await?;
+            session
+                .until(
+                    name,
+                    &format!(
+                        "return document.activeElement.textContent === 'Change' && ({}) === {code:?}",
+                        key_of.trim_start_matches("return ")
+                    ),
+                )
+                .await?;
+            // It stays so.
+            tokio::time::sleep(std::time::Duration::from_millis(150)).await;
+            let now = session.script("return document.activeElement.textContent").await?;
+            ensure(now == "Change", || format!("after {key:?} for {name} the button says {now}"))?;
+        }
+    }
+    // An Enter that is held asks, and is not taken for the key.
+    let button = session.find("button", "Change the key for Dot 2").await?;
+    session.client.execute("arguments[0].focus()", vec![serde_json::to_value(&button)?]).await?;
+    session.press('\u{e006}').await?;
+    let held = "document.activeElement.dispatchEvent(new KeyboardEvent('keydown', {code: 'Enter', key: 'Enter', repeat: true, bubbles: true, cancelable: true}))";
+    session.script(held).await?;
+    let now = session.script(key_of).await?;
+    ensure(now == "D", || format!("a held Enter has given dot 2 the key {now}"))
+}
+
 pub async fn hands_are_swapped(session: Session) -> Outcome {
     open_keys(&session).await?;
     session.switch("Left and right hand changed", true).await?;
     press_in_surface(&session, "j").await?;
-    session.expect("status", "Reads as", "a").await
+    session.expect("status", "Reads as", "a").await?;
+    // The keyboard check shows the dots that the keys are now.
+    session.find("group", "Keyboard check").await?.click().await?;
+    session.press('j').await?;
+    let dot_1 = "return document.querySelector('.check-keys [role=status]').textContent.startsWith('Together came dots 1.')";
+    session.until("dot 1", dot_1).await
 }
 
 pub async fn one_key_at_a_time_and_one_hand(session: Session) -> Outcome {

@@ -49,7 +49,8 @@ type Test = Box<dyn Fn(Session) -> Pin<Box<dyn Future<Output = Outcome> + Send>>
 /// Longer than this no test may take.
 const LIMIT: Duration = Duration::from_secs(300);
 /// What needs means that only Chromium's driver has: an emulated screen, the browser's own protocol.
-const CHROMIUM_ONLY: [&str; 16] = [
+const CHROMIUM_ONLY: [&str; 17] = [
+    "senses::the_tree_tells_of_the_writing",
     "causes::a_cause_opens_the_drill_that_practises_it",
     "volume::two_hundred_pages_open_scroll_and_take_keys",
     "senses::colours_and_motion_that_were_asked_for",
@@ -94,6 +95,7 @@ fn all() -> Vec<(&'static str, Test)> {
         write::findings_tell_why,
         write::the_reading_is_hidden_until_asked_for,
         keyboards::every_key_can_be_moved,
+        keyboards::keys_are_given_by_the_keyboard_alone,
         keyboards::hands_are_swapped,
         keyboards::one_key_at_a_time_and_one_hand,
         keyboards::braille_that_arrives_as_characters_is_taken,
@@ -105,6 +107,8 @@ fn all() -> Vec<(&'static str, Test)> {
         senses::the_cell_moved_to_says_its_dots,
         senses::a_line_is_one_line_of_text,
         senses::everything_is_reached_by_tab_with_a_visible_focus,
+        senses::pictures_have_words,
+        senses::the_tree_tells_of_the_writing,
         senses::colours_and_motion_that_were_asked_for,
         numbers::no_room_shows_braille,
         numbers::no_drill_shows_braille,

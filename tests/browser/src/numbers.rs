@@ -128,12 +128,14 @@ pub async fn no_drill_shows_braille(session: Session) -> Outcome {
                  return at.value"
             ))
             .await?;
-        session.until("the drill", "return !!document.querySelector('.practise .drill')").await?;
+        // A drill about drawn dots says that it is, and shows none.
+        session
+            .until("the drill", "return !!document.querySelector('.practise .drill, .practise > div > p')")
+            .await?;
         none(&session, &format!("drill {name}"), &mut found).await?;
         // Answered, and wrongly: what it was is told.
         if session.script("return !!document.querySelector('.drill form input[type=text]')").await? == true {
-            let field =
-                session.client.find(fantoccini::Locator::Css(".drill form input[type=text]")).await?;
+            let field = session.client.find(fantoccini::Locator::Css(".drill form input[type=text]")).await?;
             field.send_keys("zz\u{e007}").await?;
         } else if session.script("return !!document.querySelector('.drill .text-box')").await? == true {
             session.client.find(fantoccini::Locator::Css(".drill .text-box")).await?.click().await?;

@@ -156,7 +156,8 @@ pub async fn a_field_left_with_its_room_keeps_its_text(session: Session) -> Outc
         field.send_keys(&format!("Dogs {n} and cats.")).await?;
         session.script(way).await?;
         session.open("#/proofread").await?;
-        let kept = format!("return localStorage.getItem('cellwright.proofread.own').includes('Dogs {n} and')");
+        let kept =
+            format!("return localStorage.getItem('cellwright.proofread.own').includes('Dogs {n} and')");
         session.until("the text", &kept).await?;
     }
     Ok(())
