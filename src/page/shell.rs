@@ -23,9 +23,7 @@ pub fn App() -> Html {
             let listeners = [
                 EventListener::new(&window, "hashchange", move |_| {
                     finish_typing();
-                    let route = route.clone();
-                    // In a turn of its own, after the room has taken in what was still being typed.
-                    wasm_bindgen_futures::spawn_local(async move { route.set(Route::now()) });
+                    route.set(Route::now());
                 }),
                 EventListener::new(&window, "pagehide", |_| finish_typing()),
             ];
@@ -102,6 +100,7 @@ pub fn App() -> Html {
 
 /// Many fields tell of what was typed into them when the focus leaves. A page that is closed, or a room left by the browser's
 /// own ways, takes no focus away: so it is taken here, and nothing typed is lost.
+/// What such a field tells is to be kept at once, not when the room is next drawn: it may never be.
 fn finish_typing() {
     let active = gloo::utils::document().active_element();
     if let Some(field) = active.and_then(|active| active.dyn_into::<web_sys::HtmlElement>().ok())
