@@ -14,6 +14,7 @@
 //! | [`keys`] | six keys to cells: chords, roll-over, one-hand entry, slate order |
 //! | [`ueb`] | the code: print to braille and back, with the reason for each sign |
 //! | [`cell`] | the six-dot cell: dots, mirror, thirds, notations |
+//! | [`order`] | sorting, small sets and bounds, in one piece of code for every type |
 //!
 //! ```
 //! use cellwright::{cell, ueb};
@@ -28,6 +29,7 @@ pub mod exercise;
 pub mod keys;
 pub mod manuscript;
 pub mod marking;
+pub mod order;
 #[cfg(target_arch = "wasm32")]
 pub mod page;
 pub mod practice;

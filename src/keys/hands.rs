@@ -1,12 +1,10 @@
 //! The hands on the keys: chords, one key at a time, or one hand, as the learner has set it.
 
-use serde::{Deserialize, Serialize};
-
 use super::{Chords, Dots, Halves, Key, Stroke};
 use crate::cell::Cell;
 
 /// How cells are entered.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub enum Entry {
     /// Six keys at once.
     #[default]

@@ -1,9 +1,7 @@
 //! Which physical key means what.
 
-use serde::{Deserialize, Serialize};
-
 /// What a key is for.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Key {
     /// A dot, 1 to 6.
     Dot(u8),
@@ -29,7 +27,7 @@ impl Key {
 }
 
 /// Keys by physical position (`KeyboardEvent.code`), so that any keyboard layout works.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub struct KeyMap {
     keys: Vec<(String, Key)>,
 }
@@ -55,6 +53,16 @@ impl KeyMap {
             }
         }
         KeyMap { keys }
+    }
+
+    /// A map of these keys, each with what it means.
+    pub fn new(keys: Vec<(String, Key)>) -> KeyMap {
+        KeyMap { keys }
+    }
+
+    /// The keys, each with what it means.
+    pub fn keys(&self) -> &[(String, Key)] {
+        &self.keys
     }
 
     /// What a key means; `None` when it means nothing here. Tab never means anything: it always moves on.

@@ -7,6 +7,7 @@ use yew::prelude::*;
 
 use super::cells_line::CellsLine;
 use super::drills::text_of;
+use super::held::use_held;
 use super::learner::LearnerHandle;
 use crate::cell::Cell;
 use crate::practice::clues::{self, Doubtful};
@@ -53,9 +54,9 @@ fn state(cell: Doubtful, dot: u8) -> &'static str {
 /// The cells from the book, and what they can say.
 #[component]
 pub fn Beside(props: &BesideProps) -> Html {
-    let cells = use_state_eq(|| vec![Doubtful::default(); CELLS]);
-    let at = use_state_eq(|| CELLS / 2);
-    let shown = use_state_eq(|| 0usize);
+    let cells = use_held(|| vec![Doubtful::default(); CELLS]);
+    let at = use_held(|| CELLS / 2);
+    let shown = use_held(usize::default);
     let turn = {
         let (cells, shown) = (cells.clone(), shown.clone());
         move |place: usize, dot: u8| {
@@ -150,8 +151,8 @@ struct LogProps {
 /// What was read on paper, for the record.
 #[component]
 fn LogPaper(props: &LogProps) -> Html {
-    let fields = use_state_eq(|| [String::new(), String::new(), String::new()]);
-    let said = use_state_eq(String::new);
+    let fields = use_held(|| [String::new(), String::new(), String::new()]);
+    let said = use_held(String::new);
     let oninput = |n: usize| {
         let fields = fields.clone();
         Callback::from(move |event: InputEvent| {

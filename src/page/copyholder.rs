@@ -6,6 +6,7 @@ use yew::prelude::*;
 
 use super::braille_input::Written;
 use super::cells_line;
+use super::held::use_held;
 use super::settings::{Settings, use_settings};
 use super::write::Switch;
 use crate::manuscript::copy::{CopyLine, Run};
@@ -101,7 +102,7 @@ pub fn Copyholder(props: &CopyholderProps) -> Html {
         Callback::from(move |_: MouseEvent| on_turn.emit(by))
     };
     // The bell rings once, when the caret comes to its place by writing.
-    let rings = use_state_eq(|| false);
+    let rings = use_held(bool::default);
     {
         let (bell, rings) = (props.bell, rings.clone());
         use_effect_with((row, cell), move |(_, cell)| {

@@ -4,6 +4,7 @@ use std::rc::Rc;
 
 use yew::prelude::*;
 
+use super::held::use_held;
 use super::learner::{LearnerHandle, seed};
 use super::teach::Teach;
 use crate::practice::record::Event;
@@ -23,7 +24,7 @@ pub struct CourseProps {
 /// The units, as a list.
 #[component]
 pub fn Course(props: &CourseProps) -> Html {
-    let checking = use_state_eq(|| None::<usize>);
+    let checking = use_held(Option::<usize>::default);
     let knows = props.learner.knows();
     let known = |unit: &Unit| unit.signs.iter().filter(|key| knows(key)).count();
     let done = {
@@ -66,7 +67,7 @@ struct CheckProps {
 /// A short check: a few signs of the unit; when all are right, the unit is marked as known.
 #[component]
 fn Check(props: &CheckProps) -> Html {
-    let ended = use_state_eq(|| None::<bool>);
+    let ended = use_held(Option::<bool>::default);
     let asked = use_memo(props.unit, |unit| {
         let mut signs = units::units().get(*unit).map(|unit| unit.signs.clone()).unwrap_or_default();
         fastrand::Rng::with_seed(seed()).shuffle(&mut signs);

@@ -4,11 +4,14 @@ use std::cell::RefCell;
 use std::rc::Rc;
 
 use gloo::events::EventListener;
-use gloo::net::http::Request;
 use gloo::timers::callback::Timeout;
+use wasm_bindgen::JsCast;
+use wasm_bindgen_futures::JsFuture;
+use web_sys::js_sys::JSON;
 use yew::prelude::*;
 
 use super::halves::WORTH_A_WORD;
+use super::held::use_held;
 use crate::practice::supply::Supply;
 
 /// The texts, the frames of sentences and the words.
@@ -118,24 +121,26 @@ async fn file(name: &str) -> Option<String> {
     if let Some(text) = in_document(name) {
         return Some(text);
     }
-    let answer = Request::get(&format!("www/data/{name}")).send().await.ok()?;
+    let asked = gloo::utils::window().fetch_with_str(&format!("www/data/{name}"));
+    let answer: web_sys::Response = JsFuture::from(asked).await.ok()?.dyn_into().ok()?;
     if !answer.ok() {
         return None;
     }
+    let text = JsFuture::from(answer.text().ok()?).await.ok()?.as_string()?;
     // Networks that ask for a password first answer with a page of theirs.
-    answer.text().await.ok().filter(|text| !text.trim_start().starts_with('<') && !text.is_empty())
+    Some(text).filter(|text| !text.trim_start().starts_with('<') && !text.is_empty())
 }
 
 /// The single-file edition carries the data files in itself, each as one JSON string.
 fn in_document(name: &str) -> Option<String> {
     let element = gloo::utils::document().get_element_by_id(&format!("data-{name}"))?;
-    serde_json::from_str(&element.text_content()?).ok()
+    JSON::parse(&element.text_content()?).ok()?.as_string()
 }
 
 /// The texts, frames and words, in a room: fetched if no room has done so before, and again after a failure.
 #[hook]
 pub fn use_supply() -> Stock {
-    let stock = use_state_eq(now);
+    let stock = use_held(now);
     {
         let stock = stock.clone();
         use_effect_with((), move |()| {
@@ -152,7 +157,7 @@ pub fn use_supply() -> Stock {
 #[component]
 pub fn OnTheWay() -> Html {
     let stock = use_supply();
-    let slow = use_state_eq(|| false);
+    let slow = use_held(bool::default);
     {
         let slow = slow.clone();
         use_effect_with((), move |()| {

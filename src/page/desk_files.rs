@@ -6,6 +6,7 @@ use yew::prelude::*;
 
 use super::braille_input::Written;
 use super::cells_line::CellsLine;
+use super::held::use_held;
 use super::open_file::OpenFile;
 use super::passage_choice::PassageChoice;
 use super::saving::{print_sheet, save};
@@ -60,8 +61,8 @@ pub fn lines_of(file: &BrailleFile, sheet: Sheet) -> Vec<Vec<Cell>> {
 /// Copy, sheet, files.
 #[component]
 pub fn DeskFiles(props: &DeskFilesProps) -> Html {
-    let guide = use_state_eq(|| None::<Rc<Vec<Vec<Cell>>>>);
-    let against = use_state_eq(|| false);
+    let guide = use_held(|| None::<Rc<Vec<Vec<Cell>>>>);
+    let against = use_held(bool::default);
     let DeskFilesProps { written, sheet, .. } = props;
     let sheet = *sheet;
     let passage =

@@ -9,6 +9,7 @@ use yew::prelude::*;
 use super::braille_input::LineMark;
 use super::cells_line::{self, CELL_WIDTH};
 use crate::cell::Cell;
+use crate::order::within;
 use crate::writing::{Chunk, Line, Place, Word};
 
 /// The place between cells under a point of the window.
@@ -27,7 +28,7 @@ pub fn place_at(x: f64, y: f64) -> Option<Place> {
     let at: usize = cells.get_attribute("data-at")?.parse().ok()?;
     let count: u32 = cells.get_attribute("data-cells").and_then(|count| count.parse().ok()).unwrap_or(1);
     let frame = cells.get_bounding_client_rect();
-    let share = ((x - frame.left()) / frame.width().max(1.0)).clamp(0.0, 1.0);
+    let share = within((x - frame.left()) / frame.width().max(1.0), 0.0, 1.0);
     // On a slate the line runs from right to left.
     let back = target.closest(".slate").ok().flatten().is_some();
     let share = if back { 1.0 - share } else { share };

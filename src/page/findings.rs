@@ -12,6 +12,7 @@ use yew::prelude::*;
 use super::braille_input::{LineMark, Written};
 use super::cells_line::{CellMark, CellsLine, shown, without_glyphs};
 use super::follow_up::{FollowUp, Mistake};
+use super::held::use_held;
 use super::practise;
 use super::settings::use_settings;
 use crate::cell::Cell;
@@ -118,10 +119,10 @@ fn go_to(number: usize) {
 /// Marked work, finding by finding.
 #[component]
 pub fn Findings(props: &FindingsProps) -> Html {
-    let only = use_state_eq(|| None::<Kind>);
+    let only = use_held(Option::<Kind>::default);
     let marked = &props.marked;
     // The finding that is asked about, and the question.
-    let asking = use_state_eq(|| None::<(usize, Question)>);
+    let asking = use_held(Option::<(usize, Question)>::default);
     {
         let asking = asking.clone();
         use_effect_with(marked.findings.clone(), move |_| asking.set(None));

@@ -4,8 +4,9 @@ use yew::prelude::*;
 
 use super::course::Course;
 use super::data::{Stock, use_supply};
-use super::from_file::OpenWork;
-use super::halves::{Elsewhere, WHOLE, take_then};
+use super::from_file::{self, OpenWork};
+use super::halves::{Elsewhere, Later, WHOLE, take_then};
+use super::held::use_held;
 use super::learner::{LearnerHandle, now, seed, use_learner};
 use super::practise::{Asked, Practise};
 use super::read_line::ReadLine;
@@ -56,22 +57,22 @@ pub fn Room() -> Html {
     let stock = use_supply();
     let level = {
         let learner = learner.clone();
-        use_state_eq(move || start(&learner))
+        use_held(move || start(&learner))
     };
     let chance = use_mut_ref(|| fastrand::Rng::with_seed(seed()));
     let line = {
         let (learner, stock, chance, level) = (learner.clone(), stock.clone(), chance.clone(), *level);
-        use_state_eq(move || line_for(level, &learner, &stock, &mut chance.borrow_mut()))
+        use_held(move || line_for(level, &learner, &stock, &mut chance.borrow_mut()))
     };
-    let asked = use_state_eq(Asked::now);
-    let practising = use_state_eq(|| take_then("practise") || asked.is_some());
-    let course = use_state_eq(|| take_then("course"));
+    let asked = use_held(Asked::now);
+    let practising = use_held(|| take_then("practise") || asked.is_some());
+    let course = use_held(|| take_then("course"));
     let toggle_course = {
         let course = course.clone();
         Callback::from(move |_: MouseEvent| course.set(!*course))
     };
-    let said = use_state_eq(String::new);
-    let turn = use_state_eq(|| 0u32);
+    let said = use_held(String::new);
+    let turn = use_held(u32::default);
     let to = {
         let (learner, stock, chance, level, line, turn) =
             (learner.clone(), stock.clone(), chance.clone(), level.clone(), line.clone(), turn.clone());
@@ -151,7 +152,7 @@ pub fn Room() -> Html {
                 if *course && !WHOLE { <Elsewhere then="course" /> }
                 if *course && WHOLE { <Course learner={learner.clone()} unit={*level} on_start={choose} /> }
             </section>
-            <OpenWork />
+            if WHOLE { <OpenWork /> } else { <Later summary={from_file::LINE} then="open" /> }
         </>
     }
 }

@@ -7,6 +7,7 @@ use std::rc::Rc;
 use yew::prelude::*;
 
 use super::cells_line::{CellsLine, numbers};
+use super::held::use_held;
 use super::learner::{now, use_learner};
 use crate::cell::Cell;
 use crate::marking::Finding;
@@ -38,7 +39,7 @@ pub struct FollowUpProps {
 /// The question, its answers, and what the answer tells.
 #[component]
 pub fn FollowUp(props: &FollowUpProps) -> Html {
-    let answered = use_state_eq(|| None::<usize>);
+    let answered = use_held(Option::<usize>::default);
     let learner = use_learner();
     let question = &props.question;
     let answer = |at: usize| {
@@ -108,7 +109,7 @@ pub struct AskAfterProps {
 #[component]
 pub fn AskAfter(props: &AskAfterProps) -> Html {
     // The mistake that it was asked for: another one brings the button back.
-    let asked = use_state_eq(|| None::<u64>);
+    let asked = use_held(Option::<u64>::default);
     let Some(question) = props.about.and_then(cause::question) else { return Html::default() };
     let open = {
         let (asked, at) = (asked.clone(), props.at);

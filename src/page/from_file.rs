@@ -4,6 +4,8 @@
 use gloo::file::callbacks::{FileReader, read_as_text};
 use yew::prelude::*;
 
+use super::halves::use_opened;
+use super::held::use_held;
 use super::store;
 use crate::exercise;
 
@@ -59,7 +61,7 @@ pub struct SiteAddressProps {
 /// The field in which a file page is told where its links lead.
 #[component]
 pub fn SiteAddress(props: &SiteAddressProps) -> Html {
-    let typed = use_state_eq(|| site().unwrap_or_default());
+    let typed = use_held(|| site().unwrap_or_default());
     let oninput = {
         let (typed, on_site) = (typed.clone(), props.on_site.clone());
         Callback::from(move |event: InputEvent| {
@@ -83,11 +85,15 @@ pub fn SiteAddress(props: &SiteAddressProps) -> Html {
     }
 }
 
+/// The line under which [`OpenWork`] opens.
+pub const LINE: &str = "Open a link or an exercise file";
+
 /// A link or an exercise file, opened by hand.
 #[component]
 pub fn OpenWork() -> Html {
-    let text = use_state_eq(String::new);
-    let said = use_state_eq(String::new);
+    let (open_at_once, line) = use_opened("open");
+    let text = use_held(String::new);
+    let said = use_held(String::new);
     let reader = use_mut_ref(|| None::<FileReader>);
     let open = {
         let said = said.clone();
@@ -131,8 +137,8 @@ pub fn OpenWork() -> Html {
         })
     };
     html! {
-        <details>
-            <summary>{ "Open a link or an exercise file" }</summary>
+        <details open={open_at_once}>
+            <summary ref={line}>{ LINE }</summary>
             <form {onsubmit} class="controls">
                 <label>{ "Link " }<input type="text" value={(*text).clone()} {oninput} autocomplete="off" /></label>
                 <button type="submit">{ "Open the link" }</button>

@@ -11,6 +11,8 @@ use gloo::timers::callback::Timeout;
 use web_sys::js_sys::Reflect;
 use yew::prelude::*;
 
+use super::held::use_held;
+
 /// Whether this is the whole page. What stands behind it is not in the first half.
 pub const WHOLE: bool = cfg!(feature = "all-rooms");
 
@@ -56,7 +58,7 @@ pub struct ElsewhereProps {
 pub fn Elsewhere(props: &ElsewhereProps) -> Html {
     let then = props.then;
     // Apart from each other: a network that refuses at once is not spoken of as a slow one afterwards.
-    let (slow, failed) = (use_state_eq(|| false), use_state_eq(|| false));
+    let (slow, failed) = (use_held(bool::default), use_held(bool::default));
     {
         let (slow, failed) = (slow.clone(), failed.clone());
         use_effect_with((), move |()| {
@@ -84,4 +86,69 @@ pub fn Elsewhere(props: &ElsewhereProps) -> Html {
             <p role="status" aria-label="Loading">{ if *slow { "This part of the page is being loaded …" } else { "" } }</p>
         }
     }
+}
+
+/// What opens under a line, when it is in the whole page alone.
+#[derive(Properties, PartialEq)]
+pub struct LaterProps {
+    /// The line.
+    pub summary: &'static str,
+    /// For [`use_opened`].
+    pub then: &'static str,
+    /// The class of the whole.
+    #[prop_or_default]
+    pub class: &'static str,
+}
+
+/// Stands in the first half for a `details` of the whole page, which comes when it is opened.
+#[component]
+pub fn Later(props: &LaterProps) -> Html {
+    let open = use_held(bool::default);
+    let ontoggle = {
+        let open = open.clone();
+        Callback::from(move |event: Event| {
+            let details: web_sys::Element = event.target_unchecked_into();
+            open.set(details.has_attribute("open"));
+        })
+    };
+    html! {
+        <details class={props.class} {ontoggle}>
+            <summary>{ props.summary }</summary>
+            if *open { <Elsewhere then={props.then} /> }
+        </details>
+    }
+}
+
+/// Whether the first half has left a [`Later`] to be opened here; its line, to which this belongs, then has the focus again.
+#[hook]
+pub fn use_opened(then: &'static str) -> (bool, NodeRef) {
+    let summary = use_node_ref();
+    let opened = use_memo((), |()| take_then(then));
+    {
+        let (summary, opened) = (summary.clone(), *opened);
+        use_effect_with((), move |()| {
+            if let (true, Some(line)) = (opened, summary.cast::<web_sys::HtmlElement>()) {
+                let _ = line.focus();
+            }
+        });
+    }
+    (*opened, summary)
+}
+
+/// Which text is open, for the room in the whole page.
+const TEXT: &str = "cellwrightText";
+
+/// Leaves to the whole page which text is open.
+pub fn leave_text(title: &str) {
+    if !WHOLE {
+        let _ = Reflect::set(&gloo::utils::window(), &TEXT.into(), &title.into());
+    }
+}
+
+/// The text that was open in the first half.
+pub fn text_left() -> Option<String> {
+    if !WHOLE {
+        return None;
+    }
+    Reflect::get(&gloo::utils::window(), &TEXT.into()).ok()?.as_string()
 }

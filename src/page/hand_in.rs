@@ -3,6 +3,7 @@
 use yew::prelude::*;
 
 use super::cells_line;
+use super::held::use_held;
 use super::learner::now;
 use super::settings::use_settings;
 use super::shared;
@@ -74,8 +75,8 @@ pub fn of_writing(
 #[component]
 pub fn HandIn(props: &HandInProps) -> Html {
     let settings = use_settings();
-    let by = use_state_eq(String::new);
-    let said = use_state_eq(String::new);
+    let by = use_held(String::new);
+    let said = use_held(String::new);
     let slip = Slip { by: (*by).clone(), day: today(), ..props.slip.clone() };
     let link = slip
         .to_payload()

@@ -3,6 +3,7 @@
 use web_sys::KeyboardEvent;
 use yew::prelude::*;
 
+use super::held::use_held;
 use super::settings::use_settings;
 use super::write::Switch;
 use crate::keys::{Entry, Key, KeyMap};
@@ -33,7 +34,7 @@ fn purpose(key: Key) -> String {
 #[component]
 pub fn KeysPanel() -> Html {
     let settings = use_settings();
-    let asking = use_state_eq(|| None::<Key>);
+    let asking = use_held(Option::<Key>::default);
     // Lifting the key that was just taken is no press of the button.
     let taken = use_mut_ref(|| false);
     let keys = [1, 2, 3, 4, 5, 6].map(Key::Dot).into_iter().chain([
@@ -141,9 +142,9 @@ pub fn KeysPanel() -> Html {
 fn KeyboardCheck() -> Html {
     let settings = use_settings();
     let held = use_mut_ref(Vec::<String>::new);
-    let most = use_state_eq(Vec::<u8>::new);
-    let seen = use_state_eq(Vec::<u8>::new);
-    let done = use_state_eq(|| false);
+    let most = use_held(Vec::<u8>::default);
+    let seen = use_held(Vec::<u8>::default);
+    let done = use_held(bool::default);
     let keys = use_memo((settings.swap, settings.keys.clone()), |_| settings.key_map());
     let dots = |keys: &KeyMap, held: &[String]| -> Vec<u8> {
         (1..=6)

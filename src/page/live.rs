@@ -6,6 +6,7 @@ use std::rc::Rc;
 use yew::prelude::*;
 
 use super::braille_input::Written;
+use super::held::use_held;
 use super::reads_as::ReadsAs;
 use super::work;
 
@@ -53,7 +54,7 @@ impl Live {
 /// What is written, as it changes.
 #[hook]
 fn use_live(live: &Rc<Live>) -> Written {
-    let written = use_state_eq(|| live.now());
+    let written = use_held(|| live.now());
     {
         let written = written.clone();
         use_effect_with(live.clone(), move |live| {

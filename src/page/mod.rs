@@ -5,7 +5,7 @@
 //! | [`shell`] | the frame of every room: names of the rooms, theme, caution |
 //! | [`route`] | the addresses after `#` |
 //! | [`settings`] | what the learner has set, for every room (a context) |
-//! | [`store`] | what this browser keeps: versioned JSON that may be missing, damaged or refused |
+//! | [`store`], [`stored`] | what this browser keeps: versioned JSON that may be missing, damaged or refused; its form |
 //! | [`cells_line`] | `<CellsLine cells=..>`: cells drawn as shapes, or their dot numbers |
 //! | [`braille_input`] | `<BrailleInput on_change=..>`: the writing surface, over `crate::writing` and `crate::keys` |
 //! | [`drawn_lines`], [`text_box`], [`typing`] | of the writing surface: its lines as they are drawn; the text box over them; what its keys do |
@@ -18,6 +18,7 @@
 //! | [`findings`], [`follow_up`] | `<Findings marked=..>`: what marking found, open to the reason, and the marks on the cells; eye, hand or rule |
 //! | [`shared`] | a shared exercise: making its link, opening one |
 //! | [`data`] | the data files beside the page: texts, frames, words |
+//! | [`held`] | state of a component, in one piece of code for every type |
 //! | [`halves`] | the half that loads first, and how the whole page takes its place |
 //! | [`from_file`] | the page opened as a file: where its links lead; a link or exercise file opened by hand |
 //! | [`work`] | work in progress, kept text by text |
@@ -59,6 +60,7 @@ pub mod follow_up;
 pub mod from_file;
 pub mod halves;
 pub mod hand_in;
+pub mod held;
 pub mod keys_panel;
 pub mod learner;
 pub mod live;
@@ -93,6 +95,7 @@ pub mod six_keys;
 pub mod slip;
 pub mod speech;
 pub mod store;
+pub mod stored;
 pub mod teach;
 pub mod text_box;
 pub mod transcribe;

@@ -5,6 +5,7 @@ use std::rc::Rc;
 use yew::prelude::*;
 
 use super::hand_in::today;
+use super::held::use_held;
 use super::learner::{LearnerHandle, now};
 use super::store;
 use crate::manuscript::tour::{self, Habit, Stop};
@@ -42,7 +43,7 @@ pub fn cause(kind: Kind) -> &'static str {
 
 /// The learner's habits: what graders told, and what the record says went wrong of late.
 pub fn habits(learner: &LearnerHandle) -> Vec<Habit> {
-    let told: Vec<Habit> = store::load::<Vec<OwnSlip>>(KEY, VERSION)
+    let told: Vec<Habit> = store::load_any::<Vec<OwnSlip>>(KEY, VERSION)
         .unwrap_or_default()
         .into_iter()
         .map(|slip| slip.habit)
@@ -70,14 +71,14 @@ pub struct OwnSlipsProps {
 /// The list of slips that graders told, and the form for one more.
 #[component]
 pub fn OwnSlips(props: &OwnSlipsProps) -> Html {
-    let slips = use_state_eq(|| store::load::<Vec<OwnSlip>>(KEY, VERSION).unwrap_or_default());
-    let new = use_state_eq(|| OwnSlip {
+    let slips = use_held(|| store::load_any::<Vec<OwnSlip>>(KEY, VERSION).unwrap_or_default());
+    let new = use_held(|| OwnSlip {
         page: 1,
         line: 1,
         kind: Kind::Mirrored.name().to_owned(),
         ..OwnSlip::default()
     });
-    let said = use_state_eq(String::new);
+    let said = use_held(String::new);
     let edit = |with: fn(&mut OwnSlip, String)| {
         let new = new.clone();
         move |value: String| {
@@ -101,7 +102,7 @@ pub fn OwnSlips(props: &OwnSlipsProps) -> Html {
     let keep = {
         let said = said.clone();
         move |all: &[OwnSlip]| {
-            said.set(match store::save(KEY, VERSION, &all) {
+            said.set(match store::save_any(KEY, VERSION, &all) {
                 Ok(()) => String::new(),
                 Err(error) => error.words().to_owned(),
             });
@@ -209,7 +210,7 @@ pub struct TourProps {
 /// One place after the other, without a word on whether it is right.
 #[component]
 pub fn Tour(props: &TourProps) -> Html {
-    let at = use_state_eq(|| 0usize);
+    let at = use_held(usize::default);
     {
         let go = props.go.clone();
         use_effect_with((props.stops.clone(), *at), move |(stops, at)| {

@@ -10,6 +10,7 @@ use yew::prelude::*;
 use super::cells_line::{CELL_WIDTH, LINE_HEIGHT, decimal};
 use crate::cell::Cell;
 use crate::exercise::proofread::Look;
+use crate::order::within;
 
 const LEFT: f64 = (CELL_WIDTH - 1.0) / 2.0;
 const TOP: f64 = (LINE_HEIGHT - 2.0) / 2.0;
@@ -139,7 +140,7 @@ pub fn Paper(props: &PaperProps) -> Html {
             let Ok(svg) = wasm_bindgen::JsCast::dyn_into::<web_sys::Element>(target) else { return };
             let area = svg.get_bounding_client_rect();
             let share =
-                |at: i32, from: f64, size: f64| ((f64::from(at) - from) / size.max(1.0)).clamp(0.0, 0.999);
+                |at: i32, from: f64, size: f64| within((f64::from(at) - from) / size.max(1.0), 0.0, 0.999);
             let line = share(event.client_y(), area.top(), area.height()) * rows as f64;
             let cell = share(event.client_x(), area.left(), area.width()) * width as f64;
             on_point.emit((line as usize, cell as usize));

@@ -12,6 +12,7 @@ use super::drills::pick::PickDrill;
 use super::drills::rule::RuleDrill;
 use super::drills::run::RunDrill;
 use super::drills::sign::SignDrill;
+use super::held::use_held;
 use super::learner::LearnerHandle;
 use super::route::{self, ROOMS, Route};
 use crate::marking::summary::Practise as Cause;
@@ -130,21 +131,21 @@ const KINDS: [(&str, &[(Kind, &str)]); 5] = [
 pub fn Practise(props: &PractiseProps) -> Html {
     let stock = use_supply();
     let asked = props.asked.clone().unwrap_or_default();
-    let kind = use_state_eq(|| match asked.drill.as_str() {
+    let kind = use_held(|| match asked.drill.as_str() {
         "rules" => Kind::Rule,
         "writing" => line(false, true),
         _ => Kind::Due,
     });
-    let contracted = use_state_eq(|| !asked.uncontracted);
+    let contracted = use_held(|| !asked.uncontracted);
     // The chosen signs alone, until the learner has had enough of them.
-    let chosen = use_state_eq(|| asked.signs.clone());
+    let chosen = use_held(|| asked.signs.clone());
     let all_again = {
         let chosen = chosen.clone();
         Callback::from(move |_: MouseEvent| chosen.set(Rc::default()))
     };
     // Signs that are asked for are open, whatever the unit the learner has reached.
     let unit = chosen.iter().filter_map(|key| units::unit_of(key)).fold(props.unit, usize::max);
-    let count = use_state_eq(|| (0u32, 0u32));
+    let count = use_held(|| (0u32, 0u32));
     let on_answer = {
         let count = count.clone();
         Callback::from(move |right: bool| count.set((count.0 + 1, count.1 + u32::from(right))))

@@ -1,14 +1,15 @@
 //! Reference sheets and flash cards, as they go to the printer: black on white, seen on the page before.
 
-use std::collections::BTreeSet;
 use std::rc::Rc;
 
 use yew::prelude::*;
 
 use super::cells_line::{self, CellsLine};
+use super::held::{Held, use_held};
 use super::learner::LearnerHandle;
 use crate::cell::Cell;
 use crate::keys::slate_order;
+use crate::order::Set;
 use crate::practice::drill;
 use crate::practice::units;
 use crate::ueb::back::retired_signs;
@@ -67,10 +68,10 @@ fn line_of(sign: &Sign) -> usize {
 /// The sheets: chosen, seen, printed.
 #[component]
 pub fn PrintSheets(props: &PrintSheetsProps) -> Html {
-    let what = use_state_eq(|| What::Basics);
-    let highlights = use_state_eq(|| true);
-    let slate = use_state_eq(|| false);
-    let rows = use_state_eq(|| true);
+    let what = use_held(|| What::Basics);
+    let highlights = use_held(|| true);
+    let slate = use_held(bool::default);
+    let rows = use_held(|| true);
     let marks = props.learner.record.marks();
     let known = props.learner.knows();
     let taught = || register::signs().iter().filter(|sign| units::unit_of(sign.key).is_some());
@@ -95,14 +96,14 @@ pub fn PrintSheets(props: &PrintSheetsProps) -> Html {
             what.set(WHATS.get(at).map_or(What::Basics, |(what, _)| *what));
         })
     };
-    let toggle = |state: &UseStateHandle<bool>| {
+    let toggle = |state: &Held<bool>| {
         let state = state.clone();
         Callback::from(move |_: Event| state.set(!*state))
     };
     let print = Callback::from(|_: MouseEvent| {
         let _ = gloo::utils::window().print();
     });
-    let marked = if *highlights { marks.clone() } else { BTreeSet::new() };
+    let marked = if *highlights { marks.clone() } else { Set::default() };
     html! {
         <section class="printing" aria-label="Print">
             <div class="controls">
@@ -158,7 +159,7 @@ fn blank_rows(count: usize) -> Html {
     }
 }
 
-fn sheet(signs: &[&'static Sign], what: What, marked: &BTreeSet<String>, slate: bool, rows: bool) -> Html {
+fn sheet(signs: &[&'static Sign], what: What, marked: &Set<String>, slate: bool, rows: bool) -> Html {
     let one_page = what == What::Basics;
     let title = match what {
         What::Basics => "The basics",

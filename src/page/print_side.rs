@@ -1,20 +1,17 @@
 //! Print beside its braille, line for line; covered words are uncovered one by one.
 
-use std::collections::BTreeSet;
-use std::rc::Rc;
-
 use yew::prelude::*;
 
+use crate::order::Set;
 use crate::practice::reading::Word;
 
 /// A word: its page, line and place in the line, from 0.
 pub type WordAt = (usize, usize, usize);
 
 /// The print of a page.
-#[derive(Properties, PartialEq)]
-pub struct PrintSideProps {
+pub struct PrintSide<'a> {
     /// Its words, line by line.
-    pub words: Rc<Vec<Vec<Word>>>,
+    pub words: &'a [Vec<Word>],
     /// Which page it is.
     pub page: usize,
     /// The line that is being read.
@@ -22,7 +19,7 @@ pub struct PrintSideProps {
     /// Whether that line alone is shown.
     pub alone: bool,
     /// The words that are uncovered; `None` where none is covered.
-    pub open: Option<BTreeSet<WordAt>>,
+    pub open: Option<&'a Set<WordAt>>,
 }
 
 /// The print of words.
@@ -49,14 +46,13 @@ fn blank_for(word: &Word) -> String {
 }
 
 /// The print.
-#[component]
-pub fn PrintSide(props: &PrintSideProps) -> Html {
+pub fn print_side(props: &PrintSide) -> Html {
     let shown = props.words.iter().enumerate().filter(|(n, _)| !props.alone || *n == props.line);
     html! {
         <div class="print-side" aria-label="Print">
             { for shown.map(|(n, words)| html! {
                 <p class={classes!((n == props.line).then_some("now"))}>
-                    if let Some(open) = &props.open {
+                    if let Some(open) = props.open {
                         { for words.iter().enumerate().map(|(w, word)| {
                             if open.contains(&(props.page, n, w)) { html! { <span>{ format!("{} ", word.print) }</span> } }
                             else { html! { <span class="covered" role="img" aria-label="covered">{ blank_for(word) }</span> } }

@@ -1,28 +1,77 @@
 //! The room "Read": the shelf, easiest first; texts of one's own; a paper book on the desk.
 
-use std::collections::BTreeMap;
 use std::rc::Rc;
 
+use wasm_bindgen::{JsCast, JsValue};
+use web_sys::js_sys::Object;
 use yew::prelude::*;
 
-use super::beside::Beside;
+use super::beside::{Beside, BesideProps};
 use super::cells_line::{shown, without_glyphs};
 use super::data::{OnTheWay, use_supply};
+use super::halves::{Elsewhere, Later, WHOLE, leave_text, text_left, use_opened};
+use super::held::{Held, use_held};
 use super::learner::{LearnerHandle, use_learner};
 use super::open_file::OpenFile;
 use super::reader::Reader;
 use super::settings::use_settings;
 use super::store;
+use super::stored::{Stored, object, part};
 use crate::practice::reading::Reading;
 use crate::practice::supply::Supply;
 
 /// A text of the learner's own, as this browser keeps it.
-#[derive(Clone, PartialEq, serde::Serialize, serde::Deserialize)]
+#[derive(Clone, PartialEq)]
 struct Own {
     title: String,
     text: String,
     brf: bool,
     contracted: bool,
+}
+
+impl Stored for Own {
+    fn take(value: &JsValue) -> Option<Self> {
+        Some(Own {
+            title: part(value, "title")?,
+            text: part(value, "text")?,
+            brf: part(value, "brf")?,
+            contracted: part(value, "contracted")?,
+        })
+    }
+    fn give(&self) -> JsValue {
+        let Own { title, text, brf, contracted } = self;
+        object(&[
+            ("title", title.give()),
+            ("text", text.give()),
+            ("brf", brf.give()),
+            ("contracted", contracted.give()),
+        ])
+    }
+}
+
+/// Page and line at which each text is open.
+#[derive(Default)]
+struct Bookmarks(Vec<(String, (usize, usize))>);
+
+impl Bookmarks {
+    fn kept() -> Self {
+        store::load(MARKS, 1).unwrap_or_default()
+    }
+
+    fn at(&self, title: &str) -> (usize, usize) {
+        self.0.iter().find(|(known, _)| known == title).map(|(_, at)| *at).unwrap_or_default()
+    }
+}
+
+impl Stored for Bookmarks {
+    fn take(value: &JsValue) -> Option<Self> {
+        Stored::take(&Object::entries(value.dyn_ref()?)).map(Bookmarks)
+    }
+    fn give(&self) -> JsValue {
+        let parts: Vec<(&str, JsValue)> =
+            self.0.iter().map(|(title, at)| (title.as_str(), at.give())).collect();
+        object(&parts)
+    }
 }
 
 const OWN: &str = "shelf";
@@ -54,11 +103,12 @@ fn shelf(learner: &LearnerHandle, supply: Option<&Supply>, own: &[Own]) -> Vec<B
         .map(|text| book(Reading::of_print(&text.title, &text.text, text.contracted), false))
         .chain(
             own.iter()
+                .filter(|_| WHOLE)
                 .map(|text| book(Reading::of_file(&text.title, &text.text, text.brf, text.contracted), true)),
         )
         .collect();
     // Easiest first; among equals, the order of the course.
-    books.sort_by(|a, b| b.known.total_cmp(&a.known));
+    crate::order::sort_by(&mut books, |a, b| b.known.total_cmp(&a.known));
     books
 }
 
@@ -79,11 +129,9 @@ pub fn Room() -> Html {
     let learner = use_learner();
     let settings = use_settings();
     let stock = use_supply();
-    let own = use_state(|| store::load::<Vec<Own>>(OWN, 1).unwrap_or_default());
-    let chosen = use_state_eq(|| None::<String>);
-    let said = use_state_eq(String::new);
-    let contracted = use_state_eq(|| settings.contracted);
-    let pasted = use_state_eq(String::new);
+    let own = use_state(|| Rc::new(store::load::<Vec<Own>>(OWN, 1).unwrap_or_default()));
+    let chosen = use_held(text_left);
+    let contracted = use_held(|| settings.contracted);
     // Measured once for each set of texts, not after every answer.
     let books = {
         let learner = learner.clone();
@@ -91,6 +139,9 @@ pub fn Room() -> Html {
             shelf(&learner, stock.here().map(Rc::as_ref), own)
         })
     };
+    if !WHOLE && !own.is_empty() {
+        return html! { <Elsewhere /> };
+    }
     let book = chosen
         .as_ref()
         .and_then(|title| books.iter().find(|book| book.title == *title))
@@ -100,67 +151,18 @@ pub fn Room() -> Html {
         let chosen = chosen.clone();
         Callback::from(move |event: Event| {
             let select: web_sys::HtmlSelectElement = event.target_unchecked_into();
+            leave_text(&select.value());
             chosen.set(Some(select.value()));
         })
     };
-    let take = {
-        let (own, chosen, said) = (own.clone(), chosen.clone(), said.clone());
-        Rc::new(move |title: String, text: String, contracted: bool| {
-            let brf = title.to_lowercase().ends_with(".brf");
-            let mut all: Vec<Own> = own.iter().filter(|old| old.title != title).cloned().collect();
-            all.push(Own { title: title.clone(), text, brf, contracted });
-            said.set(match store::save(OWN, 1, &all) {
-                Ok(()) => format!("{title} stands on your shelf now, on this computer only."),
-                Err(error) => format!("{title} is open. {}", error.words()),
-            });
-            own.set(all);
-            chosen.set(Some(title));
-        })
-    };
-    let open = {
-        let (take, contracted) = (take.clone(), *contracted);
-        Callback::from(move |(title, text): (String, Rc<str>)| take(title, text.to_string(), contracted))
-    };
-    let refuse = {
-        let said = said.clone();
-        Callback::from(move |why: String| said.set(why))
-    };
-    let put_pasted = {
-        let (take, pasted, contracted) = (take.clone(), pasted.clone(), *contracted);
-        Callback::from(move |_: MouseEvent| {
-            if !pasted.trim().is_empty() {
-                take(format!("Pasted: {}", beginning(&pasted, contracted)), (*pasted).clone(), contracted);
-                pasted.set(String::new());
-            }
-        })
-    };
-    let on_paste = {
-        let pasted = pasted.clone();
-        Callback::from(move |event: InputEvent| {
-            pasted.set(event.target_unchecked_into::<web_sys::HtmlTextAreaElement>().value());
-        })
-    };
-    let remove = {
-        let (own, chosen, title) =
-            (own.clone(), chosen.clone(), book.as_ref().map(|book| book.title.clone()));
-        Callback::from(move |_: MouseEvent| {
-            let all: Vec<Own> =
-                own.iter().filter(|text| Some(&text.title) != title.as_ref()).cloned().collect();
-            let _ = store::save(OWN, 1, &all);
-            own.set(all);
-            chosen.set(None);
-        })
-    };
-    let switch = {
-        let contracted = contracted.clone();
-        Callback::from(move |_: Event| contracted.set(!*contracted))
-    };
-    let bookmarks = store::load::<BTreeMap<String, (usize, usize)>>(MARKS, 1).unwrap_or_default();
+    let title = book.as_ref().map(|book| book.title.clone()).unwrap_or_default();
+    let bookmarks = Bookmarks::kept();
     let on_bookmark = {
-        let title = book.as_ref().map(|book| book.title.clone()).unwrap_or_default();
+        let title = title.clone();
         Callback::from(move |at: (usize, usize)| {
-            let mut marks = store::load::<BTreeMap<String, (usize, usize)>>(MARKS, 1).unwrap_or_default();
-            marks.insert(title.clone(), at);
+            let mut marks = Bookmarks::kept();
+            marks.0.retain(|(known, _)| *known != title);
+            marks.0.push((title.clone(), at));
             // A bookmark that cannot be kept is no reason to disturb the reading.
             let _ = store::save(MARKS, 1, &marks);
         })
@@ -173,32 +175,135 @@ pub fn Room() -> Html {
                 <label>{ "Text, easiest first " }
                     <select onchange={choose}>
                         { for books.iter().map(|one| html! {
-                            <option value={one.title.clone()} selected={book.as_ref().is_some_and(|book| book.title == one.title)}>
+                            <option value={one.title.clone()} selected={title == one.title}>
                                 { format!("{}{} ({}, {}% known)", if one.own { "Your own: " } else { "" }, shown(&one.title, &settings),
                                     if one.reading.contracted { "contracted" } else { "uncontracted" }, (one.known * 100.0) as u32) }
                             </option>
                         }) }
                     </select>
                 </label>
-                if book.as_ref().is_some_and(|book| book.own) { <button type="button" class="quiet" onclick={remove}>{ "Take it off the shelf" }</button> }
+                if WHOLE && book.as_ref().is_some_and(|book| book.own) {
+                    <button type="button" class="quiet" onclick={remove(&own, &chosen, title.clone())}>{ "Take it off the shelf" }</button>
+                }
             </div>
-            <p role="status">{ (*said).clone() }</p>
             if let Some(book) = &book {
                 <Reader key={book.title.clone()} reading={book.reading.clone()} learner={learner.clone()}
-                    start={bookmarks.get(&book.title).copied().unwrap_or_default()} {on_bookmark} />
+                    start={bookmarks.at(&book.title)} {on_bookmark} />
             }
-            <details class="own-text">
-                <summary>{ "Read a text of your own" }</summary>
+            if WHOLE {
+                <OwnText own={(*own).clone()} contracted={*contracted} on_contracted={setter(&contracted)} take={taken(&own, &chosen)} />
+                <BesideBook {learner} contracted={*contracted} />
+            } else {
+                <Later summary={OWN_LINE} then="own text" class="own-text" />
+                <Later summary={BOOK_LINE} then="paper book" />
+            }
+        </>
+    }
+}
+
+const OWN_LINE: &str = "Read a text of your own";
+const BOOK_LINE: &str = "Beside a paper book";
+
+type OwnTexts = UseStateHandle<Rc<Vec<Own>>>;
+
+fn remove(own: &OwnTexts, chosen: &Held<Option<String>>, title: String) -> Callback<MouseEvent> {
+    let (own, chosen) = (own.clone(), chosen.clone());
+    Callback::from(move |_: MouseEvent| {
+        let all: Vec<Own> = own.iter().filter(|text| text.title != title).cloned().collect();
+        let _ = store::save(OWN, 1, &all);
+        own.set(Rc::new(all));
+        chosen.set(None);
+    })
+}
+
+fn setter(contracted: &Held<bool>) -> Callback<bool> {
+    let contracted = contracted.clone();
+    Callback::from(move |on| contracted.set(on))
+}
+
+/// Takes what the shelf holds now, and which text is chosen of it.
+fn taken(own: &OwnTexts, chosen: &Held<Option<String>>) -> Callback<(Vec<Own>, String)> {
+    let (own, chosen) = (own.clone(), chosen.clone());
+    Callback::from(move |(all, title)| {
+        own.set(Rc::new(all));
+        chosen.set(Some(title));
+    })
+}
+
+#[derive(Properties, PartialEq)]
+struct OwnTextProps {
+    own: Rc<Vec<Own>>,
+    contracted: bool,
+    on_contracted: Callback<bool>,
+    take: Callback<(Vec<Own>, String)>,
+}
+
+/// A file or a pasted text goes on the shelf.
+#[component]
+fn OwnText(props: &OwnTextProps) -> Html {
+    let (open_at_once, line) = use_opened("own text");
+    let said = use_held(String::new);
+    let pasted = use_held(String::new);
+    let contracted = props.contracted;
+    let take = {
+        let (own, on_take, said) = (props.own.clone(), props.take.clone(), said.clone());
+        Rc::new(move |title: String, text: String| {
+            let brf = title.to_ascii_lowercase().ends_with(".brf");
+            let mut all: Vec<Own> = own.iter().filter(|old| old.title != title).cloned().collect();
+            all.push(Own { title: title.clone(), text, brf, contracted });
+            said.set(match store::save(OWN, 1, &all) {
+                Ok(()) => format!("{title} stands on your shelf now, on this computer only."),
+                Err(error) => format!("{title} is open. {}", error.words()),
+            });
+            on_take.emit((all, title));
+        })
+    };
+    let open = {
+        let take = take.clone();
+        Callback::from(move |(title, text): (String, Rc<str>)| take(title, text.to_string()))
+    };
+    let refuse = {
+        let said = said.clone();
+        Callback::from(move |why: String| said.set(why))
+    };
+    let put_pasted = {
+        let (take, pasted) = (take.clone(), pasted.clone());
+        Callback::from(move |_: MouseEvent| {
+            if !pasted.trim().is_empty() {
+                take(format!("Pasted: {}", beginning(&pasted, contracted)), (*pasted).clone());
+                pasted.set(String::new());
+            }
+        })
+    };
+    let on_paste = {
+        let pasted = pasted.clone();
+        Callback::from(move |event: InputEvent| {
+            pasted.set(event.target_unchecked_into::<web_sys::HtmlTextAreaElement>().value());
+        })
+    };
+    let switch = props.on_contracted.reform(move |_: Event| !contracted);
+    html! {
+        <>
+            <p role="status">{ (*said).clone() }</p>
+            <details class="own-text" open={open_at_once}>
+                <summary ref={line}>{ OWN_LINE }</summary>
                 <p>{ "A text file, a braille file (.brf) or Unicode braille. It stays on this computer." }</p>
-                <label class="check"><input type="checkbox" checked={*contracted} onchange={switch} />{ "Contracted" }</label>
+                <label class="check"><input type="checkbox" checked={contracted} onchange={switch} />{ "Contracted" }</label>
                 <OpenFile label="File" {open} {refuse} />
                 <label>{ "Or paste it here" }<textarea rows="4" value={(*pasted).clone()} oninput={on_paste} /></label>
                 <p><button type="button" onclick={put_pasted}>{ "Read this" }</button></p>
             </details>
-            <details>
-                <summary>{ "Beside a paper book" }</summary>
-                <Beside learner={learner.clone()} contracted={*contracted} />
-            </details>
         </>
+    }
+}
+
+#[component]
+fn BesideBook(props: &BesideProps) -> Html {
+    let (open_at_once, line) = use_opened("paper book");
+    html! {
+        <details open={open_at_once}>
+            <summary ref={line}>{ BOOK_LINE }</summary>
+            <Beside learner={props.learner.clone()} contracted={props.contracted} />
+        </details>
     }
 }

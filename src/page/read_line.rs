@@ -1,6 +1,5 @@
 //! One line to read: large cells, what they say, clues a step at a time.
 
-use std::collections::BTreeSet;
 use std::rc::Rc;
 
 use yew::prelude::*;
@@ -9,9 +8,11 @@ use super::cells_line::{CellMark, CellsLine};
 use super::drills::{choosing, text_of};
 use super::follow_up::AskAfter;
 use super::halves::WHOLE;
+use super::held::use_held;
 use super::learner::{LearnerHandle, now};
 use crate::keys::slate_order;
 use crate::marking::cause::FollowUp;
+use crate::order::Set;
 use crate::practice::record::{Direction, Event};
 use crate::practice::{clues, lines};
 use crate::ueb::{self, Options, Piece, Remark, register};
@@ -38,16 +39,16 @@ pub struct ReadLineProps {
 /// One line to read; give it a `key` that changes with the line.
 #[component]
 pub fn ReadLine(props: &ReadLineProps) -> Html {
-    let typed = use_state_eq(String::new);
-    let slips = use_state_eq(Vec::<String>::new);
-    let tries = use_state_eq(|| 0u32);
+    let typed = use_held(String::new);
+    let slips = use_held(Vec::<String>::default);
+    let tries = use_held(u32::default);
     // What may be asked after the mistake, and when that was recorded.
-    let ask = use_state_eq(|| None::<(FollowUp, u64)>);
-    let shown = use_state_eq(|| 0usize);
-    let at = use_state_eq(|| 0usize);
-    let open = use_state_eq(|| 0usize);
+    let ask = use_held(Option::<(FollowUp, u64)>::default);
+    let shown = use_held(usize::default);
+    let at = use_held(usize::default);
+    let open = use_held(usize::default);
     // The signs that clues were asked for.
-    let helped = use_mut_ref(BTreeSet::<&'static str>::new);
+    let helped = use_mut_ref(Set::<&'static str>::default);
     let since = use_mut_ref(now);
     let field = use_node_ref();
     {

@@ -1,6 +1,5 @@
 //! One text on its sheet: looks, guides, clues, uncovering, the print beside it, and how fast it was read.
 
-use std::collections::BTreeSet;
 use std::rc::Rc;
 
 use yew::prelude::*;
@@ -9,19 +8,22 @@ use super::cells_line::{self, CellsLine};
 use super::drills::text_of;
 use super::follow_up::AskAfter;
 use super::halves::{Elsewhere, WHOLE};
+use super::held::use_held;
 use super::learner::{LearnerHandle, now};
 use super::paper::Paper;
-use super::print_side::{PrintSide, WordAt, print_of, uncovered};
+use super::print_side::{PrintSide, WordAt, print_of, print_side, uncovered};
 use super::reader_view::{Facing, View, ViewControls};
 use super::settings::use_settings;
 use super::teach::Teach;
 use crate::cell::Cell;
 use crate::exercise::proofread::Look;
 use crate::marking::cause::FollowUp;
+use crate::order::Set;
 use crate::practice::book::LineKind;
 use crate::practice::reading::{HEIGHT, Reading, WIDTH, Word};
 use crate::practice::record::{Direction, Event};
 use crate::practice::{clues, figures, lines};
+use crate::ueb::letter_case::in_small;
 use crate::ueb::{self, Options, ReadOptions};
 
 /// A text to read.
@@ -43,18 +45,18 @@ pub fn Reader(props: &ReaderProps) -> Html {
     let settings = use_settings();
     let reading = &props.reading;
     let pages = reading.pages.len().max(1);
-    let view = use_state_eq(View::kept);
-    let page = use_state_eq(|| props.start.0.min(pages - 1));
-    let at = use_state_eq(|| (props.start.1, 0usize));
+    let view = use_held(View::kept);
+    let page = use_held(|| props.start.0.min(pages - 1));
+    let at = use_held(|| (props.start.1, 0usize));
     // Words uncovered: page, line, word.
-    let open = use_state_eq(BTreeSet::<WordAt>::new);
-    let missed = use_state_eq(BTreeSet::<WordAt>::new);
-    let shown = use_state_eq(|| 0usize);
-    let typed = use_state_eq(String::new);
-    let said = use_state_eq(String::new);
+    let open = use_held(Set::<WordAt>::default);
+    let missed = use_held(Set::<WordAt>::default);
+    let shown = use_held(usize::default);
+    let typed = use_held(String::new);
+    let said = use_held(String::new);
     // What may be asked after a mistake, and when that was recorded.
-    let ask = use_state_eq(|| None::<(FollowUp, u64)>);
-    let teaching = use_state_eq(|| false);
+    let ask = use_held(Option::<(FollowUp, u64)>::default);
+    let teaching = use_held(bool::default);
     let since = use_mut_ref(now);
     {
         let since = since.clone();
@@ -199,17 +201,19 @@ pub fn Reader(props: &ReaderProps) -> Html {
             }
             if judged.right {
                 let mut new = (*open).clone();
-                new.extend((0..line_words.len()).map(|word| (page, line, word)));
+                for word in 0..line_words.len() {
+                    new.insert((page, line, word));
+                }
                 open.set(new);
                 typed.set(String::new());
                 said.set(format!("Right: {print}"));
                 at.set(((line + 1).min(count.saturating_sub(1)), 0));
                 on_bookmark.emit((page, line + 1));
             } else {
-                let answer: Vec<String> = typed.split_whitespace().map(str::to_lowercase).collect();
+                let answer: Vec<String> = typed.split_whitespace().map(in_small).collect();
                 let mut lost = (*missed).clone();
                 for (n, word) in line_words.iter().enumerate() {
-                    if answer.get(n).map(String::as_str) != Some(word.print.to_lowercase().as_str()) {
+                    if answer.get(n).map(String::as_str) != Some(in_small(&word.print).as_str()) {
                         lost.insert((page, line, n));
                         break;
                     }
@@ -341,8 +345,7 @@ pub fn Reader(props: &ReaderProps) -> Html {
                             <p class="sr" aria-live="polite">{ format!("line {}, cell {}: {spoken}", line + 1, cell + 1) }</p>
                         </div>
                         if facing != Facing::Alone {
-                            <PrintSide words={(*words).clone()} page={*page} {line} alone={by_line}
-                                open={(facing == Facing::PrintCovered).then(|| (*open).clone())} />
+                            { print_side(&PrintSide { words: &words, page: *page, line, alone: by_line, open: (facing == Facing::PrintCovered).then_some(&*open) }) }
                         }
                     </div>
                     <div class="controls">

@@ -1,10 +1,14 @@
 //! How a text stands on its sheet: look and light, guides, print beside it, line by line or the whole page, and its size.
 
+use wasm_bindgen::JsValue;
 use yew::prelude::*;
 
 use super::drills::text_of;
+use super::halves::{Elsewhere, WHOLE, take_then};
+use super::held::use_held;
 use super::paper::LIGHTS;
 use super::store;
+use super::stored::{Stored, fill, object, part};
 use crate::exercise::proofread::Look;
 
 /// What lies over the cells.
@@ -50,7 +54,7 @@ const FACINGS: [(Facing, &str); 4] = [
 const PARTS: [&str; 2] = ["whole page", "line by line"];
 
 /// How the sheet looks, as this browser keeps it.
-#[derive(Clone, Copy, PartialEq, serde::Serialize, serde::Deserialize)]
+#[derive(Clone, Copy, PartialEq)]
 pub struct View {
     look: usize,
     /// Which of [`LIGHTS`].
@@ -59,8 +63,32 @@ pub struct View {
     facing: usize,
     /// The distance between two dots, in tenths of a CSS pixel.
     pub dot: u32,
-    #[serde(default)]
     part: usize,
+}
+
+impl Stored for View {
+    fn take(value: &JsValue) -> Option<Self> {
+        let mut view = View {
+            look: part(value, "look")?,
+            light: part(value, "light")?,
+            help: part(value, "help")?,
+            facing: part(value, "facing")?,
+            dot: part(value, "dot")?,
+            part: 0,
+        };
+        fill(value, "part", &mut view.part)?;
+        Some(view)
+    }
+    fn give(&self) -> JsValue {
+        object(&[
+            ("look", self.look.give()),
+            ("light", self.light.give()),
+            ("help", self.help.give()),
+            ("facing", self.facing.give()),
+            ("dot", self.dot.give()),
+            ("part", self.part.give()),
+        ])
+    }
 }
 
 const VIEW: &str = "reading";
@@ -140,7 +168,7 @@ pub struct ViewControlsProps {
 /// The controls above the sheet.
 #[component]
 pub fn ViewControls(props: &ViewControlsProps) -> Html {
-    let measuring = use_state_eq(|| false);
+    let measuring = use_held(|| take_then("measure"));
     let view = props.view;
     let change = |with: fn(&mut View, usize)| {
         let set = props.set.clone();
@@ -193,7 +221,8 @@ pub fn ViewControls(props: &ViewControlsProps) -> Html {
                     if known && !*measuring { { " " }<button type="button" class="quiet" onclick={again}>{ "Measure this screen again" }</button> }
                 </span>
             </div>
-            if *measuring { <Measure {measured} /> }
+            if *measuring && !WHOLE { <Elsewhere then="measure" /> }
+            if *measuring && WHOLE { <Measure {measured} /> }
         </>
     }
 }
@@ -206,7 +235,7 @@ struct MeasureProps {
 /// Once for a screen: a drawn card is made as wide as a real one.
 #[component]
 fn Measure(props: &MeasureProps) -> Html {
-    let width = use_state_eq(|| store::load::<u32>(SCALE, 1).unwrap_or(324));
+    let width = use_held(|| store::load::<u32>(SCALE, 1).unwrap_or(324));
     let oninput = {
         let width = width.clone();
         Callback::from(move |event: InputEvent| {

@@ -7,6 +7,7 @@ use yew::prelude::*;
 use super::braille_input::LineMark;
 use super::cells_line::{self, CellMark};
 use super::hand_in::{copy_text, href};
+use super::held::use_held;
 use super::open_file::OpenFile;
 use super::settings::use_settings;
 use super::sheet::{Sheet, said};
@@ -40,24 +41,24 @@ fn pages_of(text: &str) -> Pages {
 
 fn keep(name: &str, text: &str, notes: &Notes) -> Result<(), StoreError> {
     let text = if text.len() <= KEPT { text.to_owned() } else { String::new() };
-    store::save(KEY, VERSION, &Kept { name: name.to_owned(), text, notes: notes.clone() })
+    store::save_any(KEY, VERSION, &Kept { name: name.to_owned(), text, notes: notes.clone() })
 }
 
 /// The desk.
 #[component]
 pub fn ReadingDesk() -> Html {
     let settings = use_settings();
-    let kept = use_memo((), |()| store::load::<Kept>(KEY, VERSION).unwrap_or_default());
-    let name = use_state_eq(|| kept.name.clone());
-    let text = use_state_eq(|| Rc::<str>::from(kept.text.as_str()));
+    let kept = use_memo((), |()| store::load_any::<Kept>(KEY, VERSION).unwrap_or_default());
+    let name = use_held(|| kept.name.clone());
+    let text = use_held(|| Rc::<str>::from(kept.text.as_str()));
     let pages = use_memo((*text).clone(), |text| pages_of(text));
-    let notes = use_state_eq(|| kept.notes.clone());
-    let page = use_state_eq(|| 0usize);
-    let at = use_state_eq(|| (0usize, 0usize));
-    let shown = use_state_eq(|| false);
-    let look = use_state_eq(Look::default);
-    let trouble = use_state_eq(|| None::<String>);
-    let copied = use_state_eq(String::new);
+    let notes = use_held(|| kept.notes.clone());
+    let page = use_held(usize::default);
+    let at = use_held(|| (0usize, 0usize));
+    let shown = use_held(bool::default);
+    let look = use_held(Look::default);
+    let trouble = use_held(Option::<String>::default);
+    let copied = use_held(String::new);
 
     {
         let trouble = trouble.clone();

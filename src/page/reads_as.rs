@@ -8,6 +8,7 @@ use yew::prelude::*;
 use super::braille_input::Written;
 use super::cells_line;
 use super::drawn_lines::ByPtr;
+use super::held::use_held;
 use super::settings::{Announce, use_settings};
 use super::speech;
 use crate::cell::Cell;
@@ -25,7 +26,7 @@ pub struct ReadsAsProps {
 #[component]
 pub fn ReadsAs(props: &ReadsAsProps) -> Html {
     let settings = use_settings();
-    let asked_for = use_state_eq(|| false);
+    let asked_for = use_held(bool::default);
     let shown = !settings.hide_reading || *asked_for;
     let toggle = {
         let asked_for = asked_for.clone();
@@ -99,7 +100,7 @@ fn ReadChunk(props: &ReadChunkProps) -> Html {
 #[component]
 fn Announcer(props: &ReadsAsProps) -> Html {
     let settings = use_settings();
-    let said = use_state_eq(String::new);
+    let said = use_held(String::new);
     let timer = use_mut_ref(|| None::<Timeout>);
     {
         let (said, mode, numbers, aloud) =
@@ -150,7 +151,7 @@ fn waiting_words(prefix: &[Cell], could: &[SignId]) -> String {
         .map(|sign| register::get(*sign))
         .filter(|sign| !sign.print.is_empty() && cells_line::without_glyphs(sign.print) == sign.print)
         .collect();
-    could.sort_by_key(|sign| !sign.class.is_contraction());
+    crate::order::sort_by_key(&mut could, |sign| !sign.class.is_contraction());
     let more = could.len().saturating_sub(NAMED);
     let named: Vec<&str> = could.iter().take(NAMED).map(|sign| sign.print).collect();
     let one = prefix.len() == 1 && prefix[0].dots().count() == 1;

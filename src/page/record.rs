@@ -4,6 +4,7 @@ use std::rc::Rc;
 
 use yew::prelude::*;
 
+use super::held::use_held;
 use super::learner::{now, set_aside, use_learner};
 use super::open_file::OpenFile;
 use crate::practice::figures::{self, Figures};
@@ -35,7 +36,7 @@ fn time(ms: u64) -> String {
 #[component]
 pub fn Room() -> Html {
     let learner = use_learner();
-    let said = use_state_eq(String::new);
+    let said = use_held(String::new);
     // A file that was read and waits for the answer: merge, or replace?
     let waiting = use_state(|| None::<(Record, usize)>);
     let open = {

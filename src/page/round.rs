@@ -7,6 +7,7 @@ use yew::prelude::*;
 use super::braille_input::{BrailleInput, Given, Written};
 use super::cells_line::{self, CellsLine};
 use super::hand_in::HandIn;
+use super::held::use_held;
 use super::learner::{now, use_learner};
 use super::settings::use_settings;
 use crate::cell::Cell;
@@ -83,16 +84,16 @@ pub fn Round(props: &RoundProps) -> Html {
     let learner = use_learner();
     let set = &props.exercise;
     let list = use_memo(set.clone(), |set| set.list());
-    let done = use_state_eq(Vec::<Answered>::new);
-    let said = use_state_eq(|| None::<Judged>);
-    let typed = use_state_eq(String::new);
+    let done = use_held(Vec::<Answered>::default);
+    let said = use_held(Option::<Judged>::default);
+    let typed = use_held(String::new);
     let written = use_mut_ref(Vec::<Cell>::new);
-    let given = use_state_eq(Given::default);
-    let helped = use_state_eq(|| false);
-    let clues = use_state_eq(|| 0usize);
+    let given = use_held(Given::default);
+    let helped = use_held(bool::default);
+    let clues = use_held(usize::default);
     let since = use_mut_ref(now);
     let began = use_mut_ref(now);
-    let seconds = use_state_eq(|| 0u32);
+    let seconds = use_held(u32::default);
 
     if list.is_empty() {
         return html! { <p class="alert" role="alert">{ "There is nothing in this exercise. Ask for it to be made anew." }</p> };

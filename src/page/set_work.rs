@@ -6,6 +6,7 @@ use yew::prelude::*;
 
 use super::from_file::{self, SiteAddress};
 use super::hand_in::{LINK, href};
+use super::held::use_held;
 use super::set_details::{SignChoice, TaskDetails};
 use super::settings::use_settings;
 use super::shared;
@@ -20,13 +21,13 @@ const VERSION: u32 = 1;
 #[component]
 pub fn Room() -> Html {
     let settings = use_settings();
-    let set = use_state_eq(|| {
+    let set = use_held(|| {
         let fresh = Exercise { contracted: settings.contracted, ..Exercise::default() };
-        Rc::new(store::load::<Exercise>(KEY, VERSION).unwrap_or(fresh))
+        Rc::new(store::load_any::<Exercise>(KEY, VERSION).unwrap_or(fresh))
     });
-    let said = use_state_eq(String::new);
-    let seen = use_state_eq(|| false);
-    let site = use_state_eq(from_file::site);
+    let said = use_held(String::new);
+    let seen = use_held(bool::default);
+    let site = use_held(from_file::site);
     let on_site = {
         let site = site.clone();
         Callback::from(move |()| site.set(from_file::site()))
@@ -34,7 +35,7 @@ pub fn Room() -> Html {
     {
         use_effect_with((*set).clone(), |set| {
             // What the teacher types is kept; a browser that keeps nothing says so on every other page.
-            let _ = store::save(KEY, VERSION, &**set);
+            let _ = store::save_any(KEY, VERSION, &**set);
         });
     }
     let change = |with: fn(&mut Exercise, String)| {

@@ -1,13 +1,14 @@
 //! What the learner has set, for every room: one context, kept by the browser.
 
-use serde::{Deserialize, Serialize};
+use wasm_bindgen::JsValue;
 use yew::prelude::*;
 
 use super::store;
-use crate::keys::{Entry, KeyMap};
+use super::stored::{Stored, fill, name_of, named, object, part};
+use crate::keys::{Entry, Key, KeyMap};
 
 /// How the page looks.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub enum Theme {
     /// As the system asks.
     #[default]
@@ -36,7 +37,7 @@ impl Theme {
 }
 
 /// When a live reading is announced to a screen reader.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub enum Announce {
     /// Never.
     #[default]
@@ -48,8 +49,7 @@ pub enum Announce {
 }
 
 /// Everything the learner has set.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[serde(default)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Settings {
     /// How the page looks.
     pub theme: Theme,
@@ -64,7 +64,6 @@ pub struct Settings {
     /// Faint frames show the dots that are absent.
     pub frames: bool,
     /// Size of drawn cells: the distance between two dots, in CSS pixels.
-    #[serde(rename = "dot_tenths", with = "tenths")]
     pub dot: f64,
     /// The on-screen six keys are shown.
     pub six_keys: bool,
@@ -90,16 +89,125 @@ pub struct Settings {
     pub first_lift: bool,
 }
 
-/// A length in tenths of a pixel, so that no other number than whole ones is kept.
-mod tenths {
-    use serde::{Deserialize, Deserializer, Serializer};
+const THEMES: [(&str, Theme); 4] = [
+    ("System", Theme::System),
+    ("Light", Theme::Light),
+    ("Dark", Theme::Dark),
+    ("Contrast", Theme::Contrast),
+];
 
-    pub fn serialize<S: Serializer>(value: &f64, to: S) -> Result<S::Ok, S::Error> {
-        to.serialize_u32((value * 10.0).round() as u32)
+const ANNOUNCED: [(&str, Announce); 3] =
+    [("Never", Announce::Never), ("Words", Announce::Words), ("Pause", Announce::Pause)];
+
+const ENTRIES: [(&str, Entry); 3] =
+    [("Chords", Entry::Chords), ("OneKey", Entry::OneKey), ("OneHand", Entry::OneHand)];
+
+const KEYS: [(&str, Key); 4] =
+    [("Blank", Key::Blank), ("NewLine", Key::NewLine), ("Erase", Key::Erase), ("Commit", Key::Commit)];
+
+impl Stored for Theme {
+    fn take(value: &JsValue) -> Option<Self> {
+        named(value, &THEMES)
     }
+    fn give(&self) -> JsValue {
+        name_of(self, &THEMES)
+    }
+}
 
-    pub fn deserialize<'a, D: Deserializer<'a>>(from: D) -> Result<f64, D::Error> {
-        Ok(f64::from(u32::deserialize(from)?) / 10.0)
+impl Stored for Announce {
+    fn take(value: &JsValue) -> Option<Self> {
+        named(value, &ANNOUNCED)
+    }
+    fn give(&self) -> JsValue {
+        name_of(self, &ANNOUNCED)
+    }
+}
+
+impl Stored for Entry {
+    fn take(value: &JsValue) -> Option<Self> {
+        named(value, &ENTRIES)
+    }
+    fn give(&self) -> JsValue {
+        name_of(self, &ENTRIES)
+    }
+}
+
+impl Stored for Key {
+    fn take(value: &JsValue) -> Option<Self> {
+        named(value, &KEYS).or_else(|| {
+            let dot: u32 = part(value, "Dot")?;
+            (1..=6).contains(&dot).then_some(Key::Dot(dot as u8))
+        })
+    }
+    fn give(&self) -> JsValue {
+        match self {
+            Key::Dot(dot) => object(&[("Dot", u32::from(*dot).give())]),
+            other => name_of(other, &KEYS),
+        }
+    }
+}
+
+impl Stored for KeyMap {
+    fn take(value: &JsValue) -> Option<Self> {
+        part(value, "keys").map(KeyMap::new)
+    }
+    fn give(&self) -> JsValue {
+        object(&[("keys", self.keys().to_vec().give())])
+    }
+}
+
+impl Stored for Settings {
+    fn take(value: &JsValue) -> Option<Self> {
+        let mut set = Settings::default();
+        for (name, flag) in set.flags() {
+            fill(value, name, flag)?;
+        }
+        // In tenths, so that no other number than whole ones is kept.
+        let mut tenths = tenths(set.dot);
+        fill(value, "dot_tenths", &mut tenths)?;
+        set.dot = f64::from(tenths) / 10.0;
+        fill(value, "theme", &mut set.theme)?;
+        fill(value, "announce", &mut set.announce)?;
+        fill(value, "entry", &mut set.entry)?;
+        fill(value, "keys", &mut set.keys)?;
+        Some(set)
+    }
+    fn give(&self) -> JsValue {
+        let mut set = self.clone();
+        let mut parts = vec![
+            ("theme", self.theme.give()),
+            ("dot_tenths", tenths(self.dot).give()),
+            ("announce", self.announce.give()),
+            ("entry", self.entry.give()),
+            ("keys", self.keys.give()),
+        ];
+        parts.extend(set.flags().map(|(name, flag)| (name, flag.give())));
+        object(&parts)
+    }
+}
+
+fn tenths(length: f64) -> u32 {
+    (length * 10.0).round() as u32
+}
+
+impl Settings {
+    /// What is on or off, by the names under which it is kept.
+    fn flags(&mut self) -> [(&'static str, &mut bool); 13] {
+        [
+            ("contracted", &mut self.contracted),
+            ("dot_numbers_only", &mut self.dot_numbers_only),
+            ("braille_display", &mut self.braille_display),
+            ("hide_reading", &mut self.hide_reading),
+            ("frames", &mut self.frames),
+            ("six_keys", &mut self.six_keys),
+            ("copy_ascii", &mut self.copy_ascii),
+            ("speech", &mut self.speech),
+            ("say_dots", &mut self.say_dots),
+            ("say_meaning", &mut self.say_meaning),
+            ("braille_keyboard", &mut self.braille_keyboard),
+            ("swap", &mut self.swap),
+            ("first_lift", &mut self.first_lift),
+        ]
     }
 }
 

@@ -7,6 +7,7 @@ use yew::prelude::*;
 
 use super::cells_line::without_glyphs;
 use super::from_file;
+use super::held::use_held;
 use super::set_rooms::TaskRoom;
 use super::settings::{Settings, SettingsHandle, use_settings};
 use super::work::Rehearsal;
@@ -91,7 +92,7 @@ const PAUSE: u32 = 700;
 #[component]
 pub fn Preview(props: &OpenProps) -> Html {
     let own = use_settings();
-    let shown = use_state_eq(|| props.exercise.clone());
+    let shown = use_held(|| props.exercise.clone());
     {
         let shown = shown.clone();
         use_effect_with(props.exercise.clone(), move |exercise| {

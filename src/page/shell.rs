@@ -5,6 +5,7 @@ use wasm_bindgen::JsCast;
 use yew::prelude::*;
 
 use super::halves::{self, Elsewhere, WHOLE};
+use super::held::use_held;
 use super::route::{ROOMS, Route};
 use super::settings::{self, SettingsHandle, Theme};
 use super::{first, read, shared, write};
@@ -13,7 +14,7 @@ use super::{proofread, record, set_work, signs, slip, transcribe};
 /// The whole page.
 #[component]
 pub fn App() -> Html {
-    let route = use_state_eq(Route::now);
+    let route = use_held(Route::now);
     let settings = SettingsHandle::new(use_state(settings::load));
 
     {
@@ -65,7 +66,7 @@ pub fn App() -> Html {
         Route::SetWork if WHOLE => html! { <set_work::Room /> },
         Route::Exercise(payload) if WHOLE => html! { <shared::Shared payload={payload.clone()} /> },
         Route::Slip(payload) if WHOLE => html! { <slip::Room payload={payload.clone()} /> },
-        Route::Unknown => html! { <Nowhere /> },
+        Route::Unknown => nowhere(),
         _ => html! { <Elsewhere /> },
     };
 
@@ -81,7 +82,7 @@ pub fn App() -> Html {
                         }) }
                     </ul>
                 </nav>
-                <ThemeSwitch />
+                { theme_switch(&settings) }
             </header>
             <main id="room" tabindex="-1">{ room }</main>
             <footer class="foot">
@@ -119,9 +120,7 @@ fn skip(event: MouseEvent) {
     }
 }
 
-#[component]
-fn ThemeSwitch() -> Html {
-    let settings = settings::use_settings();
+fn theme_switch(settings: &SettingsHandle) -> Html {
     let onchange = {
         let settings = settings.clone();
         Callback::from(move |event: Event| {
@@ -144,8 +143,7 @@ fn ThemeSwitch() -> Html {
     }
 }
 
-#[component]
-fn Nowhere() -> Html {
+fn nowhere() -> Html {
     html! {
         <>
             <h1>{ "There is no such room" }</h1>

@@ -7,6 +7,7 @@ use yew::prelude::*;
 use super::braille_input::{BrailleInput, Written};
 use super::cells_line::{self, CellsLine};
 use super::drills::text_of;
+use super::held::{Held, use_held};
 use super::learner::{LearnerHandle, use_learner};
 use super::print_sheets::{LINES, PrintSheets};
 use crate::cell::Cell;
@@ -35,13 +36,13 @@ fn found(sign: &Sign, search: &str) -> bool {
 #[component]
 pub fn Room() -> Html {
     let learner = use_learner();
-    let search = use_state_eq(String::new);
-    let keys = use_state_eq(|| false);
-    let unlearned = use_state_eq(|| false);
-    let by_unit = use_state_eq(|| false);
-    let marker = use_state_eq(|| false);
-    let printing = use_state_eq(|| false);
-    let chosen = use_state_eq(|| None::<&'static str>);
+    let search = use_held(String::new);
+    let keys = use_held(bool::default);
+    let unlearned = use_held(bool::default);
+    let by_unit = use_held(bool::default);
+    let marker = use_held(bool::default);
+    let printing = use_held(bool::default);
+    let chosen = use_held(Option::<&'static str>::default);
     let marks = learner.record.marks();
     let notes = learner.record.notes();
     let oninput = {
@@ -55,7 +56,7 @@ pub fn Room() -> Html {
             search.set(cells_line::numbers(&cells));
         })
     };
-    let toggle = |what: &UseStateHandle<bool>| {
+    let toggle = |what: &Held<bool>| {
         let what = what.clone();
         Callback::from(move |_: Changed| what.set(!*what))
     };
@@ -216,9 +217,9 @@ struct OwnProps {
 /// Signs that a book defines, kept apart from the standard's.
 #[component]
 fn OwnSigns(props: &OwnProps) -> Html {
-    let cells = use_state_eq(String::new);
-    let meaning = use_state_eq(String::new);
-    let said = use_state_eq(String::new);
+    let cells = use_held(String::new);
+    let meaning = use_held(String::new);
+    let said = use_held(String::new);
     let own = props.learner.record.own_signs();
     let onsubmit = {
         let (cells, meaning, said, learner) =
@@ -246,7 +247,7 @@ fn OwnSigns(props: &OwnProps) -> Html {
             }
         })
     };
-    let input = |state: &UseStateHandle<String>| {
+    let input = |state: &Held<String>| {
         let state = state.clone();
         Callback::from(move |event: InputEvent| state.set(text_of(&event)))
     };

@@ -4,6 +4,7 @@
 use web_sys::PointerEvent;
 use yew::prelude::*;
 
+use super::held::{Held, use_held};
 use crate::cell::Cell;
 
 /// What was done on the screen's keys.
@@ -88,7 +89,7 @@ fn DotKey(props: &KeyProps) -> Html {
 /// The six keys, 3 2 1 and 4 5 6: `<SixKeys lit={bits} on_touch={..} />`.
 #[component]
 pub fn SixKeys(props: &SixKeysProps) -> Html {
-    let latched = use_state_eq(|| 0u8);
+    let latched = use_held(|| 0u8);
     let on_latch = use_callback(*latched, {
         let latched = latched.clone();
         move |dot: u8, now: &u8| latched.set(now ^ (1 << (dot - 1)))
@@ -108,7 +109,7 @@ pub fn SixKeys(props: &SixKeysProps) -> Html {
 
 #[derive(Properties, PartialEq)]
 struct BarProps {
-    latched: UseStateHandle<u8>,
+    latched: Held<u8>,
     on_touch: Callback<KeyTouch>,
 }
 

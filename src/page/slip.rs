@@ -7,6 +7,7 @@ use yew::prelude::*;
 use super::braille_input::LineMark;
 use super::cells_line::{self, CellMark};
 use super::findings::{Findings, line_marks};
+use super::held::use_held;
 use super::round::{Answers, answers_of};
 use super::scored::{Scored, score_words};
 use super::settings::{Settings, SettingsHandle, use_settings};
@@ -111,8 +112,8 @@ struct BrailleProps {
 /// Written braille with its findings.
 #[component]
 fn Braille(props: &BrailleProps) -> Html {
-    let at = use_state_eq(|| (0usize, 0usize));
-    let open = use_state_eq(|| None::<usize>);
+    let at = use_held(|| (0usize, 0usize));
+    let open = use_held(Option::<usize>::default);
     let sheet = Sheet { contracted: props.set.contracted, ..Sheet::default() };
     let came = use_memo((props.set.clone(), props.work.clone()), |(set, text)| {
         let pages = BrailleFile::from_text(text).cells();
@@ -171,7 +172,7 @@ struct ProofreadProps {
 /// A proofread sheet with what was called and missed.
 #[component]
 fn Proofread(props: &ProofreadProps) -> Html {
-    let at = use_state_eq(|| (0usize, 0usize));
+    let at = use_held(|| (0usize, 0usize));
     let set = props.slip.set.as_ref();
     let look = set.and_then(|set| set.plants.as_ref()).map(|plants| plants.look).unwrap_or_default();
     let proof = use_memo(props.slip.clone(), |slip| slip.proof().map(|(proof, same)| (Rc::new(proof), same)));

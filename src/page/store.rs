@@ -2,11 +2,13 @@
 //! fails loudly, and a record that cannot be read is set aside, never overwritten in silence.
 
 use std::cell::RefCell;
-use std::collections::BTreeMap;
 
 use serde::de::DeserializeOwned;
 use serde::{Deserialize, Serialize};
-use web_sys::js_sys::Reflect;
+use wasm_bindgen::JsValue;
+use web_sys::js_sys::{JSON, Reflect};
+
+use super::stored::{self, Stored};
 
 /// Why something could not be kept.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -44,12 +46,13 @@ fn storage() -> Option<web_sys::Storage> {
 
 thread_local! {
     /// What the browser did not take, for as long as the page is open.
-    static HELD: RefCell<BTreeMap<String, String>> = const { RefCell::new(BTreeMap::new()) };
+    static HELD: RefCell<Vec<(String, String)>> = const { RefCell::new(Vec::new()) };
 }
 
 /// The text under a whole key: what the browser keeps, or what it did not take and the page holds.
 pub fn text(key: &str) -> Option<String> {
-    HELD.with_borrow(|held| held.get(key).cloned()).or_else(|| storage()?.get_item(key).ok().flatten())
+    HELD.with_borrow(|held| held.iter().find(|(known, _)| known == key).map(|(_, text)| text.clone()))
+        .or_else(|| storage()?.get_item(key).ok().flatten())
 }
 
 /// Keeps a text under a whole key. What the browser does not take is held as long as the page is open.
@@ -68,21 +71,23 @@ pub fn keep_text(key: &str, text: &str) -> Result<(), StoreError> {
             }
         }),
     };
-    HELD.with_borrow_mut(|held| match kept {
-        Ok(()) => held.remove(key),
-        Err(_) => held.insert(key.to_owned(), text.to_owned()),
+    HELD.with_borrow_mut(|held| {
+        held.retain(|(known, _)| known != key);
+        if kept.is_err() {
+            held.push((key.to_owned(), text.to_owned()));
+        }
     });
     kept
 }
 
 /// Every whole key there is, of this page or not.
 pub fn keys() -> Vec<String> {
-    let mut keys: Vec<String> = HELD.with_borrow(|held| held.keys().cloned().collect());
+    let mut keys: Vec<String> = HELD.with_borrow(|held| held.iter().map(|(key, _)| key.clone()).collect());
     if let Some(storage) = storage() {
         let stored = (0..storage.length().unwrap_or(0)).filter_map(|n| storage.key(n).ok().flatten());
         keys.extend(stored);
     }
-    keys.sort();
+    crate::order::sort(&mut keys);
     keys.dedup();
     keys
 }
@@ -100,16 +105,31 @@ pub fn works() -> bool {
 
 /// The value under `key` if it was kept with this `version`. A damaged value or one of another version is set aside
 /// under `key.aside` and counts as missing.
-pub fn load<T: DeserializeOwned>(key: &str, version: u32) -> Option<T> {
+pub fn load<T: Stored>(key: &str, version: u32) -> Option<T> {
+    load_by(key, |text| {
+        let kept = JSON::parse(text).ok()?;
+        (stored::part(&kept, "version") == Some(version)).then(|| stored::part(&kept, "value"))?
+    })
+}
+
+/// [`load`] for what only the whole page keeps, of any type that serde knows.
+pub fn load_any<T: DeserializeOwned>(key: &str, version: u32) -> Option<T> {
+    load_by(key, |text| {
+        serde_json::from_str::<Kept<T>>(text)
+            .ok()
+            .filter(|kept| kept.version == version)
+            .map(|kept| kept.value)
+    })
+}
+
+fn load_by<T>(key: &str, read: impl FnOnce(&str) -> Option<T>) -> Option<T> {
     let key = full_key(key);
     let text = text(&key)?;
-    match serde_json::from_str::<Kept<T>>(&text) {
-        Ok(kept) if kept.version == version => Some(kept.value),
-        _ => {
-            let _ = keep_text(&format!("{key}.aside"), &text);
-            None
-        }
+    let value = read(&text);
+    if value.is_none() {
+        let _ = keep_text(&format!("{key}.aside"), &text);
     }
+    value
 }
 
 /// Keeps a value under `key`.
@@ -117,7 +137,17 @@ pub fn load<T: DeserializeOwned>(key: &str, version: u32) -> Option<T> {
 /// # Errors
 /// When the browser refuses or has no room left; the value kept before stays there, and the new one is held as long
 /// as the page is open.
-pub fn save<T: Serialize>(key: &str, version: u32, value: &T) -> Result<(), StoreError> {
+pub fn save<T: Stored>(key: &str, version: u32, value: &T) -> Result<(), StoreError> {
+    let kept = stored::object(&[("version", version.give()), ("value", value.give())]);
+    let text = JSON::stringify(&kept).map_err(|_| StoreError::Form)?;
+    keep_text(&full_key(key), &String::from(text))
+}
+
+/// [`save`] for what only the whole page keeps, of any type that serde knows.
+///
+/// # Errors
+/// As for [`save`].
+pub fn save_any<T: Serialize>(key: &str, version: u32, value: &T) -> Result<(), StoreError> {
     let text = serde_json::to_string(&Kept { version, value }).map_err(|_| StoreError::Form)?;
     keep_text(&full_key(key), &text)
 }
@@ -129,7 +159,7 @@ pub fn forget(key: &str) {
 
 /// Forgets the text under a whole key.
 pub fn forget_text(key: &str) {
-    HELD.with_borrow_mut(|held| held.remove(key));
+    HELD.with_borrow_mut(|held| held.retain(|(known, _)| known != key));
     if let Some(storage) = storage() {
         let _ = storage.remove_item(key);
     }
@@ -140,14 +170,14 @@ const HELD_KEY: &str = "cellwrightHeld";
 
 /// Leaves what the browser did not take for the whole page that takes this one's place.
 pub fn hand_over() {
-    let held = HELD.with_borrow(|held| serde_json::to_string(held).unwrap_or_default());
-    let _ = Reflect::set(&gloo::utils::window(), &HELD_KEY.into(), &held.into());
+    let held = HELD.with_borrow(Stored::give);
+    let _ = Reflect::set(&gloo::utils::window(), &HELD_KEY.into(), &held);
 }
 
 /// Takes what the half before has left. Gives whether there was one.
 pub fn take_over() -> bool {
-    let left = Reflect::get(&gloo::utils::window(), &HELD_KEY.into()).ok().and_then(|held| held.as_string());
-    if let Some(held) = left.and_then(|held| serde_json::from_str(&held).ok()) {
+    let left = Reflect::get(&gloo::utils::window(), &HELD_KEY.into()).unwrap_or(JsValue::UNDEFINED);
+    if let Some(held) = Stored::take(&left) {
         HELD.set(held);
         return true;
     }

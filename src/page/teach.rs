@@ -6,6 +6,7 @@ use yew::prelude::*;
 
 use super::cells_line::CellsLine;
 use super::drills::{text_of, use_focus};
+use super::held::use_held;
 use super::learner::{LearnerHandle, now};
 use crate::practice::record::{Answer, Direction};
 use crate::practice::{clues, drill};
@@ -27,11 +28,11 @@ pub struct TeachProps {
 /// The signs, one after the other.
 #[component]
 pub fn Teach(props: &TeachProps) -> Html {
-    let at = use_state_eq(|| 0usize);
-    let seen = use_state_eq(|| false);
-    let typed = use_state_eq(String::new);
-    let said = use_state_eq(String::new);
-    let wrong = use_state_eq(|| 0u32);
+    let at = use_held(usize::default);
+    let seen = use_held(bool::default);
+    let typed = use_held(String::new);
+    let said = use_held(String::new);
+    let wrong = use_held(u32::default);
     let since = use_mut_ref(now);
     let field = use_focus(*at as u32 * 2 + u32::from(*seen));
     let Some(sign) = props.keys.get(*at).and_then(|key| register::by_key(key)) else {

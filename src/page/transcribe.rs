@@ -10,6 +10,7 @@ use super::copyholder::{self, Copyholder};
 use super::desk_files::DeskFiles;
 use super::findings::{Findings, line_marks};
 use super::hand_in::{HandIn, of_writing};
+use super::held::use_held;
 use super::learner::{LearnerHandle, now, use_learner};
 use super::own_slips::{self, OwnSlips, Tour, UNTIMED};
 use super::reads_as::ReadsAs;
@@ -128,22 +129,22 @@ pub fn Desk(props: &DeskProps) -> Html {
     let kept = {
         let (name, set) = (name.clone(), set.clone());
         use_memo((), move |()| {
-            let kept = if name.is_empty() { None } else { store::load(&format!("{name}.desk"), VERSION) };
+            let kept = if name.is_empty() { None } else { store::load_any(&format!("{name}.desk"), VERSION) };
             kept.unwrap_or_else(|| Kept {
                 print: set.map_or_else(|| NOTICE.to_owned(), |set| set.text.clone()),
                 ..Kept::default()
             })
         })
     };
-    let sheet_size = use_state_eq(|| (kept.cells, kept.rows));
+    let sheet_size = use_held(|| (kept.cells, kept.rows));
     let contracted = set.as_ref().map_or(settings.contracted, |set| set.contracted);
     let sheet = Sheet { contracted, cells: sheet_size.0, lines: sheet_size.1, ..Sheet::default() }.bounded();
     let help = set.as_ref().is_none_or(|set| set.help);
     let trial = set.as_ref().and_then(|set| set.trial);
-    let given = use_state_eq(|| Given { version: 0, lines: Rc::new(work_kept::load(&name)) });
+    let given = use_held(|| Given { version: 0, lines: Rc::new(work_kept::load(&name)) });
     // As if it had been begun without a break between visits.
     let since = use_mut_ref(|| now().saturating_sub(u64::from(kept.seconds) * 1000));
-    let tries = use_state_eq(|| kept.tries.clone());
+    let tries = use_held(|| kept.tries.clone());
     let handed_in = set.is_some() && tries.len() >= trial.map_or(1, |trial| usize::from(trial.tries.max(1)));
     // An exercise that was handed in before the page was left is marked as it was then.
     let back = use_memo((), |()| {
@@ -154,25 +155,24 @@ pub fn Desk(props: &DeskProps) -> Html {
     });
     let back = || (*back).clone();
 
-    let print = use_state_eq(|| AttrValue::from(kept.print.clone()));
-    let bell = use_state_eq(|| kept.bell);
-    let written = use_state_eq(Written::default);
-    let turned = use_state_eq(|| 0isize);
-    let marked = use_state_eq(|| back().map(|(came, _)| came));
-    let open = use_state_eq(|| None::<usize>);
-    let goal = use_state_eq(Go::default);
-    let marks =
-        use_state_eq(|| back().map_or_else(Rc::default, |(came, _)| Rc::new(line_marks(&came.marked))));
-    let stale = use_state_eq(|| false);
-    let checked = use_state_eq(|| None::<Rc<Vec<Item>>>);
-    let volume = use_state_eq(|| kept.volume);
-    let print_copy = use_state_eq(|| false);
-    let touring = use_state_eq(|| None::<(Rc<Vec<Stop>>, Rc<Vec<Habit>>)>);
-    let refused = use_state_eq(|| None::<String>);
-    let reading = use_state_eq(|| false);
-    let helped = use_state_eq(|| kept.helped);
-    let answer = use_state_eq(|| false);
-    let slip = use_state_eq(|| back().map(|(_, slip)| slip));
+    let print = use_held(|| AttrValue::from(kept.print.clone()));
+    let bell = use_held(|| kept.bell);
+    let written = use_held(Written::default);
+    let turned = use_held(|| 0isize);
+    let marked = use_held(|| back().map(|(came, _)| came));
+    let open = use_held(Option::<usize>::default);
+    let goal = use_held(Go::default);
+    let marks = use_held(|| back().map_or_else(Rc::default, |(came, _)| Rc::new(line_marks(&came.marked))));
+    let stale = use_held(bool::default);
+    let checked = use_held(|| None::<Rc<Vec<Item>>>);
+    let volume = use_held(|| kept.volume);
+    let print_copy = use_held(bool::default);
+    let touring = use_held(Option::<(Rc<Vec<Stop>>, Rc<Vec<Habit>>)>::default);
+    let refused = use_held(Option::<String>::default);
+    let reading = use_held(bool::default);
+    let helped = use_held(|| kept.helped);
+    let answer = use_held(bool::default);
+    let slip = use_held(|| back().map(|(_, slip)| slip));
 
     let unkept = work_kept::use_kept(name.to_string(), &written);
     {
@@ -191,7 +191,7 @@ pub fn Desk(props: &DeskProps) -> Html {
             let seconds = (now().saturating_sub(*since.borrow()) / 1000) as u32;
             let kept = Kept { seconds, ..kept.clone() };
             if !name.is_empty()
-                && let Err(error) = store::save(&format!("{name}.desk"), VERSION, &kept)
+                && let Err(error) = store::save_any(&format!("{name}.desk"), VERSION, &kept)
             {
                 refused.set(Some(error.words().to_owned()));
             }

@@ -6,11 +6,13 @@ use std::rc::Rc;
 use crc::{CRC_32_ISO_HDLC, Crc, NoTable};
 use gloo::events::EventListener;
 use gloo::timers::callback::Timeout;
-use serde::{Deserialize, Serialize};
+use wasm_bindgen::JsValue;
 use yew::prelude::*;
 
 use super::braille_input::Written;
+use super::held::use_held;
 use super::store::{self, StoreError};
+use super::stored::{Stored, object, part};
 use crate::cell::{self, Cell};
 
 const VERSION: u32 = 1;
@@ -28,9 +30,17 @@ pub fn use_name(name: impl FnOnce() -> String) -> String {
 }
 
 /// What is kept: the lines in braille ASCII.
-#[derive(Serialize, Deserialize)]
 struct Kept {
     lines: Vec<String>,
+}
+
+impl Stored for Kept {
+    fn take(value: &JsValue) -> Option<Self> {
+        Some(Kept { lines: part(value, "lines")? })
+    }
+    fn give(&self) -> JsValue {
+        object(&[("lines", self.lines.give())])
+    }
 }
 
 /// The name under which work on a text is kept: of the text, and of what is done with it.
@@ -63,7 +73,7 @@ fn save(name: &str, written: &Written) -> Result<(), StoreError> {
 /// Keeps what is written under a name, a moment after each change, and when the page is left or out of sight. Gives why it could not.
 #[hook]
 pub fn use_kept(name: String, written: &Written) -> Option<&'static str> {
-    let refused = use_state_eq(|| None::<&'static str>);
+    let refused = use_held(Option::<&'static str>::default);
     // What is not kept yet.
     let due = use_mut_ref(|| None::<(String, Written)>);
     let keep = {

@@ -2,19 +2,22 @@
 
 use std::rc::Rc;
 
+use wasm_bindgen::JsValue;
 use yew::prelude::*;
 
 use super::braille_input::{BrailleInput, Written};
 use super::cells_line::shown;
 use super::findings::{Findings, on_surface};
-use super::halves::{Elsewhere, WHOLE, take_then};
+use super::halves::{Elsewhere, Later, WHOLE, take_then};
 use super::hand_in::HandIn;
+use super::held::use_held;
 use super::live::{Kept as KeptWork, Live, LiveReadsAs};
 use super::settings::use_settings;
 use super::store;
+use super::stored::{Stored, fill, object};
 use super::why::Why;
 use super::work;
-use super::writing_settings::WritingSettings;
+use super::writing_settings::{self, WritingSettings};
 use crate::cell::Cell;
 use crate::exercise::Exercise;
 use crate::marking::cause::Booked;
@@ -32,11 +35,22 @@ fn prompts() -> impl Iterator<Item = (&'static str, &'static str)> + Clone {
 
 /// What is kept between visits: the prompt, and whether the learner writes without one. The writing itself is kept text
 /// by text, in [`work`].
-#[derive(Default, serde::Serialize, serde::Deserialize)]
-#[serde(default)]
+#[derive(Default)]
 struct Kept {
     prompt: usize,
     free: bool,
+}
+
+impl Stored for Kept {
+    fn take(value: &JsValue) -> Option<Self> {
+        let mut kept = Kept::default();
+        fill(value, "prompt", &mut kept.prompt)?;
+        fill(value, "free", &mut kept.free)?;
+        Some(kept)
+    }
+    fn give(&self) -> JsValue {
+        object(&[("prompt", self.prompt.give()), ("free", self.free.give())])
+    }
 }
 
 /// The room.
@@ -84,8 +98,8 @@ pub fn Desk(props: &DeskProps) -> Html {
         None => prompts().map(|(from, text)| (from.to_owned(), text.to_owned())).collect(),
     });
     let count = texts.len();
-    let place = use_state_eq(|| if own { kept.prompt.min(count.saturating_sub(1)) } else { 0 });
-    let free = use_state_eq(|| own && kept.free);
+    let place = use_held(|| if own { kept.prompt.min(count.saturating_sub(1)) } else { 0 });
+    let free = use_held(|| own && kept.free);
     let contracted = props.contracted.unwrap_or(settings.contracted);
     let task = if props.slate { "slate" } else { "write" };
     let rehearsal = use_context::<work::Rehearsal>().is_some();
@@ -104,12 +118,12 @@ pub fn Desk(props: &DeskProps) -> Html {
     let name = name_of(*place, *free);
     // Followed key by key by those parts that show it; the room itself is drawn again only when there is reason to.
     let live = use_memo((), |()| Live::default());
-    let empty = use_state_eq(|| true);
-    let given = use_state_eq(|| work::given(0, work::load(&name)));
-    let marks = use_state_eq(|| None::<Rc<Marked>>);
-    let asked = use_state_eq(|| None::<usize>);
-    let awaited = use_state_eq(|| false);
-    let said = use_state_eq(String::new);
+    let empty = use_held(|| true);
+    let given = use_held(|| work::given(0, work::load(&name)));
+    let marks = use_held(Option::<Rc<Marked>>::default);
+    let asked = use_held(Option::<usize>::default);
+    let awaited = use_held(bool::default);
+    let said = use_held(String::new);
     let since = use_mut_ref(super::learner::now);
 
     let (from, prompt) = texts.get(*place).cloned().unwrap_or_default();
@@ -250,12 +264,12 @@ pub fn Desk(props: &DeskProps) -> Html {
             <BrailleInput given={(*given).clone()} {on_change} marks={line_marks} contracted={props.contracted} slate={props.slate}
                 reads={!hidden && (props.hide || !settings.hide_reading)} />
             <div class="controls under">
-                <Switch label="Dot numbers only" on={settings.dot_numbers_only} set={change(&settings, |s, on| s.dot_numbers_only = on)} />
+                { switch("Dot numbers only", settings.dot_numbers_only, change(&settings, |s, on| s.dot_numbers_only = on)) }
                 if !props.hide {
-                    <Switch label="Hide the reading" on={settings.hide_reading} set={change(&settings, |s, on| s.hide_reading = on)} />
+                    { switch("Hide the reading", settings.hide_reading, change(&settings, |s, on| s.hide_reading = on)) }
                 }
                 if props.contracted.is_none() {
-                    <Switch label="Contracted" on={settings.contracted} set={change(&settings, |s, on| s.contracted = on)} />
+                    { switch("Contracted", settings.contracted, change(&settings, |s, on| s.contracted = on)) }
                 }
                 <span class="push">
                     <button type="button" class="quiet" onclick={start_again}>{ "Start again" }</button>
@@ -284,12 +298,12 @@ pub fn Desk(props: &DeskProps) -> Html {
             }
             <div class="controls">
                 if own {
-                    <Switch label="Write freely, without a prompt" on={*free} set={without} />
+                    { switch("Write freely, without a prompt", *free, without) }
                 }
                 if WHOLE { <button type="button" class="quiet" onclick={copy_link}>{ "Copy link" }</button> }
                 <span role="status" aria-label="Link" class="note">{ (*said).clone() }</span>
             </div>
-            <WritingSettings />
+            if WHOLE { <WritingSettings /> } else { <Later summary={writing_settings::LINE} then="writing settings" class={writing_settings::CLASS} /> }
         </div>
     }
 }
@@ -329,12 +343,16 @@ pub struct SwitchProps {
 /// A checkbox with its name beside it.
 #[component]
 pub fn Switch(props: &SwitchProps) -> Html {
-    let set = props.set.clone();
+    switch(&props.label, props.on, props.set.clone())
+}
+
+/// The same where it is no component of its own, which would weigh more.
+fn switch(label: &str, on: bool, set: Callback<bool>) -> Html {
     let onchange = Callback::from(move |event: Event| {
         let input: web_sys::HtmlInputElement = event.target_unchecked_into();
         set.emit(input.checked());
     });
     html! {
-        <label class="check"><input type="checkbox" checked={props.on} {onchange} /><span>{ &props.label }</span></label>
+        <label class="check"><input type="checkbox" checked={on} {onchange} /><span>{ label }</span></label>
     }
 }

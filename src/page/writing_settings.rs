@@ -3,14 +3,21 @@
 use yew::prelude::*;
 
 use super::cells_line;
+use super::halves::use_opened;
 use super::keys_panel::KeysPanel;
 use super::settings::{Announce, use_settings};
 use super::write::{Switch, change};
+
+/// The line under which it opens.
+pub const LINE: &str = "Settings for writing";
+/// Its class.
+pub const CLASS: &str = "more writing-settings";
 
 /// What is seldom set.
 #[component]
 pub fn WritingSettings() -> Html {
     let settings = use_settings();
+    let (open, line) = use_opened("writing settings");
     let size = {
         let settings = settings.clone();
         Callback::from(move |event: InputEvent| {
@@ -34,8 +41,8 @@ pub fn WritingSettings() -> Html {
         })
     };
     html! {
-        <details class="more writing-settings">
-            <summary>{ "Settings for writing" }</summary>
+        <details class={CLASS} {open}>
+            <summary ref={line}>{ LINE }</summary>
             <div class="set">
                 <Switch label="Six keys on the screen" on={settings.six_keys} set={change(&settings, |s, on| s.six_keys = on)} />
                 <Switch label="Faint frames" on={settings.frames} set={change(&settings, |s, on| s.frames = on)} />

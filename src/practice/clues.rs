@@ -257,7 +257,7 @@ pub fn readings(line: &[Doubtful], options: &ReadOptions) -> Vec<(Vec<Cell>, Str
             (unknown, cells, reading.print)
         })
         .collect();
-    found.sort();
+    crate::order::sort(&mut found);
     found.into_iter().map(|(_, cells, print)| (cells, print)).collect()
 }
 

@@ -1,13 +1,10 @@
 //! One memory per sign and direction, and when it is due.
 //!
-//! The scheduling itself is a kept library's (FSRS); its own words stay inside this file. Memories are never stored:
-//! they are worked out anew from the learner's log, so that merging two logs is enough.
-
-use std::collections::BTreeMap;
-
-use rs_fsrs::{Card, FSRS, Rating, State};
+//! The scheduling itself is in [`super::schedule`]. Memories are never stored: they are worked out anew from the
+//! learner's log, so that merging two logs is enough.
 
 use super::record::{Answer, Direction, Record};
+use super::schedule::{self, Card, Rating, State};
 
 /// One day, in milliseconds.
 pub const DAY: u64 = 86_400_000;
@@ -59,10 +56,6 @@ impl Known {
     }
 }
 
-fn time(ms: u64) -> chrono::DateTime<chrono::Utc> {
-    i64::try_from(ms).ok().and_then(chrono::DateTime::from_timestamp_millis).unwrap_or_default()
-}
-
 fn grade(answer: &Answer) -> Rating {
     if !answer.right || answer.clues > 0 {
         return Rating::Again;
@@ -80,26 +73,21 @@ impl Memory {
         Memory { card: Card::default(), answers: 0, right: 0 }
     }
 
-    fn take(&mut self, scheduler: &FSRS, answer: &Answer) {
-        if self.answers == 0 {
-            self.card.due = time(answer.at);
-            self.card.last_review = time(answer.at);
-        }
-        self.card = scheduler.next(self.card.clone(), time(answer.at), grade(answer)).card;
+    fn take(&mut self, answer: &Answer) {
+        self.card.take(answer.at, grade(answer));
         self.answers += 1;
         self.right += u32::from(answer.right && answer.clues == 0);
     }
 
     /// When it is due, in milliseconds since 1970.
     pub fn due(&self) -> u64 {
-        u64::try_from(self.card.due.timestamp_millis()).unwrap_or(0)
+        self.card.due
     }
 
     /// The chance, 0 to 1, that it is recalled at this time.
     pub fn recall(&self, now: u64) -> f64 {
-        let since = now.saturating_sub(u64::try_from(self.card.last_review.timestamp_millis()).unwrap_or(0));
-        let days = since as f64 / DAY as f64;
-        rs_fsrs::Parameters::forgetting_curve(days, self.card.stability.max(0.01))
+        let days = now.saturating_sub(self.card.last) as f64 / DAY as f64;
+        schedule::recalled(days, self.card.stability.max(0.01))
     }
 
     /// How well it is known.
@@ -116,7 +104,8 @@ impl Memory {
 /// All memories of a learner.
 #[derive(Clone, Debug, Default)]
 pub struct Memories {
-    all: BTreeMap<Key, Memory>,
+    /// In order of the keys.
+    all: Vec<(Key, Memory)>,
 }
 
 impl Memories {
@@ -131,21 +120,27 @@ impl Memories {
 
     /// Takes in one more answer.
     pub fn take(&mut self, answer: &Answer) {
-        let scheduler = FSRS::default();
-        let key = (answer.sign.clone(), answer.direction);
-        self.all.entry(key).or_insert_with(Memory::new).take(&scheduler, answer);
+        let at = self.find(&answer.sign, answer.direction).unwrap_or_else(|at| {
+            self.all.insert(at, ((answer.sign.clone(), answer.direction), Memory::new()));
+            at
+        });
+        self.all[at].1.take(answer);
     }
 
     /// The memory of a sign in one direction; `None` when it was never asked.
     pub fn get(&self, sign: &str, direction: Direction) -> Option<&Memory> {
-        self.all.get(&(sign.to_owned(), direction))
+        self.find(sign, direction).ok().map(|at| &self.all[at].1)
+    }
+
+    fn find(&self, sign: &str, direction: Direction) -> Result<usize, usize> {
+        self.all.binary_search_by(|((known, way), _)| (known.as_str(), *way).cmp(&(sign, direction)))
     }
 
     /// What is due at this time, the least likely to be recalled first.
     pub fn due(&self, now: u64) -> Vec<&Key> {
         let mut due: Vec<(&Key, f64)> =
             self.all.iter().filter(|(_, m)| m.due() <= now).map(|(key, m)| (key, m.recall(now))).collect();
-        due.sort_by(|a, b| a.1.total_cmp(&b.1));
+        crate::order::sort_by(&mut due, |a, b| a.1.total_cmp(&b.1));
         due.into_iter().map(|(key, _)| key).collect()
     }
 
@@ -161,13 +156,14 @@ impl Memories {
 
     /// Whether new signs may enter: at most eight signs are still fresh, and at most thirty are due.
     pub fn keeps_pace(&self, now: u64) -> bool {
-        self.all.values().filter(|m| m.known() == Known::Fresh).count() <= 8 && self.due(now).len() <= 30
+        self.all.iter().filter(|(_, m)| m.known() == Known::Fresh).count() <= 8 && self.due(now).len() <= 30
     }
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use std::collections::BTreeMap;
 
     fn answer(sign: &str, at: u64, right: bool, ms: u64) -> Answer {
         Answer {

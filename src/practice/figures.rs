@@ -125,7 +125,7 @@ pub fn low_shape_help(record: &Record) -> f64 {
         return 1.0;
     }
     let right = last.iter().filter(|right| **right).count() as f64 / last.len() as f64;
-    ((0.95 - right) / 0.45).clamp(0.0, 1.0)
+    crate::order::within((0.95 - right) / 0.45, 0.0, 1.0)
 }
 
 #[cfg(test)]

@@ -6,6 +6,7 @@ use super::units;
 use crate::cell::Cell;
 use crate::marking::cause::{FollowUp, follow_up};
 use crate::marking::{self, Expected, Kind};
+use crate::ueb::letter_case::in_small;
 use crate::ueb::{self, Options, register};
 
 /// One slip in a line.
@@ -70,7 +71,7 @@ fn signs_of(print: &str, options: &Options) -> Vec<&'static str> {
 /// Without marking (the half of the page that loads first has none): the first word that differs, by its place. No sign
 /// is booked for it.
 fn judge_words(wanted: &str, typed: &str) -> Judged {
-    let (wanted, typed) = (wanted.to_lowercase(), typed.to_lowercase());
+    let (wanted, typed) = (in_small(wanted), in_small(typed));
     let mut answer = typed.split(' ');
     let place = wanted.split(' ').position(|word| answer.next() != Some(word));
     let say = match place {
@@ -124,7 +125,7 @@ fn plain(text: &str) -> String {
 pub fn judge_read(print: &str, contracted: bool, typed: &str) -> Judged {
     let (wanted, typed) = (plain(print), plain(typed));
     let options = Options { contracted, marks: false };
-    if wanted == typed || wanted.to_lowercase() == typed {
+    if wanted == typed || in_small(&wanted) == typed {
         return Judged { right: true, slips: Vec::new(), signs: signs_of(print, &options) };
     }
     if !MARKING {

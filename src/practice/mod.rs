@@ -4,6 +4,7 @@
 //! | --- | --- |
 //! | [`units`] | the course, read from `units.txt`; signs left out and why |
 //! | [`due`] | one memory per sign and direction, and when it is due |
+//! | [`schedule`] | when what was answered is due again |
 //! | [`record`] | the learner's log: kept in journals, merged without loss |
 //! | [`figures`] | what the log says: accuracy, speed, confusions, progress |
 //! | [`lookalike`] | signs that look like a sign |
@@ -31,5 +32,6 @@ pub mod passages;
 pub mod reading;
 pub mod record;
 pub mod rules;
+pub mod schedule;
 pub mod supply;
 pub mod units;

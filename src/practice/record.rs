@@ -6,9 +6,10 @@
 //! A journal is text: a head line `cellwright record 1`, then a line per event, fields parted by tabs:
 //! id, time in milliseconds, kind, and the kind's fields. A line that cannot be read is handed back, not dropped.
 
-use std::collections::{BTreeMap, HashMap};
+use std::collections::BTreeMap;
 
 use crate::cell::Cell;
+use crate::order::{self, Set};
 
 /// The head line of a journal or file.
 pub const HEAD: &str = "cellwright record 1";
@@ -176,7 +177,8 @@ pub struct Id {
 /// A learner's whole record.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Record {
-    events: BTreeMap<Id, (u64, Event)>,
+    /// In order of their ids, each id once.
+    events: Vec<(Id, (u64, Event))>,
 }
 
 /// Why a text is not a record.
@@ -315,14 +317,15 @@ impl Record {
                 .is_some_and(|v| v.parse::<u32>().is_ok_and(|v| v > 1));
             return Err(if later { RecordError::Later } else { RecordError::NotARecord });
         }
-        let mut record = Record::default();
-        let mut damaged = Vec::new();
+        let (mut events, mut damaged) = (Vec::new(), Vec::new());
         for text in lines.filter(|line| !line.trim().is_empty()) {
             match event(text) {
-                Some((id, at, event)) => record.add(id, at, event),
+                Some((id, at, event)) => events.push((id, (at, event))),
                 None => damaged.push(text.to_owned()),
             }
         }
+        let mut record = Record::default();
+        record.take_in(events);
         Ok((record, damaged))
     }
 
@@ -338,14 +341,24 @@ impl Record {
 
     /// Adds one event; an event with the same id is left as it was.
     pub fn add(&mut self, id: Id, at: u64, event: Event) {
-        self.events.entry(id).or_insert((at, event));
+        if let Err(place) = self.events.binary_search_by(|(known, _)| known.cmp(&id)) {
+            self.events.insert(place, (id, (at, event)));
+        }
+    }
+
+    /// Takes in events; of those with the same id the first, or the one that was here, stays.
+    fn take_in(&mut self, mut events: Vec<(Id, (u64, Event))>) {
+        self.events.append(&mut events);
+        if !self.events.is_sorted_by(|(one, _), (next, _)| one < next) {
+            // A stable sort: what was here stands first.
+            order::sort_by(&mut self.events, |one, next| one.0.cmp(&next.0));
+            self.events.dedup_by(|next, one| next.0 == one.0);
+        }
     }
 
     /// Takes in another record: the union of both.
     pub fn merge(&mut self, other: Record) {
-        for (id, (at, event)) in other.events {
-            self.add(id, at, event);
-        }
+        self.take_in(other.events);
     }
 
     /// The number of events.
@@ -361,25 +374,29 @@ impl Record {
     /// The events in order of time.
     pub fn in_time(&self) -> Vec<(u64, &Event)> {
         let mut all: Vec<(u64, &Id, &Event)> = self.events.iter().map(|(id, (at, e))| (*at, id, e)).collect();
-        all.sort_by(|a, b| (a.0, a.1).cmp(&(b.0, b.1)));
+        order::sort_by(&mut all, |a, b| (a.0, a.1).cmp(&(b.0, b.1)));
         all.into_iter().map(|(at, _, event)| (at, event)).collect()
     }
 
     /// The answers in order of time, each wrong one with the cause that was told of it.
     pub fn answers(&self) -> Vec<Answer> {
         // Several mistakes at one sign may have been recorded together; each cause tells of one of them.
-        let mut causes: HashMap<(u64, &str), Vec<&str>> = HashMap::new();
+        let mut causes: Vec<(u64, &str, Option<&str>)> = Vec::new();
         let all = self.in_time();
         for (_, event) in &all {
             if let Event::Cause { of, sign, cause } = event {
-                causes.entry((*of, sign)).or_default().push(cause);
+                causes.push((*of, sign, Some(cause)));
             }
         }
+        order::sort_by_key(&mut causes, |(of, sign, _)| (*of, *sign));
         let mut answers = Vec::new();
         for (_, event) in &all {
             let Event::Answer(answer) = event else { continue };
-            let told = causes.get_mut(&(answer.at, answer.sign.as_str())).filter(|_| !answer.right);
-            let cause = told.and_then(Vec::pop).unwrap_or(&answer.cause);
+            let about = (answer.at, answer.sign.as_str());
+            let end = causes.partition_point(|(of, sign, _)| (*of, *sign) <= about);
+            let of_it = causes[..end].iter_mut().rev().take_while(|(of, sign, _)| (*of, *sign) == about);
+            let told = of_it.filter(|_| !answer.right).find_map(|(_, _, cause)| cause.take());
+            let cause = told.unwrap_or(&answer.cause);
             answers.push(Answer { cause: cause.to_owned(), ..answer.clone() });
         }
         answers
@@ -394,8 +411,8 @@ impl Record {
     }
 
     /// All marks that are on, by key.
-    pub fn marks(&self) -> std::collections::BTreeSet<String> {
-        let mut marks = std::collections::BTreeSet::new();
+    pub fn marks(&self) -> Set<String> {
+        let mut marks = Set::default();
         for (_, event) in self.in_time() {
             if let Event::Mark { sign, on } = event {
                 if *on {

@@ -3,7 +3,7 @@
 //! The words and the frames are data files that the caller hands in ([`Supply::parse`]); nothing is built into the
 //! program.
 
-use std::collections::{BTreeMap, HashMap};
+use std::collections::HashMap;
 
 use super::passages::{self, Passage};
 use super::units;
@@ -15,7 +15,7 @@ pub struct Supply {
     /// The graded texts.
     pub passages: Vec<Passage>,
     frames: Vec<String>,
-    slots: HashMap<String, Vec<String>>,
+    slots: Vec<(String, Vec<String>)>,
     words: Vec<String>,
 }
 
@@ -47,7 +47,7 @@ pub fn share_of(
     knows: impl Fn(&str) -> bool,
 ) -> (f64, Vec<&'static str>) {
     let (mut known, mut all) = (0usize, 0usize);
-    let mut unknown: BTreeMap<&'static str, usize> = BTreeMap::new();
+    let mut unknown: HashMap<&'static str, usize> = HashMap::new();
     for (key, cells) in uses.filter(|(key, _)| *key != "space") {
         all += cells;
         if knows(key) {
@@ -57,7 +57,7 @@ pub fn share_of(
         }
     }
     let mut first: Vec<(&'static str, usize)> = unknown.into_iter().collect();
-    first.sort_by_key(|(_, count)| std::cmp::Reverse(*count));
+    crate::order::sort_by_key(&mut first, |(key, count)| (std::cmp::Reverse(*count), *key));
     (known as f64 / all.max(1) as f64, first.into_iter().map(|(key, _)| key).collect())
 }
 
@@ -71,7 +71,7 @@ impl Supply {
         for line in frames.lines().filter(|line| !line.starts_with("# ") && !line.is_empty()) {
             match line.split_once(" = ") {
                 Some((slot, words)) => {
-                    supply.slots.insert(slot.to_owned(), words.split(" | ").map(str::to_owned).collect());
+                    supply.slots.push((slot.to_owned(), words.split(" | ").map(str::to_owned).collect()));
                 }
                 None => supply.frames.push(line.to_owned()),
             }
@@ -101,8 +101,8 @@ impl Supply {
         while let Some((before, after)) = rest.split_once('{') {
             let (slot, tail) = after.split_once('}')?;
             // No word twice in one sentence.
-            let words: Vec<&str> =
-                self.slots.get(slot)?.iter().map(String::as_str).filter(|w| !taken.contains(w)).collect();
+            let (_, words) = self.slots.iter().find(|(name, _)| name == slot)?;
+            let words: Vec<&str> = words.iter().map(String::as_str).filter(|w| !taken.contains(w)).collect();
             let word = words.get(chance.usize(..words.len().max(1)))?;
             taken.push(word);
             out.push_str(before);
@@ -173,7 +173,7 @@ impl Supply {
             .take(if contracted { 4 } else { 0 })
             .collect();
         few.extend(all().filter(fits).take(if wanted.is_empty() { 1 } else { 12 }));
-        few.sort_by_key(|word| std::cmp::Reverse(count_of(word, contracted, wanted)));
+        crate::order::sort_by_key(&mut few, |word| std::cmp::Reverse(count_of(word, contracted, wanted)));
         few.first().copied()
     }
 }

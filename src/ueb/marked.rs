@@ -1,21 +1,21 @@
 //! Letters that Unicode has as one character and braille as a letter and its modifiers (4.2).
 //!
 //! The table is made by the build script from the canonical decompositions of the Unicode standard: the character, what it
-//! is without its last mark, and that mark, in order of the character.
+//! is without its last mark, and that mark, each in a list, in order of the character.
 
 include!(concat!(env!("OUT_DIR"), "/marked.rs"));
 
 /// The character without its last mark, and that mark; `None` when it has none.
 pub fn parts(c: char) -> Option<(char, char)> {
     let c = u16::try_from(u32::from(c)).ok()?;
-    let (_, letter, mark) = MARKED[MARKED.binary_search_by_key(&c, |row| row.0).ok()?];
-    Some((one(letter)?, one(mark)?))
+    let at = WHOLE.binary_search(&c).ok()?;
+    Some((one(LETTERS[at])?, one(LAST[at])?))
 }
 
 /// The character that a letter and a mark are, if Unicode has one.
 pub fn joined(letter: char, mark: char) -> Option<char> {
-    let found = MARKED.iter().find(|row| one(row.1) == Some(letter) && one(row.2) == Some(mark))?;
-    one(found.0)
+    let at = (0..WHOLE.len()).find(|&at| one(LETTERS[at]) == Some(letter) && one(LAST[at]) == Some(mark))?;
+    one(WHOLE[at])
 }
 
 fn one(c: u16) -> Option<char> {

@@ -14,6 +14,7 @@ pub mod back;
 pub mod contract;
 pub mod division;
 mod forward;
+pub mod letter_case;
 mod marked;
 pub mod register;
 
@@ -118,11 +119,14 @@ pub fn transcribe(print: &str, options: &Options) -> Vec<Cell> {
     out.0
 }
 
-/// Print to braille, with the reason for each sign.
+/// Print to braille, with the reason for each sign. In the half of the page that loads first with its signs alone: what was
+/// passed over, and choices, are not looked for there.
 pub fn explain(print: &str, options: &Options) -> Explanation {
     let mut out = Explanation::default();
     forward::run(print, options, &mut out);
-    forward::choices::settle(&mut out);
+    if forward::sink::REASONED {
+        forward::choices::settle(&mut out);
+    }
     out
 }
 

@@ -4,6 +4,7 @@ use std::rc::Rc;
 
 use yew::prelude::*;
 
+use super::super::held::use_held;
 use super::{DrillProps, no_words};
 use crate::cell::Cell;
 use crate::page::braille_input::{BrailleInput, Given, Written};
@@ -54,9 +55,9 @@ fn draw(props: &LineDrillProps, chance: &mut fastrand::Rng) -> Option<String> {
 #[component]
 pub fn LineDrill(props: &LineDrillProps) -> Html {
     let chance = use_mut_ref(|| fastrand::Rng::with_seed(seed()));
-    let line = use_state_eq(|| draw(props, &mut chance.borrow_mut()));
-    let turn = use_state_eq(|| 0u32);
-    let said = use_state_eq(String::new);
+    let line = use_held(|| draw(props, &mut chance.borrow_mut()));
+    let turn = use_held(u32::default);
+    let said = use_held(String::new);
     {
         // The words may arrive after the drill was opened.
         let line = line.clone();
@@ -110,7 +111,7 @@ fn WriteLine(props: &WriteLineProps) -> Html {
     let written = use_mut_ref(Vec::<Vec<Cell>>::new);
     let since = use_mut_ref(now);
     // How it came out, and when that was recorded.
-    let marked = use_state_eq(|| None::<(lines::Judged, u64)>);
+    let marked = use_held(Option::<(lines::Judged, u64)>::default);
     let mark = {
         let (written, since, marked) = (written.clone(), since.clone(), marked.clone());
         let (print, drill, on_next) = (props.print.clone(), props.drill.clone(), props.on_next.clone());

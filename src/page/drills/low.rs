@@ -4,6 +4,7 @@ use std::rc::Rc;
 
 use yew::prelude::*;
 
+use super::super::held::use_held;
 use super::{DrillProps, text_of, use_focus};
 use crate::page::cells_line::{CellsLine, Look};
 use crate::page::learner::{now, seed};
@@ -19,12 +20,12 @@ const LOOKS: [&str; 3] = ["ink", "raised", "interpoint"];
 #[component]
 pub fn LowDrill(props: &DrillProps) -> Html {
     let chance = use_mut_ref(|| fastrand::Rng::with_seed(seed()));
-    let item = use_state_eq(|| low::next(None, &mut chance.borrow_mut()));
+    let item = use_held(|| low::next(None, &mut chance.borrow_mut()));
     // The other side of the sheet, for the interpoint look.
-    let other = use_state_eq(|| low::next(None, &mut chance.borrow_mut()));
-    let turn = use_state_eq(|| 0u32);
-    let typed = use_state_eq(String::new);
-    let said = use_state_eq(String::new);
+    let other = use_held(|| low::next(None, &mut chance.borrow_mut()));
+    let turn = use_held(u32::default);
+    let typed = use_held(String::new);
+    let said = use_held(String::new);
     let since = use_mut_ref(now);
     let field = use_focus(*turn);
     {

@@ -4,6 +4,7 @@ use std::rc::Rc;
 
 use yew::prelude::*;
 
+use super::super::held::use_held;
 use super::DrillProps;
 use crate::page::cells_line::CellsLine;
 use crate::page::learner::{now, seed};
@@ -23,10 +24,10 @@ fn draw(props: &DrillProps, last: Option<&str>, chance: &mut fastrand::Rng) -> O
 #[component]
 pub fn PickDrill(props: &DrillProps) -> Html {
     let chance = use_mut_ref(|| fastrand::Rng::with_seed(seed()));
-    let pair = use_state_eq(|| draw(props, None, &mut chance.borrow_mut()));
-    let turn = use_state_eq(|| 0u32);
+    let pair = use_held(|| draw(props, None, &mut chance.borrow_mut()));
+    let turn = use_held(u32::default);
     let since = use_mut_ref(now);
-    let said = use_state_eq(String::new);
+    let said = use_held(String::new);
     let node = super::use_focus(0);
     {
         let since = since.clone();

@@ -2,6 +2,7 @@
 
 use yew::prelude::*;
 
+use super::super::held::use_held;
 use super::{DrillProps, no_words, text_of, use_focus};
 use crate::page::learner::{now, seed};
 use crate::practice::record::{Answer, Direction};
@@ -22,11 +23,11 @@ pub fn RuleDrill(props: &DrillProps) -> Html {
     let draw = |last: Option<&str>, chance: &mut fastrand::Rng| {
         props.supply.as_ref().and_then(|supply| rules::next(supply, props.unit, &props.only, last, chance))
     };
-    let item = use_state_eq(|| draw(None, &mut chance.borrow_mut()));
-    let stage = use_state_eq(|| Stage::Letters);
-    let turn = use_state_eq(|| 0u32);
-    let typed = use_state_eq(String::new);
-    let said = use_state_eq(Vec::<String>::new);
+    let item = use_held(|| draw(None, &mut chance.borrow_mut()));
+    let stage = use_held(|| Stage::Letters);
+    let turn = use_held(u32::default);
+    let typed = use_held(String::new);
+    let said = use_held(Vec::<String>::default);
     let since = use_mut_ref(now);
     let field = use_focus(*turn * 2 + u32::from(*stage != Stage::Letters));
     let here = props.supply.is_some();

@@ -4,6 +4,7 @@ use std::rc::Rc;
 
 use yew::prelude::*;
 
+use super::super::held::use_held;
 use super::DrillProps;
 use crate::cell::Cell;
 use crate::keys::Stroke;
@@ -49,11 +50,11 @@ const FINGERS: [&str; 6] = [
 #[component]
 pub fn RunDrill(props: &DrillProps) -> Html {
     let chance = use_mut_ref(|| fastrand::Rng::with_seed(seed()));
-    let text = use_state_eq(|| of_words(props, &mut chance.borrow_mut()));
-    let turn = use_state_eq(|| 0u32);
+    let text = use_held(|| of_words(props, &mut chance.borrow_mut()));
+    let turn = use_held(u32::default);
     let strokes = use_mut_ref(Vec::<Stroke>::new);
-    let count = use_state_eq(|| 0usize);
-    let report = use_state_eq(|| None::<Run>);
+    let count = use_held(usize::default);
+    let report = use_held(Option::<Run>::default);
     let hard = props.learner.record.hard_changes();
     let begin = |own: bool| {
         let (text, turn, strokes, count, report, chance, props, hard) = (

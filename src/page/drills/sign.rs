@@ -4,6 +4,7 @@ use std::rc::Rc;
 
 use yew::prelude::*;
 
+use super::super::held::use_held;
 use super::slate::Slate;
 use super::{DrillProps, text_of, use_focus};
 use crate::cell::Cell;
@@ -44,13 +45,13 @@ struct Before {
 #[component]
 pub fn SignDrill(props: &SignDrillProps) -> Html {
     let chance = use_mut_ref(|| fastrand::Rng::with_seed(seed()));
-    let item = use_state_eq(|| draw(props, None, &mut chance.borrow_mut()));
-    let turn = use_state_eq(|| 0u32);
+    let item = use_held(|| draw(props, None, &mut chance.borrow_mut()));
+    let turn = use_held(u32::default);
     let since = use_mut_ref(now);
-    let typed = use_state_eq(String::new);
+    let typed = use_held(String::new);
     let written = use_mut_ref(Vec::<Cell>::new);
-    let shown = use_state_eq(|| 0usize);
-    let before = use_state_eq(Before::default);
+    let shown = use_held(usize::default);
+    let before = use_held(Before::default);
     let field = use_focus(*turn);
     {
         // The clock starts when the item is on the screen.

@@ -2,6 +2,7 @@
 
 use yew::prelude::*;
 
+use super::super::held::use_held;
 use crate::cell::Cell;
 use crate::keys::Key;
 use crate::page::settings::use_settings;
@@ -23,8 +24,8 @@ const PLACES: [u8; 6] = [4, 1, 5, 2, 6, 3];
 pub fn Slate(props: &SlateProps) -> Html {
     let settings = use_settings();
     let count = props.count.max(1);
-    let cells = use_state_eq(|| vec![Cell::BLANK; count]);
-    let at = use_state_eq(|| 0usize);
+    let cells = use_held(|| vec![Cell::BLANK; count]);
+    let at = use_held(usize::default);
     let node = super::use_focus(0);
     let punch = {
         let cells = cells.clone();

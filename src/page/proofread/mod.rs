@@ -6,6 +6,7 @@ mod work;
 
 use yew::prelude::*;
 
+use super::held::use_held;
 use super::reading_desk::ReadingDesk;
 use own::Own;
 use trial::TrialOwn;
@@ -24,7 +25,7 @@ enum Place {
 /// The room.
 #[component]
 pub fn Room() -> Html {
-    let place = use_state_eq(|| Place::Find);
+    let place = use_held(|| Place::Find);
     let choose = |to: Place, words: &'static str| {
         let place = place.clone();
         let on = *place == to;

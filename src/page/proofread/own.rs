@@ -2,6 +2,7 @@
 
 use yew::prelude::*;
 
+use super::super::held::use_held;
 use super::super::learner::seed;
 use super::super::passage_choice::PassageChoice;
 use super::super::settings::use_settings;
@@ -30,7 +31,7 @@ const RATES: [(u16, &str); 4] = [(8, "few"), (20, "some"), (45, "many"), (90, "v
 
 fn keep(text: &str, plants: &Plants) {
     // A browser that keeps nothing plants another sheet the next time.
-    let _ = store::save(KEY, VERSION, &Kept { text: text.to_owned(), plants: plants.clone() });
+    let _ = store::save_any(KEY, VERSION, &Kept { text: text.to_owned(), plants: plants.clone() });
 }
 
 /// The choice, and the sheet.
@@ -38,11 +39,11 @@ fn keep(text: &str, plants: &Plants) {
 pub fn Own() -> Html {
     let settings = use_settings();
     let fresh = || Plants { seed: seed() as u32 % 1_000_000, ..Plants::default() };
-    let kept = use_memo((), |()| store::load::<Kept>(KEY, VERSION));
-    let text = use_state_eq(|| {
+    let kept = use_memo((), |()| store::load_any::<Kept>(KEY, VERSION));
+    let text = use_held(|| {
         kept.as_ref().as_ref().map_or(AttrValue::Static(NOTICE), |kept| kept.text.clone().into())
     });
-    let plants = use_state_eq(|| kept.as_ref().as_ref().map_or_else(fresh, |kept| kept.plants.clone()));
+    let plants = use_held(|| kept.as_ref().as_ref().map_or_else(fresh, |kept| kept.plants.clone()));
     use_effect_with(((*text).clone(), (*plants).clone()), |(text, plants)| keep(text, plants));
     let choose = {
         let text = text.clone();

@@ -4,6 +4,7 @@ use std::rc::Rc;
 
 use yew::prelude::*;
 
+use super::super::held::use_held;
 use super::super::passage_choice::PassageChoice;
 use super::super::settings::use_settings;
 use super::super::transcribe;
@@ -14,9 +15,9 @@ use crate::exercise::{Exercise, Task, Trial};
 #[component]
 pub fn TrialOwn() -> Html {
     let settings = use_settings();
-    let text = use_state_eq(|| AttrValue::Static(NOTICE));
-    let tenths = use_state_eq(|| Trial::default().tenths);
-    let begun = use_state_eq(|| false);
+    let text = use_held(|| AttrValue::Static(NOTICE));
+    let tenths = use_held(|| Trial::default().tenths);
+    let begun = use_held(bool::default);
     let choose = {
         let text = text.clone();
         Callback::from(move |chosen: Option<(AttrValue, AttrValue)>| {

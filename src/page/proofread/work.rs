@@ -7,6 +7,7 @@ use yew::prelude::*;
 use super::super::braille_input::LineMark;
 use super::super::cells_line::{self, CellMark};
 use super::super::hand_in::HandIn;
+use super::super::held::use_held;
 use super::super::learner::{now, use_learner};
 use super::super::scored::{Scored, score_words};
 use super::super::settings::use_settings;
@@ -71,22 +72,21 @@ pub fn Work(props: &WorkProps) -> Html {
     });
     let name = work::use_name(|| props.name.to_string());
     let kept = use_memo((), |()| {
-        let kept = if name.is_empty() { None } else { store::load::<Kept>(&name, VERSION) };
+        let kept = if name.is_empty() { None } else { store::load_any::<Kept>(&name, VERSION) };
         let kept = kept.unwrap_or_default();
         // What was marked on another sheet says nothing of this one.
         if kept.sheet == name_of(&proof) { kept } else { Kept::default() }
     });
-    let at = use_state_eq(|| (0usize, 0usize));
-    let calls = use_state_eq(|| proofread::calls_of_text(&kept.calls));
-    let kind = use_state_eq(|| None::<Kind>);
-    let score =
-        use_state_eq(|| kept.done.then(|| Rc::new(proof.score(&proofread::calls_of_text(&kept.calls)))));
-    let seconds = use_state_eq(|| kept.seconds);
+    let at = use_held(|| (0usize, 0usize));
+    let calls = use_held(|| proofread::calls_of_text(&kept.calls));
+    let kind = use_held(Option::<Kind>::default);
+    let score = use_held(|| kept.done.then(|| Rc::new(proof.score(&proofread::calls_of_text(&kept.calls)))));
+    let seconds = use_held(|| kept.seconds);
     // As if it had been begun without a break between visits.
     let since = use_mut_ref(|| now().saturating_sub(u64::from(kept.seconds) * 1000));
-    let shown = use_state_eq(|| false);
-    let helped = use_state_eq(|| kept.helped);
-    let refused = use_state_eq(|| None::<&'static str>);
+    let shown = use_held(bool::default);
+    let helped = use_held(|| kept.helped);
+    let refused = use_held(Option::<&'static str>::default);
     {
         let (proof, name, since, refused) = (proof.clone(), name, since.clone(), refused.clone());
         let now_kept = ((*calls).clone(), *helped, score.is_some(), *seconds);
@@ -104,8 +104,10 @@ pub fn Work(props: &WorkProps) -> Html {
             };
             // A sheet on which nothing is marked has nothing to keep.
             if !calls.is_empty() || *done {
-                refused.set(store::save(&name, VERSION, &kept).err().map(StoreError::words));
-            } else if store::load::<Kept>(&name, VERSION).is_some_and(|kept| kept.sheet == name_of(&proof)) {
+                refused.set(store::save_any(&name, VERSION, &kept).err().map(StoreError::words));
+            } else if store::load_any::<Kept>(&name, VERSION)
+                .is_some_and(|kept| kept.sheet == name_of(&proof))
+            {
                 store::forget(&name);
             }
         });

@@ -2,7 +2,7 @@
 
 use super::tables::Entry;
 use super::word::{Before, Word};
-use crate::ueb::{Remark, SignId, marked};
+use crate::ueb::{Remark, SignId, letter_case, marked};
 
 /// A letter with the marks of its modifiers, composed as far as Unicode has it.
 fn with_marks(letter: char, marks: &str) -> String {
@@ -60,7 +60,7 @@ impl Word<'_> {
             Some(one) => with_marks(one, &marks),
             None => {
                 let second: String = with_marks(second, &marks);
-                let second = if capital > 0 || all { second.to_uppercase() } else { second };
+                let second = if capital > 0 || all { letter_case::in_capitals(&second) } else { second };
                 format!("{c}{TIE}{second}")
             }
         };

@@ -96,7 +96,7 @@ fn signs() -> &'static [Old] {
                 Some(Old { cells: tables::cells(cells), print, place, section })
             })
             .collect();
-        signs.sort_by_key(|old| std::cmp::Reverse(old.cells.len()));
+        crate::order::sort_by_key(&mut signs, |old| std::cmp::Reverse(old.cells.len()));
         signs
     })
 }

@@ -223,7 +223,7 @@ impl Tables {
             t.add_graphic(sign, *first);
         }
         for list in t.graphic.iter_mut().chain(&mut t.short).chain(&mut t.modifiers) {
-            list.sort_by_key(|e| std::cmp::Reverse(e.cells.len()));
+            crate::order::sort_by_key(list, |e| std::cmp::Reverse(e.cells.len()));
         }
         t
     }

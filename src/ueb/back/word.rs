@@ -5,7 +5,7 @@ use super::sink::Sink;
 use super::tables::Tables;
 use super::typeforms::{Faces, TYPEFORMS};
 use crate::cell::Cell;
-use crate::ueb::{ReadOptions, Remark, SignId};
+use crate::ueb::{ReadOptions, Remark, SignId, letter_case};
 
 /// The modes that outlast a blank cell: passages (5.4, 6.9, 8.5, 9.4, 14.2), and a number that goes on (6.8, 6.10).
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
@@ -265,7 +265,9 @@ impl<'a> Word<'a> {
             let depth = self.enclosures.len();
             if self.mode.other_code {
                 self.in_other_code();
-            } else if self.options.older && super::retired::read(self) || self.numeric && self.number() {
+            } else if OLDER && self.options.older && super::retired::read(self)
+                || self.numeric && self.number()
+            {
                 self.settle(true);
             } else if self.indicators() {
                 self.settle(self.enclosures.len() < depth);
@@ -315,13 +317,16 @@ impl<'a> Word<'a> {
     }
 }
 
+/// The half of the page that loads first reads no older signs.
+const OLDER: bool = cfg!(feature = "all-rooms");
+
 /// A sign's print in capitals: its first letter, or all of it.
 pub(super) fn capitals(text: &str, all: bool) -> String {
     if all {
-        return text.chars().flat_map(char::to_uppercase).collect();
+        return letter_case::in_capitals(text);
     }
     let mut letters = text.chars();
-    let mut upper: String = letters.next().into_iter().flat_map(char::to_uppercase).collect();
+    let mut upper: String = letters.next().map(letter_case::capital).into_iter().collect();
     upper.push_str(letters.as_str());
     upper
 }

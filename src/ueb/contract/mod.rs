@@ -128,7 +128,7 @@ fn candidates() -> &'static Candidates {
                 all.push(Candidate { letters, sign: sign.id, class: sign.class, cells });
             }
         }
-        all.sort_by_key(|candidate| pair(candidate.letters));
+        crate::order::sort_by_key(&mut all, |candidate| pair(candidate.letters));
         let begins =
             std::array::from_fn(|i| all.partition_point(|candidate| pair(candidate.letters) < i) as u16);
         Candidates { all, begins }
@@ -254,7 +254,7 @@ pub fn choose(letters: &[Letter], context: &Context, out: &mut Vec<Part>, passed
     if let Some(passed) = passed {
         refused.reverse();
         refused.extend(unchosen(word, &out[first..], &refused));
-        refused.sort_by_key(|place| (place.at, std::cmp::Reverse(place.len)));
+        crate::order::sort_by_key(&mut refused, |place| (place.at, std::cmp::Reverse(place.len)));
         passed.append(&mut refused);
     }
 }

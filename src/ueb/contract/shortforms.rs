@@ -64,7 +64,7 @@ fn shortforms() -> &'static Shortforms {
         }
         for (long, mut words) in longer {
             // The longest first: "afternoon" holds "after" too.
-            words.sort_by_key(|word| std::cmp::Reverse(word.len()));
+            crate::order::sort_by_key(&mut words, |word| std::cmp::Reverse(word.len()));
             let mut places: Places = Vec::new();
             for word in words {
                 if let (Some(at), Some(sign)) = (long.find(word), sign_of(word))
@@ -73,7 +73,7 @@ fn shortforms() -> &'static Shortforms {
                     places.push(Place { at, len: word.len(), sign, section: "10.9.2" });
                 }
             }
-            places.sort_by_key(|place| place.at);
+            crate::order::sort_by_key(&mut places, |place| place.at);
             listed.push((long.as_bytes().into(), places));
         }
         Shortforms { listed: Table::new(listed) }

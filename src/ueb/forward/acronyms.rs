@@ -35,7 +35,7 @@ pub(crate) fn explained(text: &str) -> Vec<String> {
             }
         }
     }
-    found.sort_unstable();
+    crate::order::sort(&mut found);
     found.dedup();
     found
 }

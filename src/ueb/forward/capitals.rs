@@ -94,7 +94,7 @@ pub(crate) fn mark(symbols: &mut [Symbol], starts: bool, ends: bool, faces: &[Fa
             }
         }
         cuts.push(end);
-        cuts.sort_unstable();
+        crate::order::sort(&mut cuts);
         cuts.dedup();
         for cut in cuts.windows(2) {
             let (mut a, mut b) = (cut[0], cut[1]);

@@ -9,29 +9,30 @@ use super::symbols::Kind;
 
 /// The sign of a combining mark (4.2).
 pub(crate) fn modifier(c: char) -> Option<SignId> {
-    static MODIFIERS: OnceLock<HashMap<char, SignId>> = OnceLock::new();
-    MODIFIERS
-        .get_or_init(|| {
-            let mut map: HashMap<char, SignId> = register::signs()
-                .iter()
-                .filter(|s| s.class == Class::Modifier)
-                .filter_map(|s| Some((s.print.chars().last()?, s.id)))
-                .collect();
-            for (alias, of) in [
-                ('\u{323}', "dot under previous item"),
-                ('\u{307}', "dot over previous item"),
-                ('\u{335}', "modifier horizontal stroke"),
-                ('\u{337}', "modifier solidus"),
-                ('\u{328}', "modifier cedilla"),
-                ('\u{326}', "modifier cedilla"),
-                ('\u{30b}', "modifier dieresis"),
-            ] {
-                map.entry(alias).or_insert_with(|| id(of));
+    static MODIFIERS: OnceLock<Vec<(char, SignId)>> = OnceLock::new();
+    let find = |all: &[(char, SignId)], c: char| all.iter().rfind(|one| one.0 == c).map(|one| one.1);
+    let all = MODIFIERS.get_or_init(|| {
+        let mut all: Vec<(char, SignId)> = register::signs()
+            .iter()
+            .filter(|s| s.class == Class::Modifier)
+            .filter_map(|s| Some((s.print.chars().last()?, s.id)))
+            .collect();
+        for (alias, of) in [
+            ('\u{323}', "dot under previous item"),
+            ('\u{307}', "dot over previous item"),
+            ('\u{335}', "modifier horizontal stroke"),
+            ('\u{337}', "modifier solidus"),
+            ('\u{328}', "modifier cedilla"),
+            ('\u{326}', "modifier cedilla"),
+            ('\u{30b}', "modifier dieresis"),
+        ] {
+            if find(&all, alias).is_none() {
+                all.push((alias, id(of)));
             }
-            map
-        })
-        .get(&c)
-        .copied()
+        }
+        all
+    });
+    find(all, c)
 }
 
 /// The characters with a sign of their own, and of which kind they are.

@@ -329,7 +329,7 @@ pub(crate) fn settle(explanation: &mut Explanation) {
     orders(explanation);
     whole_line(explanation);
     let Explanation { choices, signs, .. } = explanation;
-    choices.sort_by_key(|choice| (choice.cells.start, choice.cells.end));
+    crate::order::sort_by_key(choices, |choice| (choice.cells.start, choice.cells.end));
     let mut end = 0;
     choices.retain(|choice| {
         let free = choice.cells.start >= end && !choice.others.is_empty();

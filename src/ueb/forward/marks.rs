@@ -319,7 +319,7 @@ pub(crate) fn place(symbols: &[Symbol], runs: &[FaceRun]) -> Vec<FaceMark> {
         return Vec::new();
     }
     let mut runs: Vec<FaceRun> = runs.to_vec();
-    runs.sort_by_key(|r| (r.face, r.from));
+    crate::order::sort_by_key(&mut runs, |r| (r.face, r.from));
     // Incidental punctuation between two stretches of one typeform does not cut a passage (9.7.3).
     let incidental = |a: &FaceRun, b: &FaceRun| {
         let between = if a.face == b.face { &symbols[a.to..b.from] } else { &[] };
@@ -382,7 +382,7 @@ pub(crate) fn place(symbols: &[Symbol], runs: &[FaceRun]) -> Vec<FaceMark> {
             }
         }
     }
-    marks.sort_by_key(|m| (m.0, m.1, m.2));
+    crate::order::sort_by_key(&mut marks, |m| (m.0, m.1, m.2));
     marks.into_iter().map(|m| FaceMark { before: m.0, sign: m.3 }).collect()
 }
 

@@ -1,7 +1,7 @@
 //! Print characters to symbols: what each character is, and the sign it takes (sections 3, 4, 6 and 7).
 
-use super::super::marked;
 use super::super::register::{self, Class, SignId};
+use super::super::{letter_case, marked};
 use super::characters::{DOUBLE, STRUCK, VULGAR, level, modifier, signs, spelled};
 use super::known::{digit, id, known};
 use super::technical;
@@ -303,15 +303,13 @@ pub(crate) fn push(out: &mut Vec<Symbol>, c: char, at: usize) {
         }
         return;
     }
-    if c.is_uppercase() {
-        let mut lower = c.to_lowercase();
-        if let (Some(l), None) = (lower.next(), lower.next())
-            && let Some(&(Kind::Letter, sign)) = signs().get(&l)
-        {
-            let mut symbol = Symbol::new(Kind::Letter, l, sign, at);
-            symbol.upper = true;
-            return out.push(symbol);
-        }
+    let small = letter_case::small(c);
+    if small != c
+        && let Some(&(Kind::Letter, sign)) = signs().get(&small)
+    {
+        let mut symbol = Symbol::new(Kind::Letter, small, sign, at);
+        symbol.upper = true;
+        return out.push(symbol);
     }
     let before = out.len();
     // The letter, and its marks from the last to the first.

@@ -99,7 +99,7 @@ pub(crate) fn figure(c: char) -> Option<&'static Figure> {
             .iter()
             .map(|&(c, indicator, shape)| (c, Figure { signs: vec![id(indicator), id(shape)], shape: true }));
         let mut figures: Vec<(char, Figure)> = arrows.chain(shapes).collect();
-        figures.sort_by_key(|figure| figure.0);
+        crate::order::sort_by_key(&mut figures, |figure| figure.0);
         figures
     });
     let at = figures.binary_search_by_key(&c, |figure| figure.0).ok()?;
