@@ -112,7 +112,7 @@ pub fn Later(props: &LaterProps) -> Html {
         })
     };
     html! {
-        <details class={props.class} {ontoggle}>
+        <details class={props.class} data-later="" {ontoggle}>
             <summary>{ props.summary }</summary>
             if *open { <Elsewhere then={props.then} /> }
         </details>
@@ -127,12 +127,59 @@ pub fn use_opened(then: &'static str) -> (bool, NodeRef) {
     {
         let (summary, opened) = (summary.clone(), *opened);
         use_effect_with((), move |()| {
-            if let (true, Some(line)) = (opened, summary.cast::<web_sys::HtmlElement>()) {
+            // Who has gone on to something else meanwhile is not called back.
+            if let (true, Focus::Line, Some(line)) =
+                (opened, focus_left(), summary.cast::<web_sys::HtmlElement>())
+            {
                 let _ = line.focus();
             }
         });
     }
     (*opened, summary)
+}
+
+/// Where the focus was when the first half was left.
+#[derive(Clone, Copy, PartialEq, Eq)]
+pub enum Focus {
+    /// On a line that opens.
+    Line,
+    /// In the writing surface.
+    Surface,
+    /// Elsewhere.
+    Other,
+}
+
+const FOCUS: &str = "cellwrightFocus";
+const SURFACE: &str = "textarea, [role=textbox]";
+
+/// Leaves to the whole page where the focus is.
+pub fn leave_focus() {
+    let active = gloo::utils::document().active_element();
+    let is = |what: &str| active.as_ref().is_some_and(|active| active.matches(what).unwrap_or(false));
+    let focus = if is("summary") {
+        "line"
+    } else if is(SURFACE) {
+        "surface"
+    } else {
+        ""
+    };
+    let _ = Reflect::set(&gloo::utils::window(), &FOCUS.into(), &focus.into());
+}
+
+/// Where the first half has left the focus.
+pub fn focus_left() -> Focus {
+    let left = Reflect::get(&gloo::utils::window(), &FOCUS.into()).ok().and_then(|focus| focus.as_string());
+    match left.as_deref() {
+        Some("line") => Focus::Line,
+        Some("surface") => Focus::Surface,
+        _ => Focus::Other,
+    }
+}
+
+/// The part of the room that had the focus in the first half: the writing surface, or else the room.
+pub fn focused_before(room: web_sys::Element) -> web_sys::Element {
+    let surface = room.query_selector(SURFACE).ok().flatten().filter(|_| focus_left() == Focus::Surface);
+    surface.unwrap_or(room)
 }
 
 /// Which text is open, for the room in the whole page.

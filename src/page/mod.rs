@@ -125,6 +125,7 @@ pub fn start() {
 /// Takes the page down, its work kept, so that the whole page can take its place.
 #[wasm_bindgen]
 pub fn stop() {
+    halves::leave_focus();
     if let Some(app) = APP.take() {
         app.destroy();
     }

@@ -41,9 +41,11 @@ pub fn App() -> Html {
         let first_time = use_mut_ref(|| true);
         use_effect_with((*route).clone(), move |route| {
             gloo::utils::document().set_title(&route.title());
-            if !first_time.replace(false) || halves::TOOK_OVER.take() {
+            let took_over = halves::TOOK_OVER.take();
+            if !first_time.replace(false) || took_over {
                 gloo::utils::window().scroll_to_with_x_and_y(0.0, 0.0);
                 let main = gloo::utils::document().get_element_by_id("room");
+                let main = if took_over { main.map(halves::focused_before) } else { main };
                 // A field of the room that has taken the focus already keeps it.
                 let active = gloo::utils::document().active_element();
                 if let Some(main) = main.and_then(|main| main.dyn_into::<web_sys::HtmlElement>().ok())

@@ -23,8 +23,8 @@ async fn load(session: &Session) -> Outcome {
 async fn look(session: &Session, state: &str, found: &mut Vec<String>) -> Outcome {
     load(session).await?;
     // What unfolds is part of the state; motion would blur the contrast.
-    let prepare = "for (const one of document.querySelectorAll('main details')) one.open = true;
-        for (const motion of document.getAnimations()) motion.finish();";
+    session.unfold().await?;
+    let prepare = "for (const motion of document.getAnimations()) motion.finish();";
     session.script(prepare).await?;
     for theme in THEMES {
         let run = format!(

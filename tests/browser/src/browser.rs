@@ -341,9 +341,12 @@ impl Session {
         self.script(&script).await.map(drop)
     }
 
-    /// Opens everything that unfolds in the room.
+    /// Opens everything that unfolds in the room, also what comes with the whole page.
     pub async fn unfold(&self) -> Outcome {
         let open = "for (const one of document.querySelectorAll('main details')) one.open = true";
+        self.script(open).await?;
+        let here = "return !!document.querySelector('main h1') && !document.querySelector('main details[data-later]')";
+        self.until("the whole page", here).await?;
         self.script(open).await.map(drop)
     }
 

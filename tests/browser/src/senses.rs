@@ -7,7 +7,7 @@ use crate::states;
 
 async fn open_settings(session: &Session) -> Outcome {
     session.open("#/write").await?;
-    session.script("document.querySelector('details.writing-settings').open = true").await.map(drop)
+    session.unfold().await
 }
 
 async fn says(session: &Session, place: &str, words: &str) -> Outcome {

@@ -95,7 +95,7 @@ pub async fn what_is_copied_can_be_pasted_in_every_notation(session: Session) ->
     ensure(unicode == "⠠⠮⠀⠋⠻⠗⠽", || format!("copied as Unicode braille: {unicode:?}"))?;
     paste(&session, &unicode).await?;
     session.expect("status", "Reads as", "The ferryThe ferry").await?;
-    session.script("document.querySelector('details.more').open = true").await?;
+    session.unfold().await?;
     session.switch("Copy as braille ASCII", true).await?;
     let ascii = copied(&session).await?;
     ensure(ascii == ",! f]ry,! f]ry", || format!("copied as braille ASCII: {ascii:?}"))?;
