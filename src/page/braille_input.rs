@@ -162,7 +162,7 @@ struct SurfaceProps {
 /// A text longer than this, in lines, is taken in by parts, so that the page never stands still.
 const LONG: usize = 300;
 /// Lines in a part.
-const PART: usize = 100;
+const PART: usize = 50;
 
 enum Msg {
     /// The next part of a long text.

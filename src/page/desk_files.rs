@@ -58,6 +58,35 @@ pub fn lines_of(file: &BrailleFile, sheet: Sheet) -> Vec<Vec<Cell>> {
     lines
 }
 
+/// Lays a braille file on the desk; says so where some of its characters are no cells.
+fn lay(text: &str, sheet: Sheet, put: &Callback<Vec<Vec<Cell>>>, refuse: &Callback<String>) {
+    let file = BrailleFile::from_text(text);
+    let strange =
+        file.pages().flatten().flat_map(|line| line.chars()).filter(|c| file.cell(*c).is_none()).count();
+    put.emit(lines_of(&file, sheet));
+    if strange > 0 {
+        refuse.emit(format!("{strange} characters of this file are no braille cells and were left out. “Check a file as it stands” names their places."));
+    }
+}
+
+/// What becomes of a file dropped on the desk: braille, told by its name or its characters, is laid on it; anything else
+/// is the print to copy.
+pub fn dropped(
+    sheet: Sheet,
+    put: Callback<Vec<Vec<Cell>>>,
+    set_print: Callback<AttrValue>,
+    refuse: Callback<String>,
+) -> Callback<(String, Rc<str>)> {
+    Callback::from(move |(name, text): (String, Rc<str>)| {
+        let brf = name.to_ascii_lowercase().ends_with(".brf");
+        if brf || BrailleFile::from_text(&text).notation == Notation::Unicode {
+            lay(&text, sheet, &put, &refuse);
+        } else {
+            set_print.emit(AttrValue::from(text.to_string()));
+        }
+    })
+}
+
 /// Copy, sheet, files.
 #[component]
 pub fn DeskFiles(props: &DeskFilesProps) -> Html {
@@ -86,17 +115,7 @@ pub fn DeskFiles(props: &DeskFilesProps) -> Html {
     let open_braille = {
         let (put, refuse) = (props.put.clone(), props.refuse.clone());
         Callback::from(move |(_, text): (String, Rc<str>)| {
-            let file = BrailleFile::from_text(&text);
-            let strange = file
-                .pages()
-                .flatten()
-                .flat_map(|line| line.chars())
-                .filter(|c| file.cell(*c).is_none())
-                .count();
-            put.emit(lines_of(&file, sheet));
-            if strange > 0 {
-                refuse.emit(format!("{strange} characters of this file are no braille cells and were left out. “Check a file as it stands” names their places."));
-            }
+            lay(&text, sheet, &put, &refuse);
         })
     };
     let check_file = {

@@ -7,11 +7,12 @@ use yew::prelude::*;
 use super::braille_input::{BrailleInput, Given, Go, Written};
 use super::check_panel::CheckPanel;
 use super::copyholder::{self, Copyholder};
-use super::desk_files::DeskFiles;
+use super::desk_files::{self, DeskFiles};
 use super::findings::{Findings, line_marks};
 use super::hand_in::{HandIn, of_writing};
 use super::held::use_held;
 use super::learner::{LearnerHandle, now, use_learner};
+use super::open_file::DropArea;
 use super::own_slips::{self, OwnSlips, Tour, UNTIMED};
 use super::reads_as::ReadsAs;
 use super::settings::use_settings;
@@ -338,6 +339,11 @@ pub fn Desk(props: &DeskProps) -> Html {
             print.set(text);
         })
     };
+    // An exercise brings its own print: nothing is taken in its place.
+    let dropped = match set {
+        None => desk_files::dropped(sheet, put.clone(), set_print.clone(), refuse.clone()),
+        Some(_) => Callback::noop(),
+    };
     let set_bell = {
         let bell = bell.clone();
         Callback::from(move |on| bell.set(on))
@@ -400,7 +406,7 @@ pub fn Desk(props: &DeskProps) -> Html {
     let first_of_trial = trial.is_some() && !handed_in;
 
     html! {
-        <div class="desk">
+        <DropArea class="desk" open={dropped} refuse={refuse.clone()}>
             <Copyholder copy={copy.clone()} {at} caret={(written.caret.line, written.caret.cell)} {sheet} bell={*bell} {set_bell} {on_turn} />
             <BrailleInput given={(*given).clone()} {on_change} contracted={Some(contracted)} read_only={handed_in} go={*goal}
                 copy={over}
@@ -456,7 +462,7 @@ pub fn Desk(props: &DeskProps) -> Html {
                     volume={*volume} {set_volume} />
                 <OwnSlips learner={learner.clone()} />
             }
-        </div>
+        </DropArea>
     }
 }
 

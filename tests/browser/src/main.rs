@@ -12,6 +12,7 @@ mod bench;
 mod browser;
 mod causes;
 mod desk;
+mod desk_files;
 mod desk_looks;
 mod drill;
 mod hard;
@@ -126,6 +127,8 @@ fn all() -> Vec<(&'static str, Test)> {
         desk::a_trial_transcription_goes_to_the_learner_and_back,
         desk::proofreading_goes_to_the_learner_and_back,
         desk::the_reading_desk_keeps_its_notes,
+        desk_files::files_are_chosen_dropped_and_refused,
+        desk_files::own_slips_are_kept_and_toured,
         volume::two_hundred_pages_open_scroll_and_take_keys,
         desk_looks::with_dot_numbers_only_the_desk_shows_no_braille,
         desk_looks::the_teacher_sees_the_exercise_and_nothing_of_it_is_kept,
