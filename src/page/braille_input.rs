@@ -161,7 +161,8 @@ struct SurfaceProps {
 
 /// A text longer than this, in lines, is taken in by parts, so that the page never stands still.
 const LONG: usize = 300;
-/// Lines in a part.
+/// Lines of the first part, which fill the view, and of every other.
+const FIRST: usize = 25;
 const PART: usize = 50;
 
 enum Msg {
@@ -256,9 +257,9 @@ impl Surface {
             self.editor = Editor::new(&lines, options);
             self.tell(ctx);
         } else {
-            self.editor = Editor::new(&lines[..PART], options);
+            self.editor = Editor::new(&lines[..FIRST], options);
             self.editor.go(Place::default(), false);
-            self.coming = Some(Coming { lines, here: PART, _turn: next_part(ctx) });
+            self.coming = Some(Coming { lines, here: FIRST, _turn: next_part(ctx) });
         }
     }
 

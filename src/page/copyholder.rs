@@ -1,18 +1,21 @@
 //! The copyholder: the line of print that is being written, the margin's count and its bell.
 
+use std::cell::{Cell, RefCell};
 use std::rc::Rc;
 
+use gloo::timers::callback::Timeout;
 use yew::prelude::*;
 
 use super::braille_input::Written;
 use super::cells_line;
-use super::held::use_held;
+use super::held::{Held, use_held};
+use super::live::{Live, use_live};
 use super::settings::{Settings, use_settings};
 use super::write::Switch;
 use crate::manuscript::copy::{CopyLine, Run};
 use crate::manuscript::follow::{Follower, Reached};
 use crate::manuscript::{Sheet, number};
-use crate::writing::Line;
+use crate::writing::{Line, Place};
 
 /// The bell rings so many cells before the margin (common practice on braille writers, from memory).
 pub const BELL: usize = 7;
@@ -24,8 +27,8 @@ pub struct CopyholderProps {
     pub copy: Rc<Vec<CopyLine>>,
     /// Which of its lines is being written.
     pub at: usize,
-    /// The caret's line and cell, from 0.
-    pub caret: (usize, usize),
+    /// What is being written.
+    pub live: Rc<Live>,
     /// The sheet.
     pub sheet: Sheet,
     /// Whether the bell is heard.
@@ -36,42 +39,92 @@ pub struct CopyholderProps {
     pub on_turn: Callback<isize>,
 }
 
-/// The line of the copy that is being written, from 0, by what the written lines say. Lines that did not change since the
-/// last time are not looked at again.
+/// So many lines are looked at in one turn, so that the page never stands still.
+const TURN: usize = 300;
+
+/// Tells which line of the copy is being written, by what the written lines say. Lines that did not change since the last
+/// time are not looked at again.
+struct Following {
+    follower: Follower,
+    sheet: Sheet,
+    /// Line by line how far the writing had come with it.
+    known: RefCell<Vec<(Rc<Line>, Reached)>>,
+    /// The turn in which more lines are looked at.
+    turn: Cell<Option<Timeout>>,
+}
+
+impl Following {
+    /// The line of the copy that is being written, from 0; `None` when there are more new lines than are looked at in one
+    /// turn, and the next call goes on from there.
+    fn line(&self, written: &Written) -> Option<usize> {
+        let mut known = self.known.borrow_mut();
+        let mut reached = Reached::default();
+        let mut new = 0;
+        for (at, line) in written.lines().enumerate().take(written.caret.line + 1) {
+            let here = at == written.caret.line;
+            if !here && let Some((_, then)) = known.get(at).filter(|(same, _)| Rc::ptr_eq(same, line)) {
+                reached.clone_from(then);
+                continue;
+            }
+            new += 1;
+            if new > TURN {
+                return None;
+            }
+            // Page numbers at the right end of a page's first or last line are no text.
+            let edge = at % self.sheet.lines == 0 || (at + 1) % self.sheet.lines == 0;
+            let number = if edge { number::at_end(&line.cells).map(|(_, from)| from) } else { None };
+            let mut end = number.unwrap_or(line.cells.len());
+            if here {
+                // The word at the caret is still being written.
+                let before = &line.cells[..written.caret.cell.min(end)];
+                end = before.iter().rposition(|cell| cell.is_blank()).unwrap_or(0);
+            }
+            let words = line.words.iter().filter(|word| word.from < end && !line.cells[word.from].is_blank());
+            reached = self.follower.after(&reached, words.map(|word| word.says.trim()));
+            if !here {
+                known.truncate(at);
+                known.push((line.clone(), reached.clone()));
+            }
+        }
+        Some(self.follower.line(&reached))
+    }
+}
+
+/// Goes on until the line is known; what is written meanwhile counts.
+fn follow_on(following: Rc<Following>, live: Rc<Live>, at: Held<usize>) {
+    match following.line(&live.now()) {
+        Some(line) => at.set(line),
+        None => {
+            let next = following.clone();
+            following.turn.set(Some(Timeout::new(0, move || follow_on(next, live, at))));
+        }
+    }
+}
+
+/// The line of the copy that is being written, from 0. The component is drawn again only when it becomes another.
 #[hook]
-pub fn use_following(copy: &Rc<Vec<CopyLine>>, written: &Written, sheet: Sheet) -> usize {
-    let follower = use_memo(copy.clone(), |copy| Follower::new(copy));
-    // The follower it is true for, and line by line how far the writing had come with it.
-    let trail = use_mut_ref(|| (follower.clone(), Vec::<(Rc<Line>, Reached)>::new()));
-    let mut trail = trail.borrow_mut();
-    if !Rc::ptr_eq(&trail.0, &follower) {
-        *trail = (follower.clone(), Vec::new());
+pub fn use_following(copy: &Rc<Vec<CopyLine>>, live: &Rc<Live>, sheet: Sheet) -> usize {
+    let at = use_held(usize::default);
+    {
+        let at = at.clone();
+        use_effect_with((copy.clone(), live.clone(), sheet), move |(copy, live, sheet)| {
+            let following = Rc::new(Following {
+                follower: Follower::new(copy),
+                sheet: *sheet,
+                known: RefCell::default(),
+                turn: Cell::default(),
+            });
+            let (live, follow) = (live.clone(), following.clone());
+            let told = live.clone();
+            let number =
+                live.follow(Callback::from(move |_| follow_on(follow.clone(), told.clone(), at.clone())));
+            move || {
+                live.leave(number);
+                following.turn.set(None);
+            }
+        });
     }
-    let known = &mut trail.1;
-    let mut reached = Reached::default();
-    for (at, line) in written.lines().enumerate().take(written.caret.line + 1) {
-        let here = at == written.caret.line;
-        if !here && let Some((_, then)) = known.get(at).filter(|(same, _)| Rc::ptr_eq(same, line)) {
-            reached = then.clone();
-            continue;
-        }
-        // Page numbers at the right end of a page's first or last line are no text.
-        let edge = at % sheet.lines == 0 || (at + 1) % sheet.lines == 0;
-        let number = if edge { number::at_end(&line.cells).map(|(_, from)| from) } else { None };
-        let mut end = number.unwrap_or(line.cells.len());
-        if here {
-            // The word at the caret is still being written.
-            let before = &line.cells[..written.caret.cell.min(end)];
-            end = before.iter().rposition(|cell| cell.is_blank()).unwrap_or(0);
-        }
-        let words = line.words.iter().filter(|word| word.from < end && !line.cells[word.from].is_blank());
-        reached = follower.after(&reached, words.map(|word| word.says.trim()));
-        if !here {
-            known.truncate(at);
-            known.push((line.clone(), reached.clone()));
-        }
-    }
-    follower.line(&reached)
+    *at
 }
 
 /// A run in its typeform.
@@ -93,7 +146,7 @@ pub fn run(run: &Run, settings: &Settings) -> Html {
 #[component]
 pub fn Copyholder(props: &CopyholderProps) -> Html {
     let settings = use_settings();
-    let (row, cell) = props.caret;
+    let Place { line: row, cell } = use_live(&props.live).caret;
     let sheet = props.sheet;
     let left = sheet.cells as isize - cell as isize;
     let line = props.copy.get(props.at);

@@ -2,11 +2,12 @@
 
 use std::rc::Rc;
 
+use gloo::timers::callback::Timeout;
 use yew::prelude::*;
 
-use super::braille_input::Written;
 use super::cells_line::CellsLine;
 use super::held::use_held;
+use super::live::Live;
 use super::open_file::OpenFile;
 use super::passage_choice::PassageChoice;
 use super::saving::{print_sheet, save};
@@ -21,7 +22,7 @@ use crate::ueb::{self, ReadOptions};
 #[derive(Properties, PartialEq)]
 pub struct DeskFilesProps {
     /// The work.
-    pub written: Written,
+    pub live: Rc<Live>,
     /// The sheet.
     pub sheet: Sheet,
     /// The print.
@@ -63,10 +64,15 @@ fn lay(text: &str, sheet: Sheet, put: &Callback<Vec<Vec<Cell>>>, refuse: &Callba
     let file = BrailleFile::from_text(text);
     let strange =
         file.pages().flatten().flat_map(|line| line.chars()).filter(|c| file.cell(*c).is_none()).count();
-    put.emit(lines_of(&file, sheet));
-    if strange > 0 {
-        refuse.emit(format!("{strange} characters of this file are no braille cells and were left out. “Check a file as it stands” names their places."));
-    }
+    // A long file is drawn in a turn of its own.
+    let (put, refuse, lines) = (put.clone(), refuse.clone(), lines_of(&file, sheet));
+    Timeout::new(0, move || {
+        put.emit(lines);
+        if strange > 0 {
+            refuse.emit(format!("{strange} characters of this file are no braille cells and were left out. “Check a file as it stands” names their places."));
+        }
+    })
+    .forget();
 }
 
 /// What becomes of a file dropped on the desk: braille, told by its name or its characters, is laid on it; anything else
@@ -92,7 +98,7 @@ pub fn dropped(
 pub fn DeskFiles(props: &DeskFilesProps) -> Html {
     let guide = use_held(|| None::<Rc<Vec<Vec<Cell>>>>);
     let against = use_held(bool::default);
-    let DeskFilesProps { written, sheet, .. } = props;
+    let DeskFilesProps { live, sheet, .. } = props;
     let sheet = *sheet;
     let passage =
         props.set_print.reform(|(title, text): (AttrValue, AttrValue)| format!("# {title}\n\n{text}").into());
@@ -129,8 +135,8 @@ pub fn DeskFiles(props: &DeskFilesProps) -> Html {
         Callback::from(move |on| against.set(on))
     };
     let file = {
-        let written = written.clone();
-        move || BrailleFile::from_pages(&work::pages(&trimmed(written.cells()), sheet))
+        let live = live.clone();
+        move || BrailleFile::from_pages(&work::pages(&trimmed(live.now().cells()), sheet))
     };
     let brf = {
         let file = file.clone();
@@ -141,18 +147,18 @@ pub fn DeskFiles(props: &DeskFilesProps) -> Html {
         Callback::from(move |_: MouseEvent| save("work.txt", &file().written_in(Notation::Unicode).to_text()))
     };
     let plain = {
-        let written = written.clone();
+        let live = live.clone();
         Callback::from(move |_: MouseEvent| {
             let read = ReadOptions { contracted: sheet.contracted, ..ReadOptions::default() };
             let print: Vec<String> =
-                written.cells().iter().map(|line| ueb::read(line, &read).print).collect();
+                live.now().cells().iter().map(|line| ueb::read(line, &read).print).collect();
             save("work-in-print.txt", &(print.join("\n") + "\n"));
         })
     };
     let punch = {
-        let (guide, written) = (guide.clone(), written.clone());
+        let (guide, live) = (guide.clone(), live.clone());
         Callback::from(move |_: MouseEvent| {
-            let lines = trimmed(written.cells());
+            let lines = trimmed(live.now().cells());
             guide.set(Some(Rc::new(slate::guide(&lines, sheet.cells))));
         })
     };
@@ -168,9 +174,9 @@ pub fn DeskFiles(props: &DeskFilesProps) -> Html {
         })
     };
     let reflow_now = {
-        let (put, written) = (props.put.clone(), written.clone());
+        let (put, live) = (props.put.clone(), live.clone());
         Callback::from(move |_: MouseEvent| {
-            let pages = work::pages(&trimmed(written.cells()), sheet);
+            let pages = work::pages(&trimmed(live.now().cells()), sheet);
             let anew = Manuscript::from_braille(reflow::blocks(&pages, sheet), sheet);
             put.emit(anew.lines().into_iter().flatten().collect());
         })

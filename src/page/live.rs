@@ -39,21 +39,23 @@ impl Live {
         old.chunks.iter().map(Rc::as_ptr).ne(new.chunks.iter().map(Rc::as_ptr))
     }
 
-    fn follow(&self, follower: Callback<Written>) -> u32 {
+    /// Tells a follower what is written, now and from now on; gives its number, to leave by.
+    pub fn follow(&self, follower: Callback<Written>) -> u32 {
         let number = self.count.replace(self.count.get() + 1);
         follower.emit(self.now());
         self.followers.borrow_mut().push((number, follower));
         number
     }
 
-    fn leave(&self, number: u32) {
+    /// Tells a follower no more.
+    pub fn leave(&self, number: u32) {
         self.followers.borrow_mut().retain(|(one, _)| *one != number);
     }
 }
 
 /// What is written, as it changes.
 #[hook]
-fn use_live(live: &Rc<Live>) -> Written {
+pub fn use_live(live: &Rc<Live>) -> Written {
     let written = use_held(|| live.now());
     {
         let written = written.clone();
@@ -63,6 +65,21 @@ fn use_live(live: &Rc<Live>) -> Written {
         });
     }
     (*written).clone()
+}
+
+/// The line that is being written, from 0: what asks for it is drawn again only when it becomes another.
+#[hook]
+pub fn use_row(live: &Rc<Live>) -> usize {
+    let row = use_held(|| live.now().caret.line);
+    {
+        let row = row.clone();
+        use_effect_with(live.clone(), move |live| {
+            let (live, number) =
+                (live.clone(), live.follow(Callback::from(move |new: Written| row.set(new.caret.line))));
+            move || live.leave(number)
+        });
+    }
+    *row
 }
 
 /// Whose writing it is.

@@ -12,9 +12,9 @@ use super::findings::{Findings, line_marks};
 use super::hand_in::{HandIn, of_writing};
 use super::held::use_held;
 use super::learner::{LearnerHandle, now, use_learner};
+use super::live::{Kept as KeptWork, Live, LiveReadsAs, use_row};
 use super::open_file::DropArea;
 use super::own_slips::{self, OwnSlips, Tour, UNTIMED};
-use super::reads_as::ReadsAs;
 use super::settings::use_settings;
 use super::store;
 use super::trial_result::TrialResult;
@@ -158,7 +158,9 @@ pub fn Desk(props: &DeskProps) -> Html {
 
     let print = use_held(|| AttrValue::from(kept.print.clone()));
     let bell = use_held(|| kept.bell);
-    let written = use_held(Written::default);
+    // Followed key by key by those parts that show it; the desk itself is drawn again only when there is reason to.
+    let live = use_memo((), |()| Live::default());
+    let empty = use_held(|| true);
     let turned = use_held(|| 0isize);
     let marked = use_held(|| back().map(|(came, _)| came));
     let open = use_held(Option::<usize>::default);
@@ -175,7 +177,7 @@ pub fn Desk(props: &DeskProps) -> Html {
     let answer = use_held(bool::default);
     let slip = use_held(|| back().map(|(_, slip)| slip));
 
-    let unkept = work_kept::use_kept(name.to_string(), &written);
+    let row = use_row(&live);
     {
         let (refused, since, name) = (refused.clone(), since.clone(), name.clone());
         let kept = Kept {
@@ -188,7 +190,7 @@ pub fn Desk(props: &DeskProps) -> Html {
             helped: *helped,
             tries: (*tries).clone(),
         };
-        use_effect_with((kept, written.caret.line), move |(kept, _)| {
+        use_effect_with((kept, row), move |(kept, _)| {
             let seconds = (now().saturating_sub(*since.borrow()) / 1000) as u32;
             let kept = Kept { seconds, ..kept.clone() };
             if !name.is_empty()
@@ -203,18 +205,20 @@ pub fn Desk(props: &DeskProps) -> Html {
         let title = Manuscript::from_print(print, *sheet).title_lines();
         copy::lines(print, &title)
     });
-    let at = copyholder::use_following(&copy, &written, sheet)
+    let at = copyholder::use_following(&copy, &live, sheet)
         .saturating_add_signed(*turned)
         .min(copy.len().saturating_sub(1));
-
+    {
+        let turned = turned.clone();
+        use_effect_with(row, move |_| turned.set(0));
+    }
     let on_change = {
-        let (written, stale, turned) = (written.clone(), stale.clone(), turned.clone());
-        Callback::from(move |new: Written| {
-            if new.caret.line != written.caret.line {
-                turned.set(0);
+        let (live, stale, empty) = (live.clone(), stale.clone(), empty.clone());
+        use_callback((), move |new: Written, ()| {
+            if live.tell(&new) {
+                stale.set(true);
+                empty.set(new.is_empty());
             }
-            stale.set(true);
-            written.set(new);
         })
     };
     let on_turn = {
@@ -223,13 +227,13 @@ pub fn Desk(props: &DeskProps) -> Html {
     };
     let mark = {
         let open = open.clone();
-        let (written, print, marked, marks, stale) =
-            (written.clone(), (*print).clone(), marked.clone(), marks.clone(), stale.clone());
+        let (live, print, marked, marks, stale) =
+            (live.clone(), (*print).clone(), marked.clone(), marks.clone(), stale.clone());
         let (learner, tries, slip, set, since) =
             (learner.clone(), tries.clone(), slip.clone(), set.clone(), since.clone());
         let helped = *helped;
         Callback::from(move |_: MouseEvent| {
-            let cells = written.cells();
+            let cells = live.now().cells();
             let (work, came) = held_against(&print, &cells, sheet);
             remember(&learner, &work, marked.is_none(), came.at);
             marks.set(Rc::new(line_marks(&came.marked)));
@@ -251,11 +255,11 @@ pub fn Desk(props: &DeskProps) -> Html {
         })
     };
     let hand_in = {
-        let (written, print, checked, volume, print_copy) =
-            (written.clone(), (*print).clone(), checked.clone(), *volume, *print_copy);
+        let (live, print, checked, volume, print_copy) =
+            (live.clone(), (*print).clone(), checked.clone(), *volume, *print_copy);
         Callback::from(move |()| {
             let scope = if volume { Scope::Volume } else { Scope::Piece };
-            let file = BrailleFile::from_pages(&work::pages(&written.cells(), sheet));
+            let file = BrailleFile::from_pages(&work::pages(&live.now().cells(), sheet));
             checked
                 .set(Some(Rc::new(check(&file, &Asked { scope, sheet, print: Some(&print), print_copy }))));
         })
@@ -269,11 +273,11 @@ pub fn Desk(props: &DeskProps) -> Html {
         })
     };
     let tour_now = {
-        let (written, print, touring, learner) =
-            (written.clone(), (*print).clone(), touring.clone(), learner.clone());
+        let (live, print, touring, learner) =
+            (live.clone(), (*print).clone(), touring.clone(), learner.clone());
         Callback::from(move |_: MouseEvent| {
             let habits = own_slips::habits(&learner);
-            let stops = tour::stops(Some(&print), &work::pages(&written.cells(), sheet), sheet, &habits);
+            let stops = tour::stops(Some(&print), &work::pages(&live.now().cells(), sheet), sheet, &habits);
             touring.set(Some((Rc::new(stops), Rc::new(habits))));
         })
     };
@@ -407,7 +411,7 @@ pub fn Desk(props: &DeskProps) -> Html {
 
     html! {
         <DropArea class="desk" open={dropped} refuse={refuse.clone()}>
-            <Copyholder copy={copy.clone()} {at} caret={(written.caret.line, written.caret.cell)} {sheet} bell={*bell} {set_bell} {on_turn} />
+            <Copyholder copy={copy.clone()} {at} live={live.clone()} {sheet} bell={*bell} {set_bell} {on_turn} />
             <BrailleInput given={(*given).clone()} {on_change} contracted={Some(contracted)} read_only={handed_in} go={*goal}
                 copy={over}
                 marks={if first_of_trial { Rc::default() } else { (*marks).clone() }} reads={shown_reading} />
@@ -417,13 +421,13 @@ pub fn Desk(props: &DeskProps) -> Html {
                 if may_answer { <button type="button" class="quiet" onclick={toggle_answer}>{ "The answer to this line" }</button> }
                 <span class="push">
                     if set.is_none() {
-                        <button type="button" class="quiet" onclick={tour_now} disabled={written.is_empty()}>{ "Tour of my slips" }</button>
-                        <button type="button" onclick={hand_in.reform(|_: MouseEvent| ())} disabled={written.is_empty()}>{ "Check before hand-in" }</button>
+                        <button type="button" class="quiet" onclick={tour_now} disabled={*empty}>{ "Tour of my slips" }</button>
+                        <button type="button" onclick={hand_in.reform(|_: MouseEvent| ())} disabled={*empty}>{ "Check before hand-in" }</button>
                     }
                     if handed_in {
                         <button type="button" class="quiet" onclick={again}>{ "Write it anew" }</button>
                     } else {
-                        <button type="button" class="main" onclick={mark} disabled={written.is_empty()}>{ match (&set, tries_left) {
+                        <button type="button" class="main" onclick={mark} disabled={*empty}>{ match (&set, tries_left) {
                             (None, _) => "Mark my work".to_owned(),
                             (Some(_), None) => "Hand in".to_owned(),
                             (Some(_), Some(1)) if !tries.is_empty() => "Hand in, the last try".to_owned(),
@@ -434,7 +438,7 @@ pub fn Desk(props: &DeskProps) -> Html {
             </div>
             if let Some(cells) = answer_line { <p class="answer"><super::cells_line::CellsLine {cells} /></p> }
             if let Some(say) = refused.as_ref() { <p class="alert" role="alert">{ say }</p> }
-            if let Some(say) = unkept { <p class="alert" role="alert">{ say }</p> }
+            <KeptWork live={live.clone()} name={name.to_string()} />
             if let Some((stops, habits)) = &*touring { <Tour stops={stops.clone()} habits={habits.clone()} go={go(false)} end={end_tour} /> }
             if let Some(trial) = trial { if !tries.is_empty() { <TrialResult {trial} tries={(*tries).clone()} /> } }
             if let Some(came) = &*marked {
@@ -455,9 +459,9 @@ pub fn Desk(props: &DeskProps) -> Html {
                 <CheckPanel items={items.clone()} title={title} print_copy={*print_copy} set_print_copy={set_copy}
                     go={go(true).reform(|(page, line)| (page, line, 0))} />
             }
-            if shown_reading { <ReadsAs written={(*written).clone()} /> }
+            if shown_reading { <LiveReadsAs live={live.clone()} /> }
             if set.is_none() {
-                <DeskFiles written={(*written).clone()} {sheet} print={(*print).clone()} {set_print} {put} {refuse} {check_file}
+                <DeskFiles live={live.clone()} {sheet} print={(*print).clone()} {set_print} {put} {refuse} {check_file}
                     size={*sheet_size} set_size={{ let size = sheet_size.clone(); Callback::from(move |to| size.set(to)) }}
                     volume={*volume} {set_volume} />
                 <OwnSlips learner={learner.clone()} />
