@@ -5,6 +5,20 @@
 //!
 //! The edition followed is *The Rules of Unified English Braille*, Second Edition 2013; section numbers in this
 //! module are its sections.
+//!
+//! # What is left to the transcriber
+//!
+//! - Spaces in numbers (6.6): a space that does not break, or a thin one, between two digits is a numeric space. A plain
+//!   one stays a space: print shows no difference between "1 000 000" and numbers that follow one another, and what is
+//!   not clearly one number keeps its ordinary spaces (the note to 6.6).
+//! - Numeric passages (6.9) are for worked examples and tables of numbers, laid out by hand: they are read, not written.
+//! - Capitals beside a passage (8.5.4) are its own or not by their meaning; taken in are those that no end of a sentence,
+//!   bracket or quotation mark opened before sets apart.
+//! - Capitals over paragraphs (8.5.5): a line of plain text may be a paragraph, a heading or a line of verse, and nothing
+//!   tells whether the next belongs to it. Every line closes the passage that it opens.
+//! - Words whose sounds or parts are not known (10.12.7): both ways are right, if they are used throughout. Here the
+//!   rules for letters decide.
+//! - Line mode (16) is drawing: a horizontal line is read, as box-drawing characters, and not written.
 
 use std::ops::Range;
 

@@ -2,6 +2,10 @@
 //!
 //! `cargo run --release --manifest-path tests/bench/Cargo.toml -- [file of English prose]`
 //!
+//! What ten times the text costs, alone, for a tenth of so many bytes against all of them, and for some kinds of text or all:
+//!
+//! `cargo run --release --manifest-path tests/bench/Cargo.toml -- --growth [bytes [kind...]]`
+//!
 //! The yardsticks are general-purpose libraries: splitting the same text into words with `unicode-segmentation`,
 //! and a leftmost-longest `aho-corasick` scan for the contractions' letters. Without a file, invented prose is used.
 
@@ -68,8 +72,12 @@ fn one_more(cells: &[Cell], length: usize) -> (f64, f64) {
 }
 
 fn main() {
-    let prose =
-        std::env::args().nth(1).map(|file| std::fs::read(&file).expect("the file of prose can be read"));
+    let arguments: Vec<String> = std::env::args().skip(1).collect();
+    if arguments.first().is_some_and(|first| first == "--growth") {
+        let bytes = arguments.get(1).map_or(10_000_000, |bytes| bytes.parse().expect("a number of bytes"));
+        return ten_times(bytes, arguments.get(2..).unwrap_or_default());
+    }
+    let prose = arguments.first().map(|file| std::fs::read(&file).expect("the file of prose can be read"));
     let prose = prose.map_or_else(|| kinds::prose(10_000_000), |b| String::from_utf8_lossy(&b).into_owned());
     let one = cut(&prose, 1_000_000);
     let options = Options::default();
@@ -108,19 +116,25 @@ fn main() {
     let (long_end, long_middle) = one_more(&long, 100_000);
     println!("one more cell at the end of 100,000 : of 100     {:.2} (at most 1.5)", long_end / short_end);
     println!("one cell changed in 100,000 : in 100             {:.2}", long_middle / short_middle);
-    ten_times();
+    ten_times(10_000_000, &[]);
 }
 
-/// What ten times the text costs, for hostile kinds of text too.
-fn ten_times() {
-    println!("ten times the text takes so many times as long (at most 11): 1 MB against 10 MB");
+/// What ten times the text costs, for hostile kinds of text too: those named, or all.
+fn ten_times(bytes: usize, wanted: &[String]) {
+    println!(
+        "ten times the text takes so many times as long (at most 11): {} bytes against {bytes}",
+        bytes / 10
+    );
     println!(
         "  {:20} {:>10} {:>8} {:>8} {:>8} {:>8} {:>8} {:>8}",
         "", "transcribe", "marks", "plain", "reasons", "read", "meanings", "live"
     );
     let mut worst = (0f64, String::new());
     for (name, make) in kinds::ALL {
-        let ten = make(10_000_000);
+        if !wanted.is_empty() && !wanted.iter().any(|kind| kind == name) {
+            continue;
+        }
+        let ten = make(bytes);
         let one = cut(&ten, ten.len() / 10);
         let mut ratios: Vec<f64> = Vec::new();
         let mut ratio = |(one, ten): (f64, f64)| ratios.push(ten / one);

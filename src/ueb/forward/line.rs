@@ -14,7 +14,7 @@ use super::quotes::{self, Habits, Open};
 use super::sequence::{self, FaceMark, Room};
 use super::sink::Sink;
 use super::symbols::{self, Kind, Symbol};
-use super::token::{Token, begins_after, clear_place, count, looks_around, stop, token};
+use super::token::{Token, begins_after, clear_place, count, inside_number, looks_around, stop, token};
 
 /// What is worked out together is cut at a clear place once it is as long as this, in bytes.
 const LONG: usize = 1 << 14;
@@ -219,7 +219,7 @@ impl<'t, 's, S: Sink> Writer<'t, 's, S> {
     fn free(&mut self, text: &'t str, place: usize) {
         // Numbers seldom come again.
         if text.bytes().any(|b| b.is_ascii_digit()) {
-            return self.stretch(text, place, false, false);
+            return self.digits(text, place);
         }
         if let Some(kept) = self.memory.sequence(text.as_bytes()) {
             return self.sink.again(kept, place, &self.memory.store);
@@ -228,6 +228,21 @@ impl<'t, 's, S: Sink> Writer<'t, 's, S> {
         self.stretch(text, place, false, false);
         let sink = &*self.sink;
         self.memory.keep_sequence(text.as_bytes(), |store| sink.keep(mark, place, store));
+    }
+
+    /// Writes a sequence with digits. A number without an end is written in pieces, so that what is worked out together
+    /// stays small.
+    fn digits(&mut self, text: &str, place: usize) {
+        let mut from = 0;
+        if text.len() > LONG && text.bytes().all(|b| b.is_ascii_digit() || matches!(b, b',' | b'.')) {
+            while let Some(cut) = inside_number(text.as_bytes(), from + LONG) {
+                self.stretch(&text[from..cut], place + from, false, false);
+                self.room.number = true;
+                from = cut;
+            }
+        }
+        self.stretch(&text[from..], place + from, false, false);
+        self.room.number = false;
     }
 
     /// Works out a text together, cut at clear places when it is long.
@@ -374,6 +389,14 @@ mod tests {
         "www.the.com",
         "?",
     ];
+
+    #[test]
+    fn a_number_without_an_end_is_the_same_in_pieces() {
+        for part in ["1", "12,", "3.", "4,,", "5...", "678.9,0", ",1.2"] {
+            let line = part.repeat(3 * LONG / part.len());
+            assert_eq!(written(&line, false), written(&line, true), "{part}");
+        }
+    }
 
     proptest! {
         #![proptest_config(ProptestConfig { failure_persistence: None, cases: 4000, ..Default::default() })]

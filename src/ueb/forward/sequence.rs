@@ -43,6 +43,8 @@ pub(crate) struct Room {
     pub tweak: Tweak,
     /// Within a grade 1 passage.
     pub passage: bool,
+    /// Goes on with a number whose first digits are written (6.1).
+    pub number: bool,
     /// Closing quotation marks, by their place among the symbols, whose partners had to be written with the specific sign.
     pub specific: Vec<usize>,
     /// The symbol before which a grade 1 word indicator is put.

@@ -114,6 +114,13 @@ pub(crate) fn clear_place(bytes: &[u8], from: usize) -> Option<usize> {
     None
 }
 
+/// A place from `from` on, after a digit, where a number goes on.
+pub(crate) fn inside_number(bytes: &[u8], from: usize) -> Option<usize> {
+    let digit = |at: usize| bytes.get(at).is_some_and(u8::is_ascii_digit);
+    (from..bytes.len())
+        .find(|&at| digit(at - 1) && (digit(at) || matches!(bytes[at], b',' | b'.') && digit(at + 1)))
+}
+
 /// Moves `i` over a token to the next blank.
 #[inline]
 pub(crate) fn token(bytes: &[u8], i: &mut usize) -> Token {

@@ -25,9 +25,9 @@ pub(crate) fn write<S: Sink>(
     let know = known();
     let mut last_lower = None;
     let mut next_run = 0;
-    let mut in_number = false; // digits may follow without an indicator (6.1.1)
+    let mut in_number = room.number; // digits may follow without an indicator (6.1.1)
     // Set by a number or by a grade 1 word or passage indicator.
-    let mut grade1 = room.passage;
+    let mut grade1 = room.passage || room.number;
     let mut word_mode = room.passage;
     let mut face = faces.partition_point(|f| f.before < range.start);
     let mut i = range.start;
