@@ -8,6 +8,7 @@ use std::path::{Path, PathBuf};
 use std::process::{Command, Stdio};
 
 use super::{Failure, site};
+use cellwright::practice::ready;
 
 const TARGET: &str = "wasm32-unknown-unknown";
 
@@ -34,11 +35,26 @@ pub fn home() -> &'static Path {
 pub fn build() -> Result<(), Failure> {
     wasm_target()?;
     let wasm_pack = wasm_pack()?;
+    braille()?;
     eprintln!("cellwright: building the page (some minutes the first time, seconds after that) …");
     // The half that loads first, and the whole page.
     module(&wasm_pack, "cellwright", &["--", "--no-default-features"])?;
     module(&wasm_pack, "whole", &[])?;
     site::stamp(home()).map(drop)
+}
+
+/// Writes the braille of the page's texts and words, which the half that loads first cannot make itself.
+fn braille() -> Result<(), Failure> {
+    let folder = home().join("www/data");
+    let [texts, frames, words] = ["passages.txt", "frames.txt", "words.txt"].map(|name| folder.join(name));
+    let read = |path: PathBuf| {
+        std::fs::read_to_string(&path)
+            .map_err(|error| Failure::Outside(format!("{} can't be read: {error}", path.display())))
+    };
+    Ok(std::fs::write(
+        folder.join("braille.txt"),
+        ready::write(&read(texts)?, &read(frames)?, &read(words)?),
+    )?)
 }
 
 /// Builds one module of the page into `www/pkg` under this name.

@@ -14,8 +14,8 @@ use super::halves::WORTH_A_WORD;
 use super::held::use_held;
 use crate::practice::supply::Supply;
 
-/// The texts, the frames of sentences and the words.
-const FILES: [&str; 3] = ["passages.txt", "frames.txt", "words.txt"];
+/// The texts, the frames of sentences, the words, and the braille of them all.
+const FILES: [&str; 4] = ["passages.txt", "frames.txt", "words.txt", "braille.txt"];
 /// After so long without an answer the network is not waited for in silence, in milliseconds.
 const TOO_LONG: u32 = 20_000;
 /// Told to the page's window whenever [`now`] has changed.
@@ -103,10 +103,12 @@ fn fetch() {
 fn arrived(at: usize, text: String) {
     let supply = TEXTS.with_borrow_mut(|texts| {
         texts[at] = Some(text);
-        let [Some(passages), Some(frames), Some(words)] = texts.each_ref().map(|text| text.as_deref()) else {
+        let [Some(passages), Some(frames), Some(words), Some(braille)] =
+            texts.each_ref().map(|text| text.as_deref())
+        else {
             return Err(texts.iter().flatten().count());
         };
-        Ok(Rc::new(Supply::parse(passages, frames, words)))
+        Ok(Rc::new(Supply::parse(passages, frames, words, braille)))
     });
     match (supply, now()) {
         (_, Stock::Here(_)) => {}

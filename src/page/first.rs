@@ -1,5 +1,7 @@
 //! The first screen: one line to read, at the learner's level, and what is due.
 
+use std::rc::Rc;
+
 use yew::prelude::*;
 
 use super::course::Course;
@@ -12,34 +14,43 @@ use super::practise::{Asked, Practise};
 use super::read_line::ReadLine;
 use super::route;
 use super::store;
+use crate::cell::{self, Cell};
 use crate::practice::{choose, units};
+
+/// What is to be read, and its braille.
+#[derive(Clone, PartialEq)]
+struct Line {
+    print: String,
+    cells: Rc<[Cell]>,
+    contracted: bool,
+}
 
 /// The unit from which on texts are contracted.
 fn contracted_from() -> usize {
     units::units().iter().position(|unit| unit.id == "strong-five").unwrap_or(0)
 }
 
-fn line_for(
-    unit: usize,
-    learner: &LearnerHandle,
-    stock: &Stock,
-    chance: &mut fastrand::Rng,
-) -> (String, bool) {
+fn line_for(unit: usize, learner: &LearnerHandle, stock: &Stock, chance: &mut fastrand::Rng) -> Line {
     let contracted = unit >= contracted_from();
     let due: Vec<&str> = learner.memories.due(now()).into_iter().map(|(key, _)| key.as_str()).collect();
     let supply = stock.here().filter(|_| unit >= 3);
-    let sentence = supply.and_then(|supply| supply.sentence(unit, contracted, &due, chance));
-    if let Some(text) = sentence {
-        return (text, contracted);
-    }
-    let examples = units::units().get(unit).map(|unit| unit.examples.as_slice()).unwrap_or_default();
     // Words of the list while there is no sentence yet, now and then an example of the unit's own.
-    let word = stock
-        .here()
-        .filter(|_| chance.bool())
-        .and_then(|s| s.word(unit, contracted, &due, chance).map(str::to_owned));
-    let pick = if examples.is_empty() { None } else { examples.get(chance.usize(..examples.len())) };
-    (word.or(pick.map(|text| (*text).to_owned())).unwrap_or_else(|| "a cab".to_owned()), contracted)
+    let found = supply.and_then(|supply| supply.sentence(unit, contracted, &due, chance)).or_else(|| {
+        let supply = stock.here().filter(|_| chance.bool())?;
+        supply.word(unit, contracted, &due, chance).map(str::to_owned)
+    });
+    let (print, cells) = found
+        .and_then(|print| {
+            let cells = stock.here()?.cells(&print, contracted)?;
+            Some((print, cells))
+        })
+        .or_else(|| {
+            let unit = units::units().get(unit)?;
+            let (print, braille) = unit.example(chance.usize(..unit.examples.len().max(1)))?;
+            Some((print.to_owned(), cell::from_ascii(braille)?))
+        })
+        .unwrap_or_else(|| ("a cab".to_owned(), cell::from_ascii("a cab").unwrap_or_default()));
+    Line { print, cells: cells.into(), contracted }
 }
 
 /// Where the learner has chosen to be in the course, as this browser keeps it.
@@ -131,7 +142,7 @@ pub fn Room() -> Html {
         <>
             <h1>{ "One line to read" }</h1>
             { trouble }
-            <ReadLine key={*turn} print={line.0.clone()} contracted={line.1} focus={*turn > 0} learner={learner.clone()} {on_next} />
+            <ReadLine key={*turn} print={line.print.clone()} cells={line.cells.clone()} contracted={line.contracted} focus={*turn > 0} learner={learner.clone()} {on_next} />
             <p role="status" class="before">{ (*said).clone() }</p>
             <div class="controls level">
                 <span>{ format!("Unit {}: {}", *level + 1, unit.title) }</span>

@@ -97,10 +97,10 @@ fn shelf(learner: &LearnerHandle, supply: Option<&Supply>, own: &[Own]) -> Vec<B
         known: reading.known(MEASURED, &knows).0,
         reading: Rc::new(reading),
     };
-    let passages = supply.map(|supply| supply.passages.as_slice()).unwrap_or_default();
-    let mut books: Vec<Book> = passages
-        .iter()
-        .map(|text| book(Reading::of_print(&text.title, &text.text, text.contracted), false))
+    let mut books: Vec<Book> = supply
+        .into_iter()
+        .flat_map(Supply::readings)
+        .map(|reading| book(reading, false))
         .chain(
             own.iter()
                 .filter(|_| WHOLE)

@@ -10,18 +10,21 @@ use super::follow_up::AskAfter;
 use super::halves::WHOLE;
 use super::held::use_held;
 use super::learner::{LearnerHandle, now};
+use crate::cell::Cell;
 use crate::keys::slate_order;
 use crate::marking::cause::FollowUp;
 use crate::order::Set;
 use crate::practice::record::{Direction, Event};
 use crate::practice::{clues, lines};
-use crate::ueb::{self, Options, Piece, Remark, register};
+use crate::ueb::{self, ReadOptions, register};
 
 /// What is to be read.
 #[derive(Properties, PartialEq)]
 pub struct ReadLineProps {
     /// The print.
     pub print: AttrValue,
+    /// Its braille.
+    pub cells: Rc<[Cell]>,
     /// Contracted or not.
     pub contracted: bool,
     /// Shown as the back of a sheet: mirrored, from right to left.
@@ -59,26 +62,15 @@ pub fn ReadLine(props: &ReadLineProps) -> Html {
             }
         });
     }
-    let explained = use_memo((props.print.clone(), props.contracted), |(print, contracted)| {
-        ueb::explain(print, &Options { contracted: *contracted, marks: false })
+    let cells = props.cells.clone();
+    let reading = use_memo((cells.clone(), props.contracted), |(cells, contracted)| {
+        ueb::read(cells, &ReadOptions { contracted: *contracted, ..ReadOptions::default() })
     });
-    let cells = explained.cells.clone();
-    let pieces: Vec<Piece> = explained
-        .signs
-        .iter()
-        .map(|used| Piece {
-            cells: used.cells.clone(),
-            print: used.print.clone(),
-            sign: Some(used.sign),
-            section: used.section,
-            remark: Remark::None,
-        })
-        .collect();
     let sign_at = {
-        let explained = explained.clone();
+        let reading = reading.clone();
         move |at: usize| {
-            let used = explained.signs.iter().find(|used| used.cells.contains(&at))?;
-            Some(register::get(used.sign).key)
+            let piece = reading.pieces.iter().find(|piece| piece.cells.contains(&at))?;
+            piece.sign.map(|sign| register::get(sign).key)
         }
     };
     let oninput = {
@@ -91,7 +83,7 @@ pub fn ReadLine(props: &ReadLineProps) -> Html {
             (typed.clone(), slips.clone(), tries.clone(), since.clone(), helped.clone());
         let (learner, on_next, print, contracted) =
             (props.learner.clone(), props.on_next.clone(), props.print.clone(), props.contracted);
-        let (words, cells, missed) = (words.len() as u32, cells.len() as u32, *open as u32);
+        let (words, line, missed) = (words.len() as u32, cells.clone(), *open as u32);
         let direction = if props.back { Direction::Back } else { Direction::Read };
         let ask = ask.clone();
         Callback::from(move |event: SubmitEvent| {
@@ -101,7 +93,7 @@ pub fn ReadLine(props: &ReadLineProps) -> Html {
                     .set(vec!["Type what the line says, then Enter. A clue helps with one cell.".to_owned()]);
                 return;
             }
-            let judged = lines::judge_read(&print, contracted, &typed);
+            let judged = lines::judge_read(&print, &line, contracted, &typed);
             let at = now();
             let ms = at.saturating_sub(*since.borrow());
             let mut events: Vec<Event> = Vec::new();
@@ -114,7 +106,13 @@ pub fn ReadLine(props: &ReadLineProps) -> Html {
                 ask.set(judged.slips.iter().find_map(|slip| slip.ask).map(|about| (about, at)));
             }
             if judged.right {
-                events.push(Event::Text { title: "One line".to_owned(), words, cells, ms, missed });
+                events.push(Event::Text {
+                    title: "One line".to_owned(),
+                    words,
+                    cells: line.len() as u32,
+                    ms,
+                    missed,
+                });
             }
             learner.add_all(&events);
             tries.set(*tries + 1);
@@ -169,13 +167,13 @@ pub fn ReadLine(props: &ReadLineProps) -> Html {
         let (on_next, print) = (props.on_next.clone(), props.print.clone());
         Callback::from(move |_: MouseEvent| on_next.emit((false, format!("It said: {print}"))))
     };
-    let clues = clues::for_cell(&cells, *at, &pieces, props.contracted);
-    let drawn = if props.back { slate_order(&cells) } else { cells.clone() };
+    let clues = clues::for_cell(&cells, *at, &reading.pieces, props.contracted);
+    let drawn = if props.back { Rc::from(slate_order(&cells)) } else { cells.clone() };
     let place = if props.back { cells.len().saturating_sub(*at + 1) } else { *at };
     let mark = (*shown > 0).then_some(CellMark { from: place, to: place + 1, number: 1 });
     html! {
         <section class="one-line">
-            <div class="sheet"><CellsLine cells={Rc::from(drawn)} dot={Some(13.0)} marks={mark.into_iter().collect::<Vec<_>>()} /></div>
+            <div class="sheet"><CellsLine cells={drawn} dot={Some(13.0)} marks={mark.into_iter().collect::<Vec<_>>()} /></div>
             if props.back { <p class="note">{ "The back of the sheet: read from the right, every cell mirrored." }</p> }
             <form onsubmit={check}>
                 <label>{ "It says " }

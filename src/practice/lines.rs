@@ -2,7 +2,7 @@
 
 use super::due::PAUSE;
 use super::record::{Answer, Direction};
-use super::units;
+use super::{supply, units};
 use crate::cell::Cell;
 use crate::marking::cause::{FollowUp, follow_up};
 use crate::marking::{self, Expected, Kind};
@@ -56,11 +56,10 @@ pub fn cause(kind: Kind, reading: bool) -> &'static str {
     }
 }
 
-/// The keys of a line's signs that the course teaches, each once.
-fn signs_of(print: &str, options: &Options) -> Vec<&'static str> {
+/// The signs that the course teaches, each once.
+fn taught(all: impl Iterator<Item = &'static str>) -> Vec<&'static str> {
     let mut signs: Vec<&'static str> = Vec::new();
-    for used in ueb::explain(print, options).signs {
-        let key = register::get(used.sign).key;
+    for key in all {
         if units::unit_of(key).is_some() && !signs.contains(&key) {
             signs.push(key);
         }
@@ -86,7 +85,8 @@ fn judge(print: &str, contracted: bool, written: &[Vec<Cell>], reading: bool) ->
     let options = Options { contracted, marks: false };
     let expected = Expected::from_print(print, &options);
     let marked = marking::mark(&expected, written);
-    let signs = signs_of(print, &options);
+    let used = ueb::explain(print, &options).signs;
+    let signs = taught(used.iter().map(|used| register::get(used.sign).key));
     let slips: Vec<Slip> = marked
         .findings
         .iter()
@@ -121,12 +121,12 @@ fn plain(text: &str) -> String {
 }
 
 /// Judges print that was typed as what a line says. Small letters for capitals are taken as right: who types fast
-/// seldom reaches for the shift key.
-pub fn judge_read(print: &str, contracted: bool, typed: &str) -> Judged {
+/// seldom reaches for the shift key. `cells` are the line's.
+pub fn judge_read(print: &str, cells: &[Cell], contracted: bool, typed: &str) -> Judged {
     let (wanted, typed) = (plain(print), plain(typed));
-    let options = Options { contracted, marks: false };
     if wanted == typed || in_small(&wanted) == typed {
-        return Judged { right: true, slips: Vec::new(), signs: signs_of(print, &options) };
+        let signs = taught(supply::signs_of(cells, contracted).unwrap_or_default().into_iter());
+        return Judged { right: true, slips: Vec::new(), signs };
     }
     if !MARKING {
         return judge_words(&wanted, &typed);
@@ -142,6 +142,7 @@ pub fn judge_read(print: &str, contracted: bool, typed: &str) -> Judged {
             *word = first.to_uppercase().chain(word.chars().skip(1)).collect();
         }
     }
+    let options = Options { contracted, marks: false };
     let mut judged = judge(print, contracted, &[ueb::transcribe(&words.join(" "), &options)], true);
     // Cells that agree do not make another text the same text.
     if judged.slips.is_empty() {
@@ -187,19 +188,24 @@ mod tests {
     use super::*;
     use crate::cell;
 
+    fn read(print: &str, contracted: bool, typed: &str) -> Judged {
+        let cells = ueb::transcribe(print, &Options { contracted, marks: false });
+        judge_read(print, &cells, contracted, typed)
+    }
+
     #[test]
     fn a_line_read_right_is_right_whatever_the_case() {
         for typed in ["Wait for me, Ada.", "wait for me, ada.", "  Wait  for me, Ada. "] {
-            assert!(judge_read("Wait for me, Ada.", true, typed).right, "{typed}");
+            assert!(read("Wait for me, Ada.", true, typed).right, "{typed}");
         }
-        assert!(!judge_read("Wait for me, Ada.", true, "Wait for me.").right);
-        assert!(!judge_read("Wait for me, Ada.", true, "").right);
-        assert!(judge_read("\"It's here,\" said Jo.", true, "“It’s here,” said Jo.").right);
+        assert!(!read("Wait for me, Ada.", true, "Wait for me.").right);
+        assert!(!read("Wait for me, Ada.", true, "").right);
+        assert!(read("\"It's here,\" said Jo.", true, "“It’s here,” said Jo.").right);
     }
 
     #[test]
     fn a_letter_taken_for_its_mirror_is_the_eyes() {
-        let judged = judge_read("met", false, "mit");
+        let judged = read("met", false, "mit");
         let slip = &judged.slips[0];
         assert_eq!((slip.kind, slip.sign), (Kind::Mirrored, "letter e"));
         let answers = answers(&judged, Direction::Read, 5, 3_000, 0);
@@ -228,7 +234,7 @@ mod tests {
 
     #[test]
     fn a_pause_is_no_slowness() {
-        let judged = judge_read("met", false, "met");
+        let judged = read("met", false, "met");
         assert!(answers(&judged, Direction::Read, 0, 900_000, 0).iter().all(|answer| answer.ms > PAUSE));
     }
 }

@@ -30,6 +30,7 @@ pub mod lookalike;
 pub mod low;
 pub mod passages;
 pub mod reading;
+pub mod ready;
 pub mod record;
 pub mod rules;
 pub mod schedule;

@@ -1,7 +1,9 @@
 //! Graded texts of the Skerry Line: read from a data file, each with the unit after which it can be read in full.
 
+use super::reading::Reading;
 use super::supply::level_of_line;
 use super::units;
+use crate::cell::Cell;
 use crate::manuscript::source;
 
 /// A text to read.
@@ -15,6 +17,13 @@ pub struct Passage {
     pub unit: usize,
     /// The print: lines that stand as they are, or, with an empty line or a heading in it, paragraphs.
     pub text: String,
+}
+
+impl Passage {
+    /// The text laid out for reading; `braille` gives the cells of its pieces, in order.
+    pub fn set(&self, braille: &mut dyn FnMut(&str) -> Vec<Cell>) -> Reading {
+        Reading::set(&self.title, &self.text, self.contracted, braille)
+    }
 }
 
 /// Reads the texts of a data file. A text begins with a head, `== title | contracted | unit`, where the second word is

@@ -49,6 +49,9 @@ pub struct Reading {
     pub pages: Vec<Vec<Line>>,
 }
 
+/// Gives the cells of a piece of print.
+type Braille<'a> = &'a mut dyn FnMut(&str) -> Vec<Cell>;
+
 /// Lines of at most `width` cells, broken at blanks; the first begins after `first` blanks, the others after `rest`.
 fn wrap(cells: &[Cell], first: usize, rest: usize, width: usize) -> Vec<Vec<Cell>> {
     let mut lines = vec![vec![Cell::BLANK; first]];
@@ -76,8 +79,8 @@ fn wrap(cells: &[Cell], first: usize, rest: usize, width: usize) -> Vec<Vec<Cell
 
 /// A block of print as the lines of a sheet: headings centred or at their cell, with a blank line before, paragraphs and
 /// items at their margins.
-fn set(block: &Block, contracted: bool) -> Vec<Vec<Cell>> {
-    let cells = ueb::transcribe(&block.print, &Options { contracted, marks: true });
+fn set(block: &Block, braille: Braille) -> Vec<Vec<Cell>> {
+    let cells = braille(&block.print);
     let (first, rest) = block.kind.margins();
     let mut lines = Vec::new();
     if block.kind.is_heading() {
@@ -97,10 +100,10 @@ fn set(block: &Block, contracted: bool) -> Vec<Vec<Cell>> {
 }
 
 /// Paragraphs and headings on pages of [`HEIGHT`] lines; no page begins with a blank line, none ends with a heading.
-fn set_pages(print: &str, contracted: bool) -> Vec<Vec<Line>> {
+fn set_pages(print: &str, braille: Braille) -> Vec<Vec<Line>> {
     let mut pages: Vec<Vec<Line>> = vec![Vec::new()];
     for block in source::read(print).1 {
-        let lines = set(&block, contracted);
+        let lines = set(&block, braille);
         let here = pages.last().map_or(0, Vec::len);
         // A heading stays with the first two lines of what follows.
         if block.kind.is_heading() && here > 0 && here + lines.len() + 2 > HEIGHT {
@@ -128,15 +131,17 @@ impl Reading {
     /// Print, transcribed: paragraphs and headings at their margins, or line by line, a line that runs over going on at
     /// cell 3 (see [`passages::in_paragraphs`]). Words are never divided.
     pub fn of_print(title: &str, print: &str, contracted: bool) -> Reading {
+        let options = Options { contracted, marks: true };
+        Reading::set(title, print, contracted, &mut |piece| ueb::transcribe(piece, &options))
+    }
+
+    /// The same with cells from elsewhere: `braille` is asked for those of each paragraph, heading or line, in order.
+    pub fn set(title: &str, print: &str, contracted: bool, braille: Braille) -> Reading {
         let pages = if passages::in_paragraphs(print) {
-            set_pages(print, contracted)
+            set_pages(print, braille)
         } else {
-            let options = Options { contracted, marks: true };
-            let lines: Vec<Line> = print
-                .lines()
-                .flat_map(|line| wrap(&ueb::transcribe(line, &options), 0, 2, WIDTH))
-                .map(text)
-                .collect();
+            let lines: Vec<Line> =
+                print.lines().flat_map(|line| wrap(&braille(line), 0, 2, WIDTH)).map(text).collect();
             lines.chunks(HEIGHT).map(<[Line]>::to_vec).collect()
         };
         Reading { title: title.to_owned(), contracted, pages }

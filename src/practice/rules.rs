@@ -168,7 +168,7 @@ mod tests {
 
     #[test]
     fn there_is_a_word_for_every_unit_with_contractions() {
-        let supply = Supply::parse("", "", &super::super::supply::tests::file("words.txt"));
+        let supply = super::super::supply::tests::shipped();
         let mut chance = fastrand::Rng::with_seed(9);
         let first = super::super::units::units().iter().position(|unit| unit.id == "strong-r").unwrap();
         for unit in first..super::super::units::units().len() {
@@ -186,7 +186,7 @@ mod tests {
 
     #[test]
     fn words_for_a_cause_turn_on_its_signs() {
-        let supply = Supply::parse("", "", &super::super::supply::tests::file("words.txt"));
+        let supply = super::super::supply::tests::shipped();
         let mut chance = fastrand::Rng::with_seed(12);
         let last = super::super::units::units().len() - 1;
         for wanted in ["groupsign st", "groupsign ea", "groupsign con", "wordsign but"] {

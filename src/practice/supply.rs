@@ -6,8 +6,11 @@
 use std::collections::HashMap;
 
 use super::passages::{self, Passage};
+use super::reading::Reading;
+use super::ready::Ready;
 use super::units;
-use crate::ueb::{self, Options, register};
+use crate::cell::Cell;
+use crate::ueb::{self, Options, ReadOptions, register};
 
 /// What there is to read and to write.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -17,6 +20,7 @@ pub struct Supply {
     frames: Vec<String>,
     slots: Vec<(String, Vec<String>)>,
     words: Vec<String>,
+    pub(super) ready: Ready,
 }
 
 /// The place in the course of the unit after which a line can be read in full, from 0; the number of units when it
@@ -62,12 +66,13 @@ pub fn share_of(
 }
 
 impl Supply {
-    /// Reads the data files: the graded texts, the sentence frames and the words.
+    /// Reads the data files: the graded texts, the sentence frames, the words, and the braille of all these.
     ///
     /// A frame is a line; `{slot}` in it takes any word of the line `slot = word | word`. Lines with `# ` in front are
     /// remarks.
-    pub fn parse(texts: &str, frames: &str, words: &str) -> Supply {
-        let mut supply = Supply { passages: passages::parse(texts), ..Supply::default() };
+    pub fn parse(texts: &str, frames: &str, words: &str, braille: &str) -> Supply {
+        let (passages, ready) = (passages::parse(texts), Ready::parse(braille));
+        let mut supply = Supply { passages, ready, ..Supply::default() };
         for line in frames.lines().filter(|line| !line.starts_with("# ") && !line.is_empty()) {
             match line.split_once(" = ") {
                 Some((slot, words)) => {
@@ -82,6 +87,59 @@ impl Supply {
             .map(str::to_owned)
             .collect();
         supply
+    }
+
+    /// A line in braille: a sentence of the frames, or a word. `None` when it is neither.
+    pub fn cells(&self, line: &str, contracted: bool) -> Option<Vec<Cell>> {
+        self.ready.line(line, contracted)
+    }
+
+    /// The graded texts, laid out for reading.
+    pub fn readings(&self) -> impl Iterator<Item = Reading> {
+        self.passages.iter().enumerate().map(|(place, passage)| {
+            let mut ready = self.ready.text(place);
+            passage.set(&mut |_| ready.next().unwrap_or_default())
+        })
+    }
+
+    /// What stands between blanks in the sentences of the frames, whatever words they take.
+    pub fn words_of_frames(&self) -> Vec<String> {
+        let mut all = vec!["an".to_owned(), "An".to_owned()];
+        let mut todo: Vec<String> =
+            self.frames.iter().flat_map(|frame| frame.split(' ')).map(str::to_owned).collect();
+        while let Some(word) = todo.pop() {
+            let slot = word.split_once('{').and_then(|(_, rest)| rest.split_once('}'));
+            match slot.and_then(|(slot, _)| self.slots.iter().find(|(name, _)| name == slot)) {
+                Some((slot, words)) => {
+                    let filled = words.iter().map(|one| word.replacen(&format!("{{{slot}}}"), one, 1));
+                    todo.extend(filled);
+                }
+                None => all.extend(word.split(' ').map(str::to_owned)),
+            }
+        }
+        all.sort_unstable();
+        all.dedup();
+        all
+    }
+
+    /// The signs of a line, spaces left out, as [`level_of_line`] takes them.
+    fn signs_of(&self, line: &str, contracted: bool) -> Option<Vec<&'static str>> {
+        signs_of(&self.cells(line, contracted)?, contracted)
+    }
+
+    /// How many of the signs of a line are wanted ones.
+    fn count_of(&self, line: &str, contracted: bool, wanted: &[&str]) -> usize {
+        if wanted.is_empty() {
+            return 0;
+        }
+        let signs = self.signs_of(line, contracted).unwrap_or_default();
+        signs.iter().filter(|key| wanted.contains(key)).count()
+    }
+
+    /// Whether a line uses only signs of the units up to `unit`.
+    fn fits(&self, line: &str, contracted: bool, unit: usize) -> bool {
+        self.signs_of(line, contracted)
+            .is_some_and(|signs| signs.iter().all(|key| units::unit_of(key).is_some_and(|of| of <= unit)))
     }
 
     /// How many sentence frames there are.
@@ -130,10 +188,10 @@ impl Supply {
         for _ in 0..80 {
             let frame = self.frames.get(chance.usize(..self.frames.len().max(1)))?;
             let Some(text) = self.fill(frame, chance) else { continue };
-            if level_of_line(&text, contracted) > unit {
+            if !self.fits(&text, contracted, unit) {
                 continue;
             }
-            let score = count_of(&text, contracted, wanted);
+            let score = self.count_of(&text, contracted, wanted);
             if best.as_ref().is_none_or(|(most, _)| score > *most) {
                 best = Some((score, text));
             }
@@ -166,25 +224,25 @@ impl Supply {
         // A stride that shares no factor with the count visits every word once.
         let stride = (1..).map(|n| n * 977 + 1).find(|stride| gcd(*stride, count) == 1).unwrap_or(1);
         let all = || (0..count).map(|n| self.words[(start + n * stride) % count].as_str());
-        let fits = |word: &&str| level_of_line(word, contracted) <= unit;
+        let fits = |word: &&str| self.fits(word, contracted, unit);
         let mut few: Vec<&str> = all()
             .filter(|word| prints.iter().any(|print| word.contains(print)))
             .filter(fits)
             .take(if contracted { 4 } else { 0 })
             .collect();
         few.extend(all().filter(fits).take(if wanted.is_empty() { 1 } else { 12 }));
-        crate::order::sort_by_key(&mut few, |word| std::cmp::Reverse(count_of(word, contracted, wanted)));
+        crate::order::sort_by_key(&mut few, |word| {
+            std::cmp::Reverse(self.count_of(word, contracted, wanted))
+        });
         few.first().copied()
     }
 }
 
-/// How many of the signs of a line are wanted ones.
-fn count_of(line: &str, contracted: bool, wanted: &[&str]) -> usize {
-    if wanted.is_empty() {
-        return 0;
-    }
-    let signs = ueb::explain(line, &Options { contracted, marks: false }).signs;
-    signs.iter().filter(|used| wanted.contains(&register::get(used.sign).key)).count()
+/// The keys of a line's signs as they are read, spaces left out; `None` where cells have no meaning.
+pub fn signs_of(cells: &[Cell], contracted: bool) -> Option<Vec<&'static str>> {
+    let pieces = ueb::read(cells, &ReadOptions { contracted, ..ReadOptions::default() }).pieces;
+    let keys = pieces.iter().map(|piece| piece.sign.map(|sign| register::get(sign).key));
+    keys.filter(|key| *key != Some("space")).collect()
 }
 
 fn gcd(a: usize, b: usize) -> usize {
@@ -193,8 +251,8 @@ fn gcd(a: usize, b: usize) -> usize {
 
 #[cfg(test)]
 pub(super) mod tests {
+    use super::super::ready;
     use super::*;
-    use crate::ueb::ReadOptions;
 
     /// A data file as it is shipped.
     pub fn file(name: &str) -> String {
@@ -202,8 +260,10 @@ pub(super) mod tests {
         std::fs::read_to_string(&path).unwrap_or_else(|error| panic!("{path}: {error}"))
     }
 
-    fn shipped() -> Supply {
-        Supply::parse(&file("passages.txt"), &file("frames.txt"), &file("words.txt"))
+    /// What is shipped, as the page has it.
+    pub fn shipped() -> Supply {
+        let [texts, frames, words] = ["passages.txt", "frames.txt", "words.txt"].map(file);
+        Supply::parse(&texts, &frames, &words, &ready::write(&texts, &frames, &words))
     }
 
     #[test]
@@ -234,10 +294,10 @@ pub(super) mod tests {
             }
         }
         let due = supply.word(20, true, &["groupsign st"], &mut chance).unwrap();
-        assert!(count_of(due, true, &["groupsign st"]) >= 1, "{due}");
+        assert!(supply.count_of(due, true, &["groupsign st"]) >= 1, "{due}");
         // Rare in the list, and asked for all the same.
         let rare = supply.word(23, true, &["contraction ever"], &mut chance).unwrap();
-        assert!(count_of(rare, true, &["contraction ever"]) >= 1, "{rare}");
+        assert!(supply.count_of(rare, true, &["contraction ever"]) >= 1, "{rare}");
     }
 
     /// The measure: ten thousand sentences, fifty of them printed for people to read

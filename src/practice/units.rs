@@ -19,6 +19,16 @@ pub struct Unit {
     pub about: &'static str,
     /// Print to try it on.
     pub examples: Vec<&'static str>,
+    /// The examples in braille ASCII, where that is not the print itself.
+    braille: Vec<&'static str>,
+}
+
+impl Unit {
+    /// An example, by its place, and its braille ASCII.
+    pub fn example(&self, place: usize) -> Option<(&'static str, &'static str)> {
+        let print = *self.examples.get(place)?;
+        Some((print, self.braille.get(place).copied().unwrap_or(print)))
+    }
 }
 
 /// The course; in the half of the page that loads first, without what is read about a unit.
@@ -46,6 +56,7 @@ pub fn units() -> &'static [Unit] {
                     signs: Vec::new(),
                     about: "",
                     examples: Vec::new(),
+                    braille: Vec::new(),
                 });
             }
             let Some(unit) = units.last_mut() else { continue };
@@ -56,6 +67,7 @@ pub fn units() -> &'static [Unit] {
                 "signs" => unit.signs = list(),
                 "about" => unit.about = text,
                 "examples" => unit.examples = list(),
+                "braille" => unit.braille = list(),
                 _ => {}
             }
         }
@@ -75,7 +87,8 @@ pub fn unit_of(key: &str) -> Option<usize> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::ueb::register;
+    use crate::cell;
+    use crate::ueb::{self, Options, register};
     use std::collections::{HashMap, HashSet};
 
     /// How often each sign stands in running English (about 430,000 words; count_signs.py says how it was counted).
@@ -124,5 +137,26 @@ mod tests {
             assert!(!unit.title.is_empty() && !unit.about.is_empty() && !unit.sections.is_empty());
             assert!(!unit.examples.is_empty());
         }
+    }
+
+    /// The braille of the examples is what the engine writes (`cargo test --lib examples -- --nocapture` shows what is
+    /// to stand there).
+    #[test]
+    fn the_examples_have_their_braille() {
+        let strong =
+            units().iter().position(|unit| unit.id == "strong-five").expect("contractions begin there");
+        let mut wrong = Vec::new();
+        for (n, unit) in units().iter().enumerate() {
+            let options = Options { contracted: n >= strong, marks: false };
+            let asked: Vec<String> =
+                unit.examples.iter().map(|print| cell::to_ascii(&ueb::transcribe(print, &options))).collect();
+            let ready: Vec<&str> =
+                (0..unit.examples.len()).filter_map(|n| Some(unit.example(n)?.1)).collect();
+            if asked != ready {
+                println!("{}\nbraille: {}", unit.id, asked.join(" | "));
+                wrong.push(unit.id);
+            }
+        }
+        assert!(wrong.is_empty(), "{wrong:?}");
     }
 }

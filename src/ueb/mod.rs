@@ -122,25 +122,16 @@ pub struct Explanation {
 
 /// Print to braille: the cells alone.
 pub fn transcribe(print: &str, options: &Options) -> Vec<Cell> {
-    // The half of the page that loads first holds one way from print to braille, not two.
-    if cfg!(not(feature = "all-rooms")) {
-        let mut out = Explanation::default();
-        forward::run(print, options, &mut out);
-        return out.cells;
-    }
     let mut out = forward::sink::Cells(Vec::with_capacity(print.len()));
     forward::run(print, options, &mut out);
     out.0
 }
 
-/// Print to braille, with the reason for each sign. In the half of the page that loads first with its signs alone: what was
-/// passed over, and choices, are not looked for there.
+/// Print to braille, with the reason for each sign.
 pub fn explain(print: &str, options: &Options) -> Explanation {
     let mut out = Explanation::default();
     forward::run(print, options, &mut out);
-    if forward::sink::REASONED {
-        forward::choices::settle(&mut out);
-    }
+    forward::choices::settle(&mut out);
     out
 }
 

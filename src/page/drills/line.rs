@@ -85,12 +85,14 @@ pub fn LineDrill(props: &LineDrillProps) -> Html {
         })
     };
     let Some(print) = (*line).clone() else { return no_words() };
+    let options = Options { contracted: props.drill.contracted, marks: false };
+    let cells: Rc<[Cell]> = ueb::transcribe(&print, &options).into();
     html! {
         <div class="drill">
             if props.write {
                 <WriteLine key={*turn} print={print} drill={props.drill.clone()} {on_next} />
             } else {
-                <ReadLine key={*turn} print={print} contracted={props.drill.contracted} back={props.back} focus=true
+                <ReadLine key={*turn} cells={cells} print={print} contracted={props.drill.contracted} back={props.back} focus=true
                     learner={props.drill.learner.clone()} {on_next} />
             }
             <p role="status" class="before">{ (*said).clone() }</p>

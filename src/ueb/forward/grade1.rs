@@ -3,7 +3,7 @@
 use std::ops::Range;
 
 use super::sequence::{FaceMark, Room, choose, find_runs};
-use super::sink::{Scratch, Sink};
+use super::sink::{Cells, Sink};
 use super::symbols::{self, Kind, Symbol};
 use super::write::write;
 
@@ -69,7 +69,7 @@ fn measure(
     let was = std::mem::replace(&mut room.passage, passage);
     let specific = room.specific.len();
     (room.guards, room.guard_cells, room.first_guard, room.word_from) = (0, 0, None, None);
-    let mut scratch = Scratch::default();
+    let mut scratch = Cells::default();
     find_runs(symbols, range.clone(), faces, !passage, room);
     write(symbols, range.clone(), faces, !passage, room, &mut scratch);
     (room.reasons, room.passage) = (reasons, was);

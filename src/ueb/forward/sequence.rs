@@ -8,7 +8,7 @@ use super::acronyms;
 use super::choices::{self, Tweak};
 use super::grade1;
 use super::index::index_end;
-use super::sink::{REASONED, Sink};
+use super::sink::Sink;
 use super::symbols::{Kind, Symbol};
 use super::wordsigns;
 use super::write::write;
@@ -352,7 +352,7 @@ pub(crate) fn choose(
             from = to;
             continue;
         }
-        let passed = (REASONED && room.reasons).then_some(&mut room.passed);
+        let passed = room.reasons.then_some(&mut room.passed);
         contract::choose(&room.letters[from..to], &piece, &mut room.parts, passed);
         for passed in &mut room.passed[known..] {
             passed.at += from;

@@ -12,16 +12,6 @@ use crate::cell::Cell;
 /// How much was written: cells, signs, places passed over, characters without a sign, choices.
 pub(crate) type Mark = [usize; 5];
 
-/// Whether an explanation holds more than its signs: what was passed over, and choices. The half of the page that loads
-/// first asks for neither, and has none of the code that finds them.
-pub(crate) const REASONED: bool = cfg!(feature = "all-rooms");
-
-/// What is written only to be measured goes here: in the half that loads first, to the one kind of sink it has.
-#[cfg(feature = "all-rooms")]
-pub(crate) type Scratch = Cells;
-#[cfg(not(feature = "all-rooms"))]
-pub(crate) type Scratch = Explanation;
-
 /// Takes the signs as they are written.
 pub(crate) trait Sink {
     /// Whether reasons are kept.
@@ -164,7 +154,7 @@ fn copy(
 }
 
 impl Sink for Explanation {
-    const REASONS: bool = REASONED;
+    const REASONS: bool = true;
     type Store = Explanation;
     type Kept = Kept;
     fn cells(&mut self) -> &mut Vec<Cell> {
