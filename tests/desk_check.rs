@@ -1,6 +1,6 @@
 //! The check before hand-in on a notice of two pages, one fault of form at a time: each is named under its rule, at its
-//! page and line, with nothing else beside it. The terminal says the same. Format values are those of *Braille Formats:
-//! Principles of Print-to-Braille Transcription*, 2016, from memory; the notice is invented.
+//! page and line, with nothing else beside it; every fourth is tried at the terminal too. Format values are those of
+//! *Braille Formats: Principles of Print-to-Braille Transcription*, 2016, from memory; the notice is invented.
 
 use std::io::Write as _;
 use std::process::{Command, Stdio};

@@ -72,6 +72,8 @@ pub struct Front {
     pub year: String,
     /// `volumes`: how many volumes there are.
     pub volumes: String,
+    /// `volume`: which of them this is, the first by default.
+    pub volume: String,
     /// `running-head`: the words at the head of every page.
     pub running_head: String,
 }
@@ -86,6 +88,7 @@ impl Front {
             "transcriber" => &mut self.transcriber,
             "year" => &mut self.year,
             "volumes" => &mut self.volumes,
+            "volume" => &mut self.volume,
             "running-head" => &mut self.running_head,
             _ => return None,
         })

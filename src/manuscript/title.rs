@@ -26,7 +26,12 @@ pub fn lines(front: &Front, labels: &[&str], print: &[&str]) -> Vec<String> {
     let given = [&front.publisher, &front.copyright, &front.transcriber, &front.year];
     lines.extend(given.into_iter().filter(|words| !words.is_empty()).cloned());
     let volumes = if front.volumes.is_empty() { "1" } else { &front.volumes };
-    lines.push(if volumes == "1" { "In 1 Volume".to_owned() } else { format!("Volume 1 of {volumes}") });
+    if volumes == "1" {
+        lines.push("In 1 Volume".to_owned());
+    } else {
+        lines.push(format!("In {volumes} Volumes"));
+        lines.push(format!("Volume {}", if front.volume.is_empty() { "1" } else { &front.volume }));
+    }
     let of = |letter: Option<char>| {
         range(
             labels
@@ -69,4 +74,27 @@ pub(super) fn page(lines: &[String], sheet: Sheet) -> Vec<Vec<Cell>> {
         }
     }
     page
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    // North American title pages (from memory).
+    #[test]
+    fn volumes_are_counted_and_numbered() {
+        let volumes = |volumes: &str, volume: &str| {
+            let front = Front {
+                title: "The Skerry Line".into(),
+                volumes: volumes.into(),
+                volume: volume.into(),
+                ..Front::default()
+            };
+            lines(&front, &["1", "2"], &[])[1..].to_vec()
+        };
+        let pages = "Braille pages t1 and 1-2";
+        assert_eq!(volumes("", ""), ["In 1 Volume", pages]);
+        assert_eq!(volumes("3", ""), ["In 3 Volumes", "Volume 1", pages]);
+        assert_eq!(volumes("3", "2"), ["In 3 Volumes", "Volume 2", pages]);
+    }
 }

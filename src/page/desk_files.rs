@@ -192,7 +192,7 @@ pub fn DeskFiles(props: &DeskFilesProps) -> Html {
                 <label>{ "The print to copy" }
                     <textarea rows="10" value={props.print.clone()} oninput={typed} />
                 </label>
-                <p class="note">{ "# centred heading, ## cell-5, ### cell-7, - list item, *italic*, **bold**, <u>underline</u>. An empty line parts paragraphs. Between two lines --- at the top: title, author, publisher, copyright, transcriber, year, volumes, running-head, each as “title: words”. A form feed with a number begins a print page." }</p>
+                <p class="note">{ "# centred heading, ## cell-5, ### cell-7, - list item, *italic*, **bold**, <u>underline</u>. An empty line parts paragraphs. Between two lines --- at the top: title, author, publisher, copyright, transcriber, year, volumes, volume (which of them this is), running-head, each as “title: words”. A form feed with a number begins a print page." }</p>
             </details>
             <details class="more">
                 <summary>{ "Sheet and files" }</summary>
