@@ -6,13 +6,9 @@ use super::sink::Sink;
 use super::tables::tables;
 use super::word::{Before, Mode, Word};
 use crate::cell::Cell;
+use crate::ueb::contract::shortforms::{LONGEST, MOST};
 use crate::ueb::contract::{self, Context, Letter, shortforms};
 use crate::ueb::{ReadOptions, SignId, register};
-
-/// No word with shortforms has more cells than this, which keeps reading linear.
-const LONGEST: usize = 30;
-/// Nor more shortforms.
-const MOST_SHORTFORMS: usize = 3;
 
 /// The shortforms that are read in a letters-sequence of these cells where it stands alone: their cells and signs.
 pub(crate) fn shortforms_in(cells: &[Cell]) -> Vec<(Range<usize>, SignId)> {
@@ -155,7 +151,7 @@ impl Spelling<'_, '_> {
         if at == self.end {
             return self.shortforms > 0 && self.is_word();
         }
-        if self.shortforms < MOST_SHORTFORMS {
+        if self.shortforms < MOST {
             let tables = self.word.t;
             for entry in &tables.short[usize::from(self.word.cells[at].bits())] {
                 if self.word.matches(at, &entry.cells) && at + entry.cells.len() <= self.end {

@@ -21,6 +21,12 @@ pub struct Place {
 /// The shortforms of a word, in order; most words have none.
 pub type Places = Vec<Place>;
 
+/// A word of more letters, or cells, has no shortform: none is written, and none looked for by a reader, which keeps
+/// reading linear.
+pub(crate) const LONGEST: usize = 30;
+/// Nor has a word more shortforms than these.
+pub(crate) const MOST: usize = 3;
+
 struct Shortforms {
     /// The 75 words, and the longer words of Appendix 1, with the shortforms they hold.
     listed: Table<Places>,
@@ -101,9 +107,12 @@ pub fn places(word: &[u8]) -> Places {
 fn unlisted(word: &[u8]) -> Places {
     const BEGIN: [&[u8]; 7] = [b"blind", b"first", b"friend", b"good", b"letter", b"little", b"quick"];
     let mut places = Vec::new();
+    if word.len() > LONGEST {
+        return places;
+    }
     let vowel_at = |at: usize| matches!(word.get(at), Some(b'a' | b'e' | b'i' | b'o' | b'u' | b'y'));
     let mut at = 0;
-    while at + 5 <= word.len() {
+    while at + 5 <= word.len() && places.len() < MOST {
         let rest = &word[at..];
         let found: Option<&[u8]> = match word[at] {
             b'b' if rest.starts_with(b"braille") => Some(b"braille"),
@@ -342,6 +351,19 @@ mod tests {
                 ),
                 print
             );
+        }
+    }
+
+    // Found by fuzzing: a shortform is written only where it is read as one.
+    #[test]
+    fn words_longer_than_any_are_read_as_they_were() {
+        for print in
+            ["greatgreatgreatgreat".to_owned(), "brl".repeat(10) + "great", "nl".repeat(13) + "great"]
+        {
+            for print in [print.clone(), print + "s"] {
+                let cells = crate::ueb::transcribe(&print, &Default::default());
+                assert_eq!(crate::ueb::read_print(&cells, &Default::default()), print);
+            }
         }
     }
 
