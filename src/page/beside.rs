@@ -5,10 +5,12 @@ use std::rc::Rc;
 
 use yew::prelude::*;
 
+use super::by_number::by_number;
 use super::cells_line::CellsLine;
 use super::drills::text_of;
 use super::held::use_held;
 use super::learner::LearnerHandle;
+use super::settings::use_settings;
 use crate::cell::Cell;
 use crate::practice::clues::{self, Doubtful};
 use crate::practice::record::Event;
@@ -48,6 +50,16 @@ fn state(cell: Doubtful, dot: u8) -> &'static str {
         "doubtful"
     } else {
         "not there"
+    }
+}
+
+/// A cell as its dot numbers, the doubtful ones apart.
+fn words(cell: Doubtful) -> String {
+    let perhaps = Cell::from_bits(cell.perhaps.bits() & !cell.sure.bits()).unwrap_or(Cell::BLANK);
+    match (cell.sure.is_blank(), perhaps.is_blank()) {
+        (_, true) => cell.sure.dot_numbers(),
+        (true, false) => format!("perhaps {}", perhaps.dot_numbers()),
+        (false, false) => format!("{}, perhaps {}", cell.sure.dot_numbers(), perhaps.dot_numbers()),
     }
 }
 
@@ -108,11 +120,24 @@ pub fn Beside(props: &BesideProps) -> Html {
             shown.set(0);
         })
     };
+    // A window with its holes is a drawn cell; with dot numbers only the cells stand as numbers.
+    let by_numbers = use_settings().dot_numbers_only.then(|| {
+        let words: Vec<String> = cells.iter().map(|cell| words(*cell)).collect();
+        let choose = {
+            let at = at.clone();
+            Callback::from(move |place| at.set(place))
+        };
+        let turn = {
+            let (turn, at) = (turn.clone(), at.clone());
+            Callback::from(move |dot| turn(*at, dot))
+        };
+        by_number(&words, *at, &choose, &turn)
+    });
     html! {
         <div class="beside-book">
             <p>{ "Enter the cell you cannot read and its neighbours. Point at a dot once for raised, twice for doubtful, three times for none; or use the arrow keys and 1 to 6." }</p>
             <div class="windows" tabindex="0" role="group" aria-label="Cells from the book" {onkeydown}>
-                { for cells.iter().enumerate().map(|(place, cell)| html! {
+                if let Some(by_numbers) = by_numbers { { by_numbers } } else { { for cells.iter().enumerate().map(|(place, cell)| html! {
                     <div class={classes!("window", (place == *at).then_some("now"))} role="group" aria-label={format!("Cell {}", place + 1)}>
                         { for [1u8, 4, 2, 5, 3, 6].iter().map(|&dot| {
                             let onclick = { let (turn, at) = (turn.clone(), at.clone()); Callback::from(move |_: MouseEvent| { at.set(place); turn(place, dot); }) };
@@ -120,9 +145,9 @@ pub fn Beside(props: &BesideProps) -> Html {
                             html! { <button type="button" tabindex="-1" class={classes!("hole", (is != "not there").then_some(is))} aria-label={format!("Cell {}, dot {dot}: {is}", place + 1)} {onclick} /> }
                         }) }
                     </div>
-                }) }
+                }) } }
             </div>
-            <p class="sr" aria-live="polite">{ format!("Cell {}: dots {}", *at + 1, cells[*at].sure.dot_numbers()) }</p>
+            <p class="sr" aria-live="polite">{ format!("Cell {}: dots {}", *at + 1, words(cells[*at])) }</p>
             <div class="controls">
                 <button type="button" onclick={more} disabled={clue_list.is_none()}>{ "A clue" }</button>
                 <button type="button" class="quiet" onclick={clear}>{ "Clear" }</button>

@@ -32,6 +32,7 @@
 //! | [`learner`] | the learner's record, kept in this browser |
 //! | [`practise`], [`drills`] | the practice and its drills |
 //! | [`reader`], [`reader_view`], [`print_side`] | of the Read room: a text on its sheet; how it stands there; the print beside it |
+//! | [`by_number`] | cells entered dot by dot, for dot numbers only |
 //! | [`paper`], [`beside`], [`teach`] | the sheet drawn; a paper book; unknown signs first |
 //! | [`print_sheets`] | of the Signs room: reference sheets and flash cards |
 //! | [`course`], [`read_line`] | the units of the course; one line to read |
@@ -46,6 +47,7 @@ use wasm_bindgen::prelude::wasm_bindgen;
 
 pub mod beside;
 pub mod braille_input;
+pub mod by_number;
 pub mod cells_line;
 pub mod check_panel;
 pub mod copyholder;

@@ -1,7 +1,10 @@
 //! The room "Signs": the chart by the seven lines of braille order, marked off as learned; printable.
 
+use std::iter::successors;
 use std::rc::Rc;
 
+use wasm_bindgen::JsCast as _;
+use web_sys::{DomRect, Element, HtmlElement};
 use yew::prelude::*;
 
 use super::braille_input::{BrailleInput, Written};
@@ -32,6 +35,43 @@ fn found(sign: &Sign, search: &str) -> bool {
         || (search.chars().count() > 1 && sign.name.to_lowercase().contains(&search))
 }
 
+/// The arrow keys in the chart: to the sign before or after, or to the nearest of the row above or below; Home and End.
+fn move_in_chart(event: KeyboardEvent) {
+    if event.ctrl_key() || event.alt_key() || event.meta_key() || event.shift_key() {
+        return;
+    }
+    let Some(from) = event.target_dyn_into::<Element>() else { return };
+    let line = from.closest(".chart").ok().flatten();
+    let Some(chart) = line.and_then(|line| line.parent_element()) else { return };
+    let within = |of: Element| successors(of.first_element_child(), Element::next_element_sibling);
+    // Its lines, their lists, the places in them, the signs.
+    let all: Vec<Element> = within(chart).flat_map(within).flat_map(within).flat_map(within).collect();
+    let Some(at) = all.iter().position(|one| *one == from) else { return };
+    let boxes = || all.iter().map(Element::get_bounding_client_rect);
+    let here = from.get_bounding_client_rect();
+    // Of the signs above or below, those of the nearest row; of these the one straight above or below, or nearest to it.
+    let beyond = |down: bool| {
+        let away = |there: &DomRect| if down { there.top() - here.top() } else { here.top() - there.top() };
+        let row = boxes().map(|there| away(&there)).filter(|away| *away > 1.0).min_by(f64::total_cmp)?;
+        let in_row = boxes().enumerate().filter(|(_, there)| (away(there) - row).abs() < 1.0);
+        let nearest = in_row.map(|(n, there)| (n, (there.left() - here.left()).abs()));
+        nearest.min_by(|one, other| one.1.total_cmp(&other.1)).map(|(n, _)| n)
+    };
+    let to = match event.key().as_str() {
+        "ArrowLeft" => at.checked_sub(1),
+        "ArrowRight" => Some(at + 1),
+        "ArrowUp" => beyond(false),
+        "ArrowDown" => beyond(true),
+        "Home" => Some(0),
+        "End" => Some(all.len() - 1),
+        _ => return,
+    };
+    event.prevent_default();
+    if let Some(to) = to.and_then(|to| all.get(to)?.dyn_ref::<HtmlElement>()) {
+        let _ = to.focus();
+    }
+}
+
 /// The room.
 #[component]
 pub fn Room() -> Html {
@@ -43,6 +83,7 @@ pub fn Room() -> Html {
     let marker = use_held(bool::default);
     let printing = use_held(bool::default);
     let chosen = use_held(Option::<&'static str>::default);
+    let visited = use_held(Option::<&'static str>::default);
     let marks = learner.record.marks();
     let notes = learner.record.notes();
     let oninput = {
@@ -85,6 +126,10 @@ pub fn Room() -> Html {
         let of = |n: u8| shown.iter().copied().filter(|sign| line(sign) == n).collect();
         (1u8..).zip(LINES).map(|(n, name)| (name.to_owned(), of(n))).collect()
     };
+    // The chart is one stop for Tab: at the sign last visited, or its first.
+    let in_order = || groups.iter().flat_map(|(_, signs)| signs.iter().copied());
+    let stop =
+        in_order().find(|sign| *visited == Some(sign.key)).or_else(|| in_order().next()).map(|sign| sign.key);
     html! {
         <>
             <h1>{ "Signs" }</h1>
@@ -97,13 +142,14 @@ pub fn Room() -> Html {
                 <button type="button" aria-expanded={(*printing).to_string()} onclick={print}>{ if *printing { "Back to the chart" } else { "Print sheets and cards" } }</button>
             </div>
             if *keys { <BrailleInput reads={false} drill=true autofocus=true on_change={on_keys} /> }
-            <p class="note" role="status">{ format!("{} signs, {} highlighted", shown.len(), marks.len()) }</p>
+            <p class="note"><span role="status">{ format!("{} signs, {} highlighted", shown.len(), marks.len()) }</span>{ ". In the chart the arrow keys go from sign to sign." }</p>
             if *printing {
                 <PrintSheets learner={learner.clone()} shown={Rc::new(shown.iter().map(|sign| sign.key).collect::<Vec<_>>())} />
             } else {
                 { for chosen.and_then(register::by_key).map(|sign| html! {
                     <Detail key={sign.key} key_of={sign.key} learner={learner.clone()} marked={marks.contains(sign.key)} note={notes.get(sign.key).cloned().unwrap_or_default()} />
                 }) }
+                <div onkeydown={Callback::from(move_in_chart)}>
                 { for groups.iter().filter(|(_, signs)| !signs.is_empty()).map(|(name, signs)| html! {
                     <section class="chart" key={name.clone()}>
                         <h2>{ name }</h2>
@@ -119,10 +165,12 @@ pub fn Room() -> Html {
                                     }
                                 })
                             };
-                            html! { <Entry key={sign.key} sign={sign.key} {marked} known={learner.memories.known(sign.key)} chosen={*chosen == Some(sign.key)} onclick={pick} /> }
+                            let on_visit = { let visited = visited.clone(); Callback::from(move |_: FocusEvent| visited.set(Some(sign.key))) };
+                            html! { <Entry key={sign.key} sign={sign.key} stop={stop == Some(sign.key)} {on_visit} {marked} known={learner.memories.known(sign.key)} chosen={*chosen == Some(sign.key)} onclick={pick} /> }
                         }) }</ul>
                     </section>
                 }) }
+                </div>
                 <OwnSigns learner={learner.clone()} />
             }
         </>
@@ -132,6 +180,9 @@ pub fn Room() -> Html {
 #[derive(Properties, PartialEq)]
 struct EntryProps {
     sign: &'static str,
+    /// Tab stops here.
+    stop: bool,
+    on_visit: Callback<FocusEvent>,
     marked: bool,
     known: Known,
     chosen: bool,
@@ -148,7 +199,7 @@ fn Entry(props: &EntryProps) -> Html {
         _ => "known-well",
     };
     html! {
-        <li><button type="button" class={classes!(props.marked.then_some("marked"))} onclick={props.onclick.clone()} aria-pressed={props.chosen.to_string()}>
+        <li><button type="button" tabindex={if props.stop { "0" } else { "-1" }} onfocus={props.on_visit.clone()} class={classes!(props.marked.then_some("marked"))} onclick={props.onclick.clone()} aria-pressed={props.chosen.to_string()}>
             <CellsLine cells={Rc::from(sign.cells.as_slice())} dot={Some(8.0)} />
             <span class="means">{ if sign.print.is_empty() { sign.name } else { sign.print } }</span>
             <span class={classes!("known", bar)}>{ if props.marked { "highlighted" } else { props.known.name() } }</span>

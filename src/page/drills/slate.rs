@@ -5,6 +5,7 @@ use yew::prelude::*;
 use super::super::held::use_held;
 use crate::cell::Cell;
 use crate::keys::Key;
+use crate::page::by_number::by_number;
 use crate::page::settings::use_settings;
 
 /// What the slate needs.
@@ -67,11 +68,24 @@ pub fn Slate(props: &SlateProps) -> Html {
         let done = done.clone();
         Callback::from(move |_: MouseEvent| done())
     };
+    // A window with its holes is a drawn cell; with dot numbers only the cells stand as numbers.
+    let by_numbers = settings.dot_numbers_only.then(|| {
+        let words: Vec<String> = cells.iter().map(|cell| cell.dot_numbers()).collect();
+        let choose = {
+            let at = at.clone();
+            Callback::from(move |window| at.set(window))
+        };
+        let turn = {
+            let (punch, at) = (punch.clone(), at.clone());
+            Callback::from(move |dot| punch(*at, dot))
+        };
+        by_number(&words, *at, &choose, &turn)
+    });
     html! {
         <div class="slate-drill">
-            <div class="slate" ref={node} tabindex="0" role="group" aria-label="Slate, first cell on the right" {onkeydown}>
+            <div class={classes!("slate", by_numbers.is_some().then_some("numbered"))} ref={node} tabindex="0" role="group" aria-label="Slate, first cell on the right" {onkeydown}>
                 // Drawn from right to left by the style sheet; in the page the first window comes first.
-                { for cells.iter().enumerate().map(|(window, cell)| html! {
+                if let Some(by_numbers) = by_numbers { { by_numbers } } else { { for cells.iter().enumerate().map(|(window, cell)| html! {
                     <div class={classes!("window", (window == *at).then_some("now"))} role="group" aria-label={format!("Cell {}", window + 1)}>
                         { for PLACES.iter().map(|&dot| {
                             let onclick = {
@@ -84,7 +98,7 @@ pub fn Slate(props: &SlateProps) -> Html {
                             }
                         }) }
                     </div>
-                }) }
+                }) } }
             </div>
             <p class="note">{ "You look at the back: the first cell is on the right, dot 1 at the top right of it. Punch with the keys 1 to 6, with your six keys, or by pointing; Space goes on to the next cell on the left, Enter is done." }</p>
             <button type="button" class="main" onclick={finish}>{ "Answer" }</button>

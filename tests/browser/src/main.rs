@@ -108,6 +108,7 @@ fn all() -> Vec<(&'static str, Test)> {
         senses::the_cell_moved_to_says_its_dots,
         senses::a_line_is_one_line_of_text,
         senses::everything_is_reached_by_tab_with_a_visible_focus,
+        senses::the_chart_is_one_stop,
         senses::pictures_have_words,
         senses::the_tree_tells_of_the_writing,
         senses::colours_and_motion_that_were_asked_for,

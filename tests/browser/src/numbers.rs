@@ -21,6 +21,7 @@ const BRAILLE: &str = "
             if (part.nodeType === Node.TEXT_NODE && glyph.test(part.data)) found.push(`${at.tagName} ${at.className}: ${part.data.slice(0, 40)}`);
         if ('value' in at && glyph.test(at.value)) found.push(`${at.tagName} holds ${at.value.slice(0, 40)}`);
         if (at.localName === 'path' && /h0(?!\\.)/.test(at.getAttribute('d') ?? '')) found.push(`a path of ${at.closest('svg').outerHTML.slice(0, 60)}`);
+        if (at.matches('.hole')) found.push(`a window with holes: ${at.getAttribute('aria-label')}`);
         if (/^(circle|ellipse)$/.test(at.localName) && !at.closest('.plot')) found.push(`a ${at.localName} of ${at.closest('svg').outerHTML.slice(0, 60)}`);
     }
     return found.slice(0, 5).join('; ')";
@@ -140,6 +141,26 @@ pub async fn no_drill_shows_braille(session: Session) -> Outcome {
         } else if session.script("return !!document.querySelector('.drill .text-box')").await? == true {
             session.client.find(fantoccini::Locator::Css(".drill .text-box")).await?.click().await?;
             session.type_cells(&cells("=q ")).await?;
+        }
+        if session.script("return !!document.querySelector('.drill .slate')").await? == true {
+            session.client.find(fantoccini::Locator::Css(".drill .slate")).await?.click().await?;
+            for key in "124".chars() {
+                session.press(key).await?;
+            }
+            session
+                .until(
+                    "the dots as numbers",
+                    "return document.querySelector('.slate .window.now').textContent === '1-2-4'",
+                )
+                .await?;
+            session.find("button", "Cell 1, dot 2").await?.click().await?;
+            session
+                .until(
+                    "a dot taken back",
+                    "return document.querySelector('.slate .window.now').textContent === '1-4'",
+                )
+                .await?;
+            none(&session, &format!("drill {name}, punched"), &mut found).await?;
         }
         none(&session, &format!("drill {name}, answered"), &mut found).await?;
     }

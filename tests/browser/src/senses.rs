@@ -119,6 +119,49 @@ pub async fn everything_is_reached_by_tab_with_a_visible_focus(session: Session)
     Ok(())
 }
 
+/// The chart of signs is one stop for Tab; inside it the arrow keys go from sign to sign (the pattern of composite
+/// widgets in the ARIA Authoring Practices, "Managing Focus Within Components Using a Roving tabindex").
+pub async fn the_chart_is_one_stop(session: Session) -> Outcome {
+    session.open("#/signs").await?;
+    session.until("the chart", "return !!document.querySelector('.chart button')").await?;
+    let stops = "return document.querySelectorAll('.chart li > button[tabindex=\"0\"]').length";
+    let at = "const all = [...document.querySelectorAll('.chart li > button')]; return all.indexOf(document.activeElement)";
+    let last = session.script("return document.querySelectorAll('.chart li > button').length - 1").await?;
+    session.script("document.querySelector('.chart button').focus()").await?;
+    let (left, up, right, down) = ('\u{e012}', '\u{e013}', '\u{e014}', '\u{e015}');
+    let (end, home) = ('\u{e010}', '\u{e011}');
+    for (key, there) in [(right, 1), (right, 2), (left, 1), (left, 0), (left, 0)] {
+        session.press(key).await?;
+        let now = session.script(at).await?;
+        ensure(now == there, || format!("the arrow led to sign {now} in place of {there}"))?;
+        let stops = session.script(stops).await?;
+        ensure(stops == 1, || format!("{stops} stops in the chart"))?;
+    }
+    // Down and up again is the same sign, and each lies straight below the other.
+    let place =
+        "const at = document.activeElement.getBoundingClientRect(); return [at.left, at.top + scrollY]";
+    session.press(right).await?;
+    let above = session.script(place).await?;
+    session.press(down).await?;
+    let below = session.script(place).await?;
+    let straight = above[0] == below[0] && above[1].as_f64() < below[1].as_f64();
+    ensure(straight, || format!("down led from {above} to {below}"))?;
+    session.press(up).await?;
+    let back = session.script(at).await?;
+    ensure(back == 1, || format!("up led to sign {back}"))?;
+    session.press(end).await?;
+    let now = session.script(at).await?;
+    ensure(now == last, || format!("End led to sign {now} of {last}"))?;
+    // Tab leaves the chart, and comes back to the sign that was left.
+    session.press('\u{e004}').await?;
+    let outside = session.script(at).await?;
+    ensure(outside == -1, || format!("Tab led to sign {outside}"))?;
+    session.press(home).await?;
+    session.script("document.querySelector('.chart li > button[tabindex=\"0\"]').focus()").await?;
+    let back = session.script(at).await?;
+    ensure(back == last, || format!("the stop is sign {back}"))
+}
+
 /// Every picture is one with words of its own, or stands beside its text and is passed over.
 pub async fn pictures_have_words(session: Session) -> Outcome {
     let mut mute = Vec::new();
