@@ -50,6 +50,8 @@ fn nothing(found: Vec<String>) -> Outcome {
 /// The check itself can fail: a planted fault is reported.
 pub async fn a_planted_fault_is_reported(session: Session) -> Outcome {
     session.open("#/write").await?;
+    // The whole page is there when the fault is planted, and does not take its place.
+    session.unfold().await?;
     let plant = "document.querySelector('main').insertAdjacentHTML('beforeend',
         '<button></button><p style=\"color:#bbb;background:#fff\">Too faint to read</p>')";
     session.script(plant).await?;
