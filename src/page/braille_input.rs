@@ -12,66 +12,17 @@ use web_sys::HtmlElement;
 use yew::prelude::*;
 
 use super::cells_line;
-use super::drawn_lines::{ByPtr, ChunkView};
+use super::drawn_lines::{DrawnLines, Looks, Picture};
+use super::resized::Resized;
 use super::settings::{Settings, use_settings};
-use super::six_keys::{KeyTouch, SixKeys};
-use super::text_box::{Did, TextBox};
+use super::six_keys::{KeyTouch, Lights, SixKeys};
+use super::text_box::{Did, Shown, TextBox};
+use super::written::Written;
 use super::{speech, typing};
 use crate::cell::Cell;
 use crate::keys::{Entry, Hands, Hole, Holes, Key, KeyMap, Stroke};
-use crate::ueb::{ReadOptions, SignId};
-use crate::writing::{self, CHUNK, Chunk, Copied, Editor, Line, Place};
-
-/// The text as it stands, cheap to pass around.
-#[derive(Clone, Debug)]
-pub struct Written {
-    /// The lines, chunk by chunk; a chunk that did not change is the same `Rc` as before.
-    pub chunks: Vec<Rc<Chunk>>,
-    /// Where the next cell is written.
-    pub caret: Place,
-    /// A prefix before the caret that still waits for its root, and the signs it could become.
-    pub waiting: Option<(Vec<Cell>, Vec<SignId>)>,
-}
-
-impl Default for Written {
-    fn default() -> Self {
-        Written::of(&Editor::new(&[], ReadOptions::default()))
-    }
-}
-
-impl PartialEq for Written {
-    fn eq(&self, other: &Written) -> bool {
-        self.caret == other.caret
-            && self.chunks.len() == other.chunks.len()
-            && self.chunks.iter().zip(&other.chunks).all(|(one, two)| Rc::ptr_eq(one, two))
-    }
-}
-
-impl Written {
-    fn of(editor: &Editor) -> Written {
-        Written { chunks: editor.chunks().to_vec(), caret: editor.caret(), waiting: editor.waiting() }
-    }
-
-    /// The lines with their readings.
-    pub fn lines(&self) -> impl Iterator<Item = &Rc<Line>> {
-        self.chunks.iter().flat_map(|chunk| &chunk.lines)
-    }
-
-    /// The cells, line by line.
-    pub fn cells(&self) -> Vec<Vec<Cell>> {
-        writing::whole_lines(self.lines())
-    }
-
-    /// Whether not one cell is written.
-    pub fn is_empty(&self) -> bool {
-        self.lines().all(|line| line.cells.is_empty())
-    }
-
-    /// The line with the caret.
-    pub fn line(&self) -> Option<&Rc<Line>> {
-        self.chunks.get(self.caret.line / CHUNK)?.lines.get(self.caret.line % CHUNK)
-    }
-}
+use crate::ueb::ReadOptions;
+use crate::writing::{self, CHUNK, Chunk, Copied, Editor, Place};
 
 /// What the surface begins with; a higher `version` replaces what is written.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -164,12 +115,18 @@ const LONG: usize = 300;
 /// Lines of the first part, which fill the view, and of every other.
 const FIRST: usize = 25;
 const PART: usize = 50;
+/// So long after the last key the caret's line is put beside its cells as text, in milliseconds; the text box has it at once.
+const SETTLED: u32 = 400;
 
 enum Msg {
     /// The next part of a long text.
     More,
     Box(Did),
     Scroll,
+    /// The lines have another size.
+    Resized,
+    /// Nothing was written for a moment.
+    Settled,
     Touch(KeyTouch),
     PutAwayHole,
 }
@@ -183,13 +140,24 @@ struct Surface {
     /// What the keyboard seems to swallow, until it is put away.
     hole: Option<Hole>,
     surface: NodeRef,
+    lines: NodeRef,
+    drawn: DrawnLines,
+    /// Until the caret's line stands as text beside its cells as well.
+    settle: Option<Timeout>,
+    /// What the text box holds.
+    shown: Rc<Shown>,
+    lights: Lights,
+    /// The lines grow or shrink: told after they were laid out, so that no key waits for it.
+    resized: Option<Resized>,
     focused: bool,
     /// The height of the surface as it is drawn, for the text box over it.
     height: i32,
     /// The first chunk in view, from the scroll position.
     seen: usize,
-    /// The caret moved: bring it into view after painting.
+    /// The caret moved: bring it into view.
     moved: bool,
+    /// The learner has scrolled since.
+    scrolled: bool,
     /// What was left out of the last paste.
     lost: usize,
     /// What is said of the cell that the caret moved to.
@@ -377,10 +345,17 @@ impl Component for Surface {
             holes: Holes::default(),
             hole: None,
             surface: NodeRef::default(),
+            lines: NodeRef::default(),
+            drawn: DrawnLines::default(),
+            settle: None,
+            shown: Rc::default(),
+            lights: Lights::default(),
+            resized: None,
             focused: false,
             height: 0,
             seen: 0,
             moved: true,
+            scrolled: false,
             lost: 0,
             said: String::new(),
             keys: Rc::new(ctx.props().settings.key_map()),
@@ -422,22 +397,35 @@ impl Component for Surface {
     }
 
     fn update(&mut self, ctx: &Context<Self>, msg: Msg) -> bool {
-        if matches!(msg, Msg::More) {
-            self.more(ctx);
-            return true;
+        match msg {
+            Msg::More => {
+                self.more(ctx);
+                return true;
+            }
+            Msg::Resized => {
+                self.measure();
+                self.bring_into_view();
+                return false;
+            }
+            Msg::Settled => {
+                self.settle = None;
+                self.drawn.settle();
+                return false;
+            }
+            _ => {}
         }
         // Nothing is written into a text that is not whole yet.
         if self.coming.is_some() && !matches!(msg, Msg::Scroll | Msg::Box(Did::Focus | Did::Blur)) {
             return false;
         }
-        let before = self.hands.lit();
+        let before = (self.hands.lit(), self.frame());
         let settings = &ctx.props().settings;
         self.hands.set(settings.entry, settings.first_lift);
         let keys = self.keys.clone();
         let was = self.editor.caret();
         let mut moves = false;
         let changed = match msg {
-            Msg::More => false,
+            Msg::More | Msg::Resized | Msg::Settled => false,
             Msg::Box(Did::Down(event)) if typing::is_command(&event) => {
                 self.hands.forget();
                 moves = true;
@@ -513,8 +501,13 @@ impl Component for Surface {
             }
             Msg::Scroll => {
                 let Some(surface) = self.surface.cast::<HtmlElement>() else { return false };
-                let seen = surface.scroll_top().max(0) as usize / row_height(ctx.props()).max(1) / CHUNK;
-                return std::mem::replace(&mut self.seen, seen) != seen;
+                let seen = surface.scroll_top().max(0) as usize / looks(ctx.props()).row().max(1) / CHUNK;
+                // The next key looks whether the caret's line is in view.
+                self.scrolled = true;
+                if std::mem::replace(&mut self.seen, seen) != seen {
+                    self.draw(ctx);
+                }
+                return false;
             }
             Msg::Touch(touch) | Msg::Box(Did::Touch(touch)) => self.touch(ctx, touch),
             Msg::PutAwayHole => {
@@ -522,8 +515,10 @@ impl Component for Surface {
                 return true;
             }
         };
+        self.lights.show(before.0, self.hands.lit());
         if changed {
-            self.moved = true;
+            // In the same line nothing but its own growth, which is told, can take the caret out of view.
+            self.moved |= was.line != self.editor.caret().line || std::mem::take(&mut self.scrolled);
             self.said.clear();
             if moves && self.editor.caret() != was {
                 let now =
@@ -536,49 +531,25 @@ impl Component for Surface {
                 }
             }
             self.tell(ctx);
+            self.draw(ctx);
+            self.show_caret();
         }
-        changed || before != self.hands.lit()
+        before.1 != self.frame()
     }
 
     fn view(&self, ctx: &Context<Self>) -> Html {
         let SurfaceProps { settings, props } = ctx.props();
-        let caret = self.editor.caret();
-        let (caret_chunk, seen) = (caret.line / CHUNK, self.seen);
-        let row = row_height(ctx.props());
-        let selection = self.editor.selection();
-        let chunks = self.editor.chunks().iter().enumerate().map(|(number, chunk)| {
-            let near = number.abs_diff(caret_chunk) <= 1 || number.abs_diff(seen) <= 1;
-            let here = number == caret_chunk;
-            let lines = number * CHUNK..(number + 1) * CHUNK;
-            let part = selection.filter(|(from, to)| from.line < lines.end && to.line >= lines.start);
-            html! {
-                <ChunkView key={number} chunk={ByPtr(chunk.clone())} shown={near} {row}
-                    caret={here.then_some(caret)} selection={part} copy={props.copy.clone().filter(|_| here)}
-                    numbers={settings.dot_numbers_only} frames={settings.frames} reads={props.reads}
-                    marks={props.marks.iter().filter(|mark| lines.contains(&mark.line)).cloned().collect::<Vec<_>>()} />
-            }
-        });
-        let (text, starts) = self.line_text(settings);
-        *self.to_copy.borrow_mut() = ToCopy {
-            form: match (settings.dot_numbers_only, settings.copy_ascii) {
-                (true, _) => Copied::DotNumbers,
-                (false, true) => Copied::Ascii,
-                (false, false) => Copied::Unicode,
-            },
-            all: self.editor.chunks().to_vec(),
-            chosen: self.editor.selection().map(|_| self.editor.selected()),
-        };
-        let empty = self.editor.lines().len() == 1 && self.editor.lines()[0].cells.is_empty();
+        let empty = self.is_empty();
         let Ways { on_box, on_touch, on_scroll, put_away, copied } = &self.ways;
         html! {
             <div class={classes!("writing", self.focused.then_some("focused"))} style={format!("--dot:{}px", cells_line::decimal(settings.dot))}>
                 <div ref={self.surface.clone()} class={classes!("surface", props.slate.then_some("slate"))}
                     style={self.surface_style()} aria-busy={self.coming.as_ref().map(|_| "true")} onscroll={on_scroll}>
                     <TextBox label={props.label.clone()} read_only={props.read_only} autofocus={props.autofocus}
-                        typed={settings.braille_keyboard} keys={self.keys.clone()} {text} selected={self.selected_units(&starts)}
+                        typed={settings.braille_keyboard} keys={self.keys.clone()} shown={self.shown.clone()}
                         {copied} on_did={on_box} />
-                    // A box of their own: the text box keeps its place, and the focus, when a chunk is added.
-                    <div class="lines">{ for chunks }</div>
+                    <div ref={self.lines.clone()} class="lines"></div>
+                    if let Some(copy) = &props.copy { { create_portal(copy.clone(), self.drawn.copy.clone()) } }
                     if empty && !props.read_only {
                         <p class="hint" aria-hidden="true">{ typing::hint(&self.keys, settings.entry) }</p>
                     }
@@ -597,20 +568,84 @@ impl Component for Surface {
                     </p>
                 }
                 if settings.six_keys && !props.read_only {
-                    <SixKeys lit={self.hands.lit()} {on_touch} />
+                    <SixKeys lights={self.lights.clone()} {on_touch} />
                 }
             </div>
         }
     }
 
-    fn rendered(&mut self, _: &Context<Self>, _: bool) {
+    fn rendered(&mut self, ctx: &Context<Self>, first: bool) {
+        if first && let Some(lines) = self.lines.cast() {
+            let link = ctx.link().clone();
+            self.resized = Some(Resized::of(&lines, move || link.send_message(Msg::Resized)));
+        }
+        self.draw(ctx);
+        self.measure();
+        self.show_caret();
+    }
+}
+
+impl Surface {
+    fn is_empty(&self) -> bool {
+        self.editor.lines().len() == 1 && self.editor.lines()[0].cells.is_empty()
+    }
+
+    /// What stands around the lines and has to be drawn again when it changes.
+    fn frame(&self) -> (bool, String, usize, Option<Hole>, bool, bool) {
+        (self.is_empty(), self.said.clone(), self.lost, self.hole, self.coming.is_some(), self.focused)
+    }
+
+    /// Puts what is written on the page: the lines, the text box, and what a copy would hold.
+    fn draw(&mut self, ctx: &Context<Self>) {
+        let SurfaceProps { settings, props } = ctx.props();
+        if let Some(within) = self.lines.cast() {
+            let picture = Picture {
+                chunks: self.editor.chunks(),
+                caret: self.editor.caret(),
+                selection: self.editor.selection(),
+                seen: self.seen,
+                marks: &props.marks,
+                copy: props.copy.is_some(),
+                looks: looks(ctx.props()),
+            };
+            self.drawn.show(&within, &picture);
+        }
+        let (text, starts) = self.line_text(settings);
+        let selected = self.selected_units(&starts);
+        self.shown.put(text, selected);
+        let link = ctx.link().clone();
+        self.settle = Some(Timeout::new(SETTLED, move || link.send_message(Msg::Settled)));
+        *self.to_copy.borrow_mut() = ToCopy {
+            form: match (settings.dot_numbers_only, settings.copy_ascii) {
+                (true, _) => Copied::DotNumbers,
+                (false, true) => Copied::Ascii,
+                (false, false) => Copied::Unicode,
+            },
+            all: self.editor.chunks().to_vec(),
+            chosen: self.editor.selection().map(|_| self.editor.selected()),
+        };
+    }
+
+    /// The text box is as high as the surface.
+    fn measure(&mut self) {
         let Some(surface) = self.surface.cast::<HtmlElement>() else { return };
         let height = surface.client_height();
         if height != self.height {
             self.height = height;
             let _ = surface.set_attribute("style", &self.surface_style());
         }
-        if !std::mem::take(&mut self.moved) || surface.scroll_height() <= surface.client_height() {
+    }
+
+    fn show_caret(&mut self) {
+        if std::mem::take(&mut self.moved) {
+            self.bring_into_view();
+        }
+    }
+
+    /// Scrolls so far that the caret's line is in view.
+    fn bring_into_view(&self) {
+        let Some(surface) = self.surface.cast::<HtmlElement>() else { return };
+        if surface.scroll_height() <= surface.client_height() {
             return;
         }
         if let Ok(Some(caret)) = surface.query_selector(".line.here") {
@@ -638,8 +673,11 @@ fn hole_words(hole: Hole) -> String {
     )
 }
 
-/// The height of a row in CSS pixels, for lines that are not drawn.
-fn row_height(props: &SurfaceProps) -> usize {
-    let reading = if props.props.reads { 32.0 } else { 8.0 };
-    (props.settings.dot * cells_line::LINE_HEIGHT + reading) as usize
+fn looks(props: &SurfaceProps) -> Looks {
+    Looks {
+        numbers: props.settings.dot_numbers_only,
+        frames: props.settings.frames,
+        reads: props.props.reads,
+        dot: props.settings.dot,
+    }
 }

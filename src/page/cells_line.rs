@@ -147,6 +147,21 @@ pub fn CellsLine(props: &CellsProps) -> Html {
     }
 }
 
+/// A line under the cells of a finding; where something is missing, a wedge between them.
+pub fn mark_path(mark: &CellMark) -> String {
+    let (from, to) = (mark.from as f64 * CELL_WIDTH, mark.to as f64 * CELL_WIDTH);
+    if mark.to > mark.from {
+        format!("M{} 3.9H{}", decimal(from + 0.3), decimal(to - 0.3))
+    } else {
+        format!("M{} 4.15L{} 3.4L{} 4.15", decimal(from - 0.5), decimal(from), decimal(from + 0.5))
+    }
+}
+
+/// Where the number of a finding stands, across.
+pub fn mark_number_at(mark: &CellMark) -> f64 {
+    mark.from as f64 * CELL_WIDTH + 0.2
+}
+
 /// The dots of a run as one SVG, as high as a line and as wide as its cells.
 pub fn draw_dots(
     cells: &[Cell],
@@ -173,20 +188,11 @@ pub fn draw_dots(
             } else {
                 <path class="dot" d={path} />
             }
-            { for marks.iter().map(|mark| {
-                let (from, to) = (mark.from as f64 * CELL_WIDTH, mark.to as f64 * CELL_WIDTH);
-                // A line under the cells; where something is missing, a wedge between them.
-                let shape = if mark.to > mark.from {
-                    format!("M{} 3.9H{}", decimal(from + 0.3), decimal(to - 0.3))
-                } else {
-                    format!("M{} 4.15L{} 3.4L{} 4.15", decimal(from - 0.5), decimal(from), decimal(from + 0.5))
-                };
-                html! {
-                    <>
-                        <path class="mark" d={shape} />
-                        <text class="mark-number" x={decimal(from + 0.2)} y="0.85">{ mark.number }</text>
-                    </>
-                }
+            { for marks.iter().map(|mark| html! {
+                <>
+                    <path class="mark" d={mark_path(mark)} />
+                    <text class="mark-number" x={decimal(mark_number_at(mark))} y="0.85">{ mark.number }</text>
+                </>
             }) }
         </svg>
     }

@@ -6,12 +6,12 @@ use std::rc::Rc;
 use gloo::timers::callback::Timeout;
 use yew::prelude::*;
 
-use super::braille_input::Written;
 use super::cells_line;
 use super::held::{Held, use_held};
 use super::live::{Live, use_live};
 use super::settings::{Settings, use_settings};
 use super::write::Switch;
+use super::written::Written;
 use crate::manuscript::copy::{CopyLine, Run};
 use crate::manuscript::follow::{Follower, Reached};
 use crate::manuscript::{Sheet, number};

@@ -1,14 +1,18 @@
 //! The lines of the writing surface, drawn: cells or their dot numbers, the caret, the selection, findings, and what each
 //! word says under its own cells.
+//!
+//! They change with every key. So they are no components: their nodes are kept, and a key writes only what differs into
+//! them, mostly the dots and the reading of one word.
 
 use std::rc::Rc;
 
 use wasm_bindgen::JsCast;
-use yew::prelude::*;
+use web_sys::Element;
 
 use super::braille_input::LineMark;
-use super::cells_line::{self, CELL_WIDTH};
-use crate::cell::Cell;
+use super::cells_line::{self, CELL_WIDTH, CellMark, LINE_HEIGHT, decimal};
+use super::drawn_word::DrawnWord;
+use super::nodes::{self, put};
 use crate::order::within;
 use crate::writing::{Chunk, Line, Place, Word};
 
@@ -18,9 +22,9 @@ pub fn place_at(x: f64, y: f64) -> Option<Place> {
     let found = gloo::utils::document().elements_from_point(x as f32, y as f32);
     let target = found
         .iter()
-        .filter_map(|one| one.dyn_into::<web_sys::Element>().ok())
+        .filter_map(|one| one.dyn_into::<Element>().ok())
         .find(|one| one.closest("[data-line]").ok().flatten().is_some())?;
-    let line: web_sys::Element = target.closest("[data-line]").ok()??;
+    let line: Element = target.closest("[data-line]").ok()??;
     let line = line.get_attribute("data-line")?.parse().ok()?;
     let Some(cells) = target.closest("[data-at]").ok().flatten() else {
         return Some(Place { line, cell: usize::MAX });
@@ -35,171 +39,292 @@ pub fn place_at(x: f64, y: f64) -> Option<Place> {
     Some(Place { line, cell: at + (share * f64::from(count)).round() as usize })
 }
 
-/// Compares by identity: a chunk that did not change is the same `Rc`.
-#[derive(Clone)]
-pub struct ByPtr<T>(pub Rc<T>);
-
-impl<T> PartialEq for ByPtr<T> {
-    fn eq(&self, other: &Self) -> bool {
-        Rc::ptr_eq(&self.0, &other.0)
-    }
-}
-
-/// Some lines to draw.
-#[derive(Properties, PartialEq)]
-pub struct ChunkProps {
-    /// The lines.
-    pub chunk: ByPtr<Chunk>,
-    /// Whether they are in or near the view; others only take their room.
-    pub shown: bool,
-    /// The height of a row that is not drawn, in CSS pixels.
-    pub row: usize,
-    /// Where the caret is, if in these lines.
-    pub caret: Option<Place>,
-    /// Print above the caret's line.
-    #[prop_or_default]
-    pub copy: Option<Html>,
-    /// What is selected.
-    pub selection: Option<(Place, Place)>,
+/// How all lines are drawn.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Looks {
     /// Dot numbers instead of dots.
     pub numbers: bool,
     /// Faint frames for absent dots.
     pub frames: bool,
     /// What each word says stands under it.
     pub reads: bool,
-    /// Findings in these lines.
-    pub marks: Vec<LineMark>,
+    /// Distance between two dots in CSS pixels.
+    pub dot: f64,
 }
 
-/// Lines with what they say under their words.
-#[component]
-pub fn ChunkView(props: &ChunkProps) -> Html {
-    let Chunk { first, lines } = &*props.chunk.0;
-    if !props.shown {
-        return html! { <div style={format!("height:{}px", lines.len() * props.row)}></div> };
+impl Looks {
+    /// The height of a row in CSS pixels, for lines that are not drawn.
+    pub fn row(&self) -> usize {
+        let reading = if self.reads { 32.0 } else { 8.0 };
+        (self.dot * LINE_HEIGHT + reading) as usize
     }
-    html! {
-        <div>
-            { for lines.iter().enumerate().map(|(place, line)| {
-                let number = first + place;
-                let caret = props.caret.filter(|caret| caret.line == number).map(|caret| caret.cell);
-                let selection = props.selection.filter(|(from, to)| (from.line..=to.line).contains(&number)).map(|(from, to)| {
-                    let start = if from.line == number { from.cell } else { 0 };
-                    let stop = if to.line == number { to.cell } else { line.cells.len() };
-                    (start, stop)
-                });
-                html! {
-                    <LineView key={number} line={ByPtr(line.clone())} {number} {caret} {selection} copy={caret.and(props.copy.clone())}
-                        numbers={props.numbers} frames={props.frames} reads={props.reads}
-                        marks={props.marks.iter().filter(|mark| mark.line == number).map(|mark| mark.mark.clone()).collect::<Vec<_>>()} />
+}
+
+/// What is to be drawn.
+pub struct Picture<'a> {
+    /// The lines.
+    pub chunks: &'a [Rc<Chunk>],
+    /// Where the caret is.
+    pub caret: Place,
+    /// What is selected.
+    pub selection: Option<(Place, Place)>,
+    /// The first chunk in view.
+    pub seen: usize,
+    /// Findings.
+    pub marks: &'a Rc<Vec<LineMark>>,
+    /// Print stands above the caret's line, in [`DrawnLines::copy`].
+    pub copy: bool,
+    /// How all is drawn.
+    pub looks: Looks,
+}
+
+/// The lines as they stand on the page.
+pub struct DrawnLines {
+    /// What holds the print above the caret's line.
+    pub copy: Element,
+    within: Option<Element>,
+    looks: Option<Looks>,
+    marks: Rc<Vec<LineMark>>,
+    chunks: Vec<DrawnChunk>,
+}
+
+impl Default for DrawnLines {
+    fn default() -> Self {
+        let copy = nodes::element("span", "copy-line");
+        put(&copy, "aria-hidden", "true");
+        DrawnLines { copy, within: None, looks: None, marks: Rc::default(), chunks: Vec::new() }
+    }
+}
+
+impl DrawnLines {
+    /// Brings what stands in an element to what is to be drawn.
+    pub fn show(&mut self, within: &Element, picture: &Picture) {
+        if self.looks != Some(picture.looks) || self.within.as_ref() != Some(within) {
+            within.set_text_content(None);
+            self.chunks.clear();
+            self.within = Some(within.clone());
+            self.looks = Some(picture.looks);
+        }
+        let marks_differ = !Rc::ptr_eq(&self.marks, picture.marks) && self.marks != *picture.marks;
+        self.marks = picture.marks.clone();
+        for gone in self.chunks.drain(picture.chunks.len().min(self.chunks.len())..) {
+            gone.element.remove();
+        }
+        for (number, chunk) in picture.chunks.iter().enumerate() {
+            let part = Part::of(number, chunk, picture);
+            let copy = picture.copy.then_some(&self.copy);
+            match self.chunks.get_mut(number) {
+                Some(drawn) if drawn.part == part && !marks_differ => {}
+                Some(drawn) => drawn.show(part, picture, copy),
+                None => {
+                    let mut drawn = DrawnChunk {
+                        element: nodes::within(within, nodes::element("div", "")),
+                        part: part.clone(),
+                        lines: Vec::new(),
+                    };
+                    drawn.show(part, picture, copy);
+                    self.chunks.push(drawn);
                 }
-            }) }
-        </div>
+            }
+        }
     }
 }
 
-#[derive(Properties, PartialEq)]
-struct LineProps {
-    line: ByPtr<Line>,
+impl DrawnLines {
+    /// Puts the text of the caret's line beside its cells, when nothing was written for a moment.
+    pub fn settle(&mut self) {
+        let Some(looks) = self.looks else { return };
+        for line in self.chunks.iter_mut().flat_map(|chunk| &mut chunk.lines) {
+            if let Some(of) = line.line.clone() {
+                line.settle(&of, looks);
+            }
+        }
+    }
+}
+
+/// What of a picture lies in one chunk.
+#[derive(Clone)]
+struct Part {
+    chunk: Rc<Chunk>,
+    /// In or near the view, or at the caret; others only take their room.
+    near: bool,
+    caret: Option<Place>,
+    selection: Option<(Place, Place)>,
+    copy: bool,
+}
+
+impl PartialEq for Part {
+    fn eq(&self, other: &Part) -> bool {
+        Rc::ptr_eq(&self.chunk, &other.chunk)
+            && (self.near, self.caret, self.selection, self.copy)
+                == (other.near, other.caret, other.selection, other.copy)
+    }
+}
+
+impl Part {
+    fn of(number: usize, chunk: &Rc<Chunk>, picture: &Picture) -> Part {
+        let lines = chunk.first..chunk.first + chunk.lines.len();
+        let caret = Some(picture.caret).filter(|caret| lines.contains(&caret.line));
+        let caret_chunk = picture.caret.line / crate::writing::CHUNK;
+        Part {
+            chunk: chunk.clone(),
+            near: number.abs_diff(caret_chunk) <= 1 || number.abs_diff(picture.seen) <= 1,
+            caret,
+            selection: picture.selection.filter(|(from, to)| from.line < lines.end && to.line >= lines.start),
+            copy: picture.copy && caret.is_some(),
+        }
+    }
+}
+
+/// Some lines in a row.
+struct DrawnChunk {
+    element: Element,
+    part: Part,
+    lines: Vec<DrawnLine>,
+}
+
+impl DrawnChunk {
+    fn show(&mut self, part: Part, picture: &Picture, copy: Option<&Element>) {
+        let Chunk { first, lines } = &*part.chunk;
+        if !part.near {
+            self.element.set_text_content(None);
+            self.lines.clear();
+            put(&self.element, "style", &format!("height:{}px", lines.len() * picture.looks.row()));
+        } else {
+            if self.lines.is_empty() {
+                let _ = self.element.remove_attribute("style");
+            }
+            for gone in self.lines.drain(lines.len().min(self.lines.len())..) {
+                gone.element.remove();
+            }
+            for (place, line) in lines.iter().enumerate() {
+                let number = first + place;
+                if self.lines.len() == place {
+                    self.lines.push(DrawnLine::new(&self.element));
+                }
+                let span = part.selection.filter(|(from, to)| (from.line..=to.line).contains(&number));
+                let at = At {
+                    number,
+                    caret: part.caret.filter(|caret| caret.line == number).map(|caret| caret.cell),
+                    selection: span.map(|(from, to)| {
+                        let start = if from.line == number { from.cell } else { 0 };
+                        (start, if to.line == number { to.cell } else { line.cells.len() })
+                    }),
+                    marks: picture
+                        .marks
+                        .iter()
+                        .filter(|mark| mark.line == number)
+                        .map(|mark| mark.mark.clone())
+                        .collect(),
+                };
+                self.lines[place].show(line, at, picture.looks, copy);
+            }
+        }
+        self.part = part;
+    }
+}
+
+/// What is shown in a line beside its cells.
+#[derive(Clone, Default, PartialEq)]
+struct At {
     number: usize,
     caret: Option<usize>,
-    copy: Option<Html>,
     selection: Option<(usize, usize)>,
-    numbers: bool,
-    frames: bool,
-    reads: bool,
-    marks: Vec<cells_line::CellMark>,
+    marks: Vec<CellMark>,
 }
 
-#[component]
-fn LineView(props: &LineProps) -> Html {
-    let line = &props.line.0;
-    let empty = Word { from: 0, to: 0, says: String::new(), waiting: false, unknown: false };
-    let words = if line.words.is_empty() { std::slice::from_ref(&empty) } else { &line.words[..] };
-    let last = words.len() - 1;
-    html! {
-        <div class={classes!("line", props.caret.map(|_| "here"))} data-line={props.number.to_string()}>
-            if let Some(copy) = &props.copy { <span class="copy-line" aria-hidden="true">{ copy.clone() }</span> }
-            <span class="sr">{ cells_line::as_text(&line.cells, props.numbers) }</span>
-            <span class="words" aria-hidden="true">
-                { for words.iter().enumerate().map(|(place, word)| {
-                    let caret = props.caret.filter(|at| (word.from..word.to).contains(at) || (place == last && *at >= word.to));
-                    let selection = props.selection
-                        .map(|(from, to)| (from.max(word.from), to.min(word.to)))
-                        .filter(|(from, to)| from < to)
-                        .map(|(from, to)| (from - word.from, to - word.from));
-                    let marks: Vec<_> = props.marks.iter()
-                        .filter(|mark| mark.from >= word.from && mark.from < word.to.max(word.from + 1))
-                        .map(|mark| cells_line::CellMark { from: mark.from - word.from, to: mark.to.min(word.to).max(mark.from) - word.from, number: mark.number })
-                        .collect();
-                    html! {
-                        <WordView key={place} word={word.clone()} cells={Rc::<[Cell]>::from(&line.cells[word.from..word.to])}
-                            caret={caret.map(|at| at - word.from)} {selection} {marks}
-                            numbers={props.numbers} frames={props.frames} reads={props.reads} />
-                    }
-                }) }
-            </span>
-        </div>
+struct DrawnLine {
+    element: Element,
+    text: Element,
+    within: Element,
+    line: Option<Rc<Line>>,
+    at: At,
+    copied: bool,
+    /// Its text is older than its cells.
+    late: bool,
+    words: Vec<DrawnWord>,
+}
+
+impl DrawnLine {
+    fn new(chunk: &Element) -> DrawnLine {
+        let element = nodes::within(chunk, nodes::element("div", "line"));
+        let text = nodes::within(&element, nodes::element("span", "sr"));
+        let within = nodes::within(&element, nodes::element("span", "words"));
+        put(&within, "aria-hidden", "true");
+        // No number yet: the first one is written.
+        let at = At { number: usize::MAX, ..At::default() };
+        DrawnLine { element, text, within, line: None, at, copied: false, late: true, words: Vec::new() }
     }
-}
 
-#[derive(Properties, PartialEq)]
-struct WordProps {
-    word: Word,
-    cells: Rc<[Cell]>,
-    caret: Option<usize>,
-    selection: Option<(usize, usize)>,
-    marks: Vec<cells_line::CellMark>,
-    numbers: bool,
-    frames: bool,
-    reads: bool,
-}
-
-#[component]
-fn WordView(props: &WordProps) -> Html {
-    let WordProps { word, cells, caret, selection, marks, numbers, frames, reads } = props;
-    let drawn = if *numbers {
-        html! {
-            <span class="numbers">
-                { for cells.iter().enumerate().map(|(place, cell)| {
-                    let chosen = selection.is_some_and(|(from, to)| (from..to).contains(&place));
-                    let mark = marks.iter().find(|mark| (mark.from..mark.to.max(mark.from + 1)).contains(&place));
-                    html! {
-                        <>
-                            if *caret == Some(place) { <span class="caret"></span> }
-                            if let Some(mark) = mark.filter(|mark| mark.from == place) { <sup class="mark-number">{ mark.number }</sup> }
-                            <span class={classes!("number", chosen.then_some("chosen"), mark.map(|_| "marked"))}
-                                data-at={(word.from + place).to_string()}>{ cell.dot_numbers() }</span>
-                        </>
-                    }
-                }) }
-                if caret.is_some_and(|at| at >= cells.len()) { <span class="caret"></span> }
-            </span>
+    fn show(&mut self, line: &Rc<Line>, at: At, looks: Looks, copy: Option<&Element>) {
+        let copy = copy.filter(|_| at.caret.is_some());
+        let same = self.line.as_ref().is_some_and(|old| Rc::ptr_eq(old, line));
+        if same && self.at == at && self.copied == copy.is_some() {
+            return;
         }
-    } else {
-        html! {
-            <span class="drawn" data-at={word.from.to_string()} data-cells={cells.len().to_string()}>
-                if let Some((from, to)) = selection {
-                    <span class="chosen" style={format!("left:calc(var(--dot)*{});width:calc(var(--dot)*{})",
-                        cells_line::decimal(*from as f64 * CELL_WIDTH), cells_line::decimal((to - from) as f64 * CELL_WIDTH))}></span>
-                }
-                { cells_line::draw_dots(cells, None, cells_line::Look::Ink, *frames, marks) }
-                if let Some(at) = caret {
-                    <span class="caret" style={format!("left:calc(var(--dot)*{})", cells_line::decimal(*at as f64 * CELL_WIDTH))}></span>
-                }
-            </span>
+        if self.at.number != at.number {
+            put(&self.element, "data-line", &at.number.to_string());
         }
-    };
-    html! {
-        <span class="word">
-            { drawn }
-            if *reads {
-                <span class={classes!("says", word.unknown.then_some("unknown"))}>
-                    if *numbers { { cells_line::without_glyphs(&word.says) } } else { { &word.says } }
-                    if word.waiting { { "…" } }
-                    { "\u{a0}" }
-                </span>
+        if (self.at.caret.is_some(), self.copied) != (at.caret.is_some(), copy.is_some()) {
+            self.element.set_class_name(match (at.caret, copy) {
+                (Some(_), Some(_)) => "line here copied",
+                (Some(_), None) => "line here",
+                _ => "line",
+            });
+            // When the caret leaves, the print goes with it to its new line.
+            if let Some(copy) = copy {
+                let _ = self.element.insert_before(copy, self.element.first_child().as_ref());
             }
-        </span>
+            self.copied = copy.is_some();
+        }
+        self.late |= !same;
+        if at.caret.is_none() {
+            self.settle(line, looks);
+        }
+        let empty = Word { from: 0, to: 0, says: String::new(), waiting: false, unknown: false };
+        let words = if line.words.is_empty() { std::slice::from_ref(&empty) } else { &line.words[..] };
+        for gone in self.words.drain(words.len().min(self.words.len())..) {
+            gone.element.remove();
+        }
+        let last = words.len() - 1;
+        for (place, word) in words.iter().enumerate() {
+            if self.words.len() == place {
+                self.words.push(DrawnWord::new(&self.within));
+            }
+            let mine = |at: usize| at >= word.from && at < word.to.max(word.from + 1);
+            let here =
+                at.caret.filter(|at| (word.from..word.to).contains(at) || (place == last && *at >= word.to));
+            let chosen = at.selection.map(|(from, to)| (from.max(word.from), to.min(word.to)));
+            let marks = at.marks.iter().filter(|mark| mine(mark.from)).map(|mark| CellMark {
+                from: mark.from - word.from,
+                to: mark.to.min(word.to).max(mark.from) - word.from,
+                number: mark.number,
+            });
+            self.words[place].show(
+                word,
+                &line.cells[word.from..word.to],
+                here.map(|at| at - word.from),
+                chosen.filter(|(from, to)| from < to).map(|(from, to)| (from - word.from, to - word.from)),
+                marks.collect(),
+                looks,
+            );
+        }
+        self.line = Some(line.clone());
+        self.at = at;
     }
+}
+
+impl DrawnLine {
+    /// Puts the line's cells as text beside them. The caret's line stands in the text box anyway, so there it has time: a
+    /// browser takes long to find the glyphs of braille.
+    fn settle(&mut self, line: &Line, looks: Looks) {
+        if std::mem::take(&mut self.late) {
+            self.text.set_text_content(Some(&cells_line::as_text(&line.cells, looks.numbers)));
+        }
+    }
+}
+
+/// Where a caret or what is chosen begins, as a style's value.
+pub(super) fn across(cells: usize) -> String {
+    format!("calc(var(--dot)*{})", decimal(cells as f64 * CELL_WIDTH))
 }

@@ -9,12 +9,13 @@ use std::rc::Rc;
 use wasm_bindgen::JsCast;
 use yew::prelude::*;
 
-use super::braille_input::{LineMark, Written};
+use super::braille_input::LineMark;
 use super::cells_line::{CellMark, CellsLine, shown, without_glyphs};
 use super::follow_up::{FollowUp, Mistake};
 use super::held::use_held;
 use super::practise;
 use super::settings::use_settings;
+use super::written::Written;
 use crate::cell::Cell;
 use crate::marking::cause::{self, Booked, Question};
 use crate::marking::{Finding, Kind, Marked};

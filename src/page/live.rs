@@ -5,10 +5,9 @@ use std::rc::Rc;
 
 use yew::prelude::*;
 
-use super::braille_input::Written;
 use super::held::use_held;
-use super::reads_as::ReadsAs;
 use super::work;
+use super::written::Written;
 
 /// What is written now, and who follows it.
 #[derive(Default)]
@@ -80,20 +79,6 @@ pub fn use_row(live: &Rc<Live>) -> usize {
         });
     }
     *row
-}
-
-/// Whose writing it is.
-#[derive(Properties, PartialEq)]
-pub struct LiveProps {
-    /// The writing.
-    pub live: Rc<Live>,
-}
-
-/// The region "Reads as" of what is being written.
-#[component]
-pub fn LiveReadsAs(props: &LiveProps) -> Html {
-    let written = use_live(&props.live);
-    html! { <ReadsAs {written} /> }
 }
 
 /// Whose writing is kept, and where.

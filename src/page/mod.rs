@@ -8,9 +8,11 @@
 //! | [`store`], [`stored`] | what this browser keeps: versioned JSON that may be missing, damaged or refused; its form |
 //! | [`cells_line`] | `<CellsLine cells=..>`: cells drawn as shapes, or their dot numbers |
 //! | [`braille_input`] | `<BrailleInput on_change=..>`: the writing surface, over `crate::writing` and `crate::keys` |
-//! | [`drawn_lines`], [`text_box`], [`typing`] | of the writing surface: its lines as they are drawn; the text box over them; what its keys do |
-//! | [`six_keys`] | `<SixKeys lit=.. on_touch=..>`: the keys on the screen |
-//! | [`reads_as`] | `<ReadsAs written=..>`: the live reading as text |
+//! | [`drawn_lines`], [`drawn_word`], [`text_box`], [`typing`] | of the writing surface: its lines and words as they are drawn; the text box over them; what its keys do |
+//! | [`written`] | what is written on it, as the rooms take it |
+//! | [`nodes`], [`resized`] | nodes made by hand, for what changes with every key; the size of one, told |
+//! | [`six_keys`] | `<SixKeys lights=.. on_touch=..>`: the keys on the screen |
+//! | [`reads_as`] | `<ReadsAs live=..>`: the live reading as text |
 //! | [`live`] | what is being written, for the parts of a room that follow it key by key |
 //! | [`why`] | `<Why print=.. contracted=..>`: the signs of a text, and the reason for each |
 //! | [`writing_settings`], [`keys_panel`] | what is seldom set for writing; the keys, with the keyboard check |
@@ -55,6 +57,7 @@ pub mod course;
 pub mod data;
 pub mod desk_files;
 pub mod drawn_lines;
+pub mod drawn_word;
 pub mod drills;
 pub mod findings;
 pub mod first;
@@ -66,6 +69,7 @@ pub mod held;
 pub mod keys_panel;
 pub mod learner;
 pub mod live;
+pub mod nodes;
 pub mod open_file;
 pub mod own_slips;
 pub mod paper;
@@ -81,6 +85,7 @@ pub mod reader_view;
 pub mod reading_desk;
 pub mod reads_as;
 pub mod record;
+pub mod resized;
 pub mod round;
 pub mod route;
 pub mod saving;
@@ -107,6 +112,7 @@ pub mod why;
 pub mod work;
 pub mod write;
 pub mod writing_settings;
+pub mod written;
 
 thread_local! {
     static APP: RefCell<Option<yew::AppHandle<shell::App>>> = const { RefCell::new(None) };

@@ -1,25 +1,30 @@
 //! The region "Reads as": the whole reading as text, and what a waiting prefix could become.
+//!
+//! It changes with every key, so the texts are put into their elements as they change, and nothing else is drawn again.
 
+use std::cell::RefCell;
 use std::rc::Rc;
 
 use gloo::timers::callback::Timeout;
+use web_sys::{Element, Node};
 use yew::prelude::*;
 
-use super::braille_input::Written;
 use super::cells_line;
-use super::drawn_lines::ByPtr;
 use super::held::use_held;
+use super::live::Live;
+use super::nodes;
 use super::settings::{Announce, use_settings};
 use super::speech;
+use super::written::Written;
 use crate::cell::Cell;
 use crate::ueb::{SignId, register};
-use crate::writing::Chunk;
+use crate::writing::{Chunk, Line};
 
-/// What is written.
+/// What is being written.
 #[derive(Properties, PartialEq)]
 pub struct ReadsAsProps {
-    /// The text with its readings.
-    pub written: Written,
+    /// The text with its readings, as it changes.
+    pub live: Rc<Live>,
 }
 
 /// The live reading of what is written.
@@ -32,8 +37,34 @@ pub fn ReadsAs(props: &ReadsAsProps) -> Html {
         let asked_for = asked_for.clone();
         Callback::from(move |_: MouseEvent| asked_for.set(!*asked_for))
     };
-    let line = props.written.line();
-    let waiting = props.written.waiting.as_ref().map(|(prefix, could)| waiting_words(prefix, could));
+    let places = (use_node_ref(), use_node_ref(), use_node_ref(), use_node_ref());
+    {
+        let (region, waiting, said, display) = places.clone();
+        let how = How {
+            shown,
+            numbers: settings.dot_numbers_only,
+            announce: settings.announce,
+            aloud: settings.speech,
+            display: settings.braille_display,
+        };
+        use_effect_with((props.live.clone(), how), move |(live, how)| {
+            let reading = RefCell::new(Reading {
+                how: *how,
+                region: region.cast(),
+                waiting: waiting.cast(),
+                said: said.cast(),
+                display: display.cast(),
+                chunks: Vec::new(),
+                last: None,
+                pause: None,
+            });
+            reading.borrow().clear();
+            let live = live.clone();
+            let number = live.follow(Callback::from(move |written| reading.borrow_mut().show(&written)));
+            move || live.leave(number)
+        });
+    }
+    let (region, waiting, said, display) = places;
     html! {
         <section class="reading">
             <div class="controls">
@@ -44,101 +75,169 @@ pub fn ReadsAs(props: &ReadsAsProps) -> Html {
                     </button>
                 }
             </div>
-            <div role="status" aria-live="off" aria-label="Reads as">
-                if shown {
-                    { for props.written.chunks.iter().enumerate().map(|(number, chunk)| {
-                        let next = props.written.chunks.get(number + 1).and_then(|next| next.lines.first());
-                        let long = props.written.chunks.len() > 1;
-                        html! {
-                            <ReadChunk key={number} chunk={ByPtr(chunk.clone())} numbers={settings.dot_numbers_only} {long}
-                                ends={next.is_some_and(|line| !line.goes_on)} />
-                        }
-                    }) }
-                }
-            </div>
-            <p class="waiting">{ waiting.filter(|_| shown).unwrap_or_default() }</p>
-            if shown { <Announcer written={props.written.clone()} /> }
+            <div ref={region} role="status" aria-live="off" aria-label="Reads as"></div>
+            <p ref={waiting} class="waiting"></p>
+            <p ref={said} class="sr" aria-live="polite"></p>
             if settings.braille_display {
-                <p class="display" aria-label="The line for a braille display">
-                    { line.map(|line| cells_line::as_text(&line.cells, settings.dot_numbers_only)).unwrap_or_default() }
-                </p>
+                <p ref={display} class="display" aria-label="The line for a braille display"></p>
             }
         </section>
     }
 }
 
-#[derive(Properties, PartialEq)]
-struct ReadChunkProps {
-    chunk: ByPtr<Chunk>,
+/// What of the reading is given, and how.
+#[derive(Clone, Copy, PartialEq)]
+struct How {
+    shown: bool,
     numbers: bool,
+    announce: Announce,
+    aloud: bool,
+    display: bool,
+}
+
+/// The reading as it stands on the page.
+struct Reading {
+    how: How,
+    region: Option<Element>,
+    waiting: Option<Element>,
+    said: Option<Element>,
+    display: Option<Element>,
+    chunks: Vec<ReadChunk>,
+    /// What was written last: what stood there when it began, and what did not change, is not told.
+    last: Option<Written>,
+    /// Until what is written after a pause is said.
+    pause: Option<Timeout>,
+}
+
+/// The reading of one chunk of lines.
+struct ReadChunk {
+    element: Element,
+    chunk: Rc<Chunk>,
     /// It is one chunk of several: laid out apart from the others, and only when in view.
     long: bool,
     /// A new line begins after it.
     ends: bool,
 }
 
-#[component]
-fn ReadChunk(props: &ReadChunkProps) -> Html {
-    let mut text = String::new();
-    for (place, line) in props.chunk.0.lines.iter().enumerate() {
-        if place > 0 && !line.goes_on {
-            text.push('\n');
-        }
-        text.push_str(&line.print);
+/// Puts a text in where it differs.
+fn put_text(place: Option<&Element>, text: &str) {
+    if let Some(place) = place
+        && place.text_content().as_deref() != Some(text)
+    {
+        place.set_text_content(Some(text));
     }
-    if props.ends {
-        text.push('\n');
-    }
-    if props.numbers {
-        text = cells_line::without_glyphs(&text);
-    }
-    // Inline while it is short, so that the region's text is the reading and nothing else.
-    html! { <span class={props.long.then_some("chunk")}>{ text }</span> }
 }
 
-/// Speaks finished words, or the line after a pause, to a screen reader; silent unless the learner asks for it.
-#[component]
-fn Announcer(props: &ReadsAsProps) -> Html {
-    let settings = use_settings();
-    let said = use_held(String::new);
-    let timer = use_mut_ref(|| None::<Timeout>);
-    {
-        let (said, mode, numbers, aloud) =
-            (said.clone(), settings.announce, settings.dot_numbers_only, settings.speech);
-        use_effect_with(props.written.clone(), move |written| {
-            *timer.borrow_mut() = None;
-            let line = written.line().cloned().unwrap_or_else(|| Rc::new(Default::default()));
-            let clean =
-                move |text: &str| if numbers { cells_line::without_glyphs(text) } else { text.to_owned() };
-            match mode {
-                Announce::Never => said.set(String::new()),
-                Announce::Words => {
-                    let at = written.caret.cell;
-                    let finished = line.words.iter().find(|word| {
-                        word.to == at
-                            && line.cells.get(at.wrapping_sub(1)).is_some_and(|cell| cell.is_blank())
-                    });
-                    if let Some(word) = finished {
-                        let word = clean(&word.says);
-                        if aloud {
-                            speech::say(&word);
-                        }
-                        said.set(word);
+impl Reading {
+    fn clear(&self) {
+        for place in [&self.region, &self.waiting, &self.said, &self.display].into_iter().flatten() {
+            place.set_text_content(None);
+        }
+    }
+
+    fn show(&mut self, written: &Written) {
+        if self.how.display {
+            let line = written
+                .line()
+                .map(|line| cells_line::as_text(&line.cells, self.how.numbers))
+                .unwrap_or_default();
+            put_text(self.display.as_ref(), &line);
+        }
+        if !self.how.shown {
+            return;
+        }
+        self.show_chunks(&written.chunks);
+        let waiting = written.waiting.as_ref().map(|(prefix, could)| waiting_words(prefix, could));
+        put_text(self.waiting.as_ref(), &waiting.unwrap_or_default());
+        if self.last.replace(written.clone()).is_some_and(|last| last != *written) {
+            self.announce(written);
+        }
+    }
+
+    fn show_chunks(&mut self, chunks: &[Rc<Chunk>]) {
+        let Some(region) = &self.region else { return };
+        for gone in self.chunks.drain(chunks.len().min(self.chunks.len())..) {
+            gone.element.remove();
+        }
+        let long = chunks.len() > 1;
+        for (place, chunk) in chunks.iter().enumerate() {
+            let next = chunks.get(place + 1).and_then(|next| next.lines.first());
+            let ends = next.is_some_and(|line| !line.goes_on);
+            match self.chunks.get_mut(place) {
+                None => {
+                    // Inline while it is short, so that the region's text is the reading and nothing else.
+                    let element =
+                        nodes::within(region, nodes::element("span", if long { "chunk" } else { "" }));
+                    let drawn = ReadChunk { element, chunk: chunk.clone(), long, ends };
+                    drawn.put(self.how.numbers);
+                    self.chunks.push(drawn);
+                }
+                Some(drawn) => {
+                    if drawn.long != long {
+                        drawn.long = long;
+                        drawn.element.set_class_name(if long { "chunk" } else { "" });
+                    }
+                    if !Rc::ptr_eq(&drawn.chunk, chunk) || drawn.ends != ends {
+                        drawn.chunk = chunk.clone();
+                        drawn.ends = ends;
+                        drawn.put(self.how.numbers);
                     }
                 }
-                Announce::Pause => {
-                    *timer.borrow_mut() = Some(Timeout::new(1200, move || {
-                        let line = clean(&line.print);
-                        if aloud {
-                            speech::say(&line);
-                        }
-                        said.set(line);
-                    }));
+            }
+        }
+    }
+
+    /// Tells finished words, or the line after a pause, to a screen reader; silent unless the learner asks for it.
+    fn announce(&mut self, written: &Written) {
+        self.pause = None;
+        let How { numbers, aloud, .. } = self.how;
+        let tell = move |said: Option<&Element>, text: &str| {
+            let text = if numbers { cells_line::without_glyphs(text) } else { text.to_owned() };
+            if aloud {
+                speech::say(&text);
+            }
+            put_text(said, &text);
+        };
+        match self.how.announce {
+            Announce::Never => {}
+            Announce::Words => {
+                let Some(line) = written.line() else { return };
+                let at = written.caret.cell;
+                let after_blank = line.cells.get(at.wrapping_sub(1)).is_some_and(|cell| cell.is_blank());
+                if let Some(word) = line.words.iter().find(|word| word.to == at).filter(|_| after_blank) {
+                    tell(self.said.as_ref(), &word.says);
                 }
             }
-        });
+            Announce::Pause => {
+                let line = written.line().cloned().unwrap_or_else(|| Rc::new(Line::default()));
+                let said = self.said.clone();
+                self.pause = Some(Timeout::new(1200, move || tell(said.as_ref(), &line.print)));
+            }
+        }
     }
-    html! { <p class="sr" aria-live="polite">{ (*said).clone() }</p> }
+}
+
+impl ReadChunk {
+    fn put(&self, numbers: bool) {
+        let mut text = String::new();
+        for (place, line) in self.chunk.lines.iter().enumerate() {
+            if place > 0 && !line.goes_on {
+                text.push('\n');
+            }
+            text.push_str(&line.print);
+        }
+        if self.ends {
+            text.push('\n');
+        }
+        if numbers {
+            text = cells_line::without_glyphs(&text);
+        }
+        // The text's own node stays where it is: that is the cheapest for the browser.
+        match self.element.first_child() {
+            Some(node) => Node::set_node_value(&node, Some(&text)),
+            None => self.element.set_text_content(Some(&text)),
+        }
+    }
 }
 
 /// How many signs a waiting prefix names.

@@ -4,12 +4,13 @@ use std::rc::Rc;
 
 use yew::prelude::*;
 
-use super::braille_input::{BrailleInput, Given, Written};
+use super::braille_input::{BrailleInput, Given};
 use super::cells_line::{self, CellsLine};
 use super::hand_in::HandIn;
 use super::held::use_held;
 use super::learner::{now, use_learner};
 use super::settings::use_settings;
+use super::written::Written;
 use crate::cell::Cell;
 use crate::exercise::{Count, Exercise, Item, Slip, Task};
 use crate::practice::drill::{self, Judged};

@@ -7,12 +7,13 @@ use wasm_bindgen::JsCast as _;
 use web_sys::{DomRect, Element, HtmlElement};
 use yew::prelude::*;
 
-use super::braille_input::{BrailleInput, Written};
+use super::braille_input::BrailleInput;
 use super::cells_line::{self, CellsLine};
 use super::drills::text_of;
 use super::held::{Held, use_held};
 use super::learner::{LearnerHandle, use_learner};
 use super::print_sheets::{LINES, PrintSheets};
+use super::written::Written;
 use crate::cell::Cell;
 use crate::keys::slate_order;
 use crate::practice::due::Known;

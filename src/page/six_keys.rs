@@ -22,20 +22,42 @@ pub enum KeyTouch {
     Erase,
 }
 
+/// The keys as they stand on the page, lit while they are held. That comes and goes with every key, so it is put on them from
+/// outside and draws nothing again.
+#[derive(Clone, Default, PartialEq)]
+pub struct Lights {
+    keys: [NodeRef; 6],
+}
+
+impl Lights {
+    /// Lights the keys of these dots, one bit a dot, where they differ from what was lit.
+    pub fn show(&self, old: u8, new: u8) {
+        for (place, key) in self.keys.iter().enumerate() {
+            if (old ^ new) >> place & 1 == 1
+                && let Some(key) = key.cast::<web_sys::Element>()
+            {
+                let _ = key.toggle_attribute_with_force("data-held", new >> place & 1 == 1);
+            }
+        }
+    }
+}
+
 /// The keys.
 #[derive(Properties, PartialEq)]
 pub struct SixKeysProps {
-    /// Dots held down now, one bit a dot.
+    /// The keys, to be lit.
     #[prop_or_default]
-    pub lit: u8,
+    pub lights: Lights,
     /// Called for every touch.
     pub on_touch: Callback<KeyTouch>,
 }
 
-/// One of the keys; drawn again only when it is lit or goes out.
+/// One of the keys.
 #[derive(Properties, PartialEq)]
 struct KeyProps {
     dot: u8,
+    node: NodeRef,
+    /// It is held by a click.
     lit: bool,
     on_touch: Callback<KeyTouch>,
     /// Holds the dot, or lets it go.
@@ -44,7 +66,7 @@ struct KeyProps {
 
 #[component]
 fn DotKey(props: &KeyProps) -> Html {
-    let KeyProps { dot, lit, on_touch, on_latch } = props;
+    let KeyProps { dot, node, lit, on_touch, on_latch } = props;
     let dot = *dot;
     let down = {
         let (on_touch, on_latch) = (on_touch.clone(), on_latch.clone());
@@ -79,14 +101,14 @@ fn DotKey(props: &KeyProps) -> Html {
         })
     };
     html! {
-        <button type="button" class={classes!("key", lit.then_some("lit"))} aria-pressed={if *lit { "true" } else { "false" }}
+        <button ref={node.clone()} type="button" class={classes!("key", lit.then_some("lit"))} aria-pressed={if *lit { "true" } else { "false" }}
             aria-label={format!("Dot {dot}")} onpointerdown={down} onpointerup={up.clone()} onpointercancel={up} onclick={click}>
             { dot }
         </button>
     }
 }
 
-/// The six keys, 3 2 1 and 4 5 6: `<SixKeys lit={bits} on_touch={..} />`.
+/// The six keys, 3 2 1 and 4 5 6: `<SixKeys lights={..} on_touch={..} />`.
 #[component]
 pub fn SixKeys(props: &SixKeysProps) -> Html {
     let latched = use_held(|| 0u8);
@@ -94,9 +116,9 @@ pub fn SixKeys(props: &SixKeysProps) -> Html {
         let latched = latched.clone();
         move |dot: u8, now: &u8| latched.set(now ^ (1 << (dot - 1)))
     });
-    let bits = props.lit | *latched;
     let key = |dot: u8| {
-        html! { <DotKey {dot} lit={bits >> (dot - 1) & 1 == 1} on_touch={props.on_touch.clone()} on_latch={on_latch.clone()} /> }
+        let node = props.lights.keys[usize::from(dot - 1)].clone();
+        html! { <DotKey {dot} {node} lit={*latched >> (dot - 1) & 1 == 1} on_touch={props.on_touch.clone()} on_latch={on_latch.clone()} /> }
     };
     html! {
         <div class="six" role="group" aria-label="Six keys">

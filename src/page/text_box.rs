@@ -1,5 +1,6 @@
 //! The clear text box over the drawn lines: it holds the caret's line as plain text and says what was done in it.
 
+use std::cell::{Cell as Held, RefCell};
 use std::rc::Rc;
 
 use gloo::events::{EventListener, EventListenerOptions};
@@ -54,23 +55,67 @@ pub struct TextBoxProps {
     pub typed: bool,
     /// Which keys are the surface's own.
     pub keys: Rc<KeyMap>,
-    /// The caret's line.
-    pub text: String,
-    /// What is selected of it, in UTF-16 units; the caret's place when nothing is.
-    pub selected: (u32, u32),
+    /// What it holds.
+    pub shown: Rc<Shown>,
     /// What goes on the clipboard.
     pub copied: Callback<(), String>,
     /// Called with what was done.
     pub on_did: Callback<Did>,
 }
 
-/// The text box's own state.
-pub struct TextBox {
+/// What the text box holds. It changes with every key, so it is put there from outside, and nothing is drawn again.
+#[derive(Default)]
+pub struct Shown {
     node: NodeRef,
     /// An input method is at work: its text is left alone.
-    composing: bool,
-    /// What the box shows selected. The browser tells of a move later, when the editor may be further on already.
-    shown: (u32, u32),
+    composing: Held<bool>,
+    text: RefCell<String>,
+    /// What is selected, in UTF-16 units. The browser tells of a move later, when the editor may be further on already.
+    selected: Held<(u32, u32)>,
+}
+
+impl PartialEq for Shown {
+    fn eq(&self, other: &Shown) -> bool {
+        std::ptr::eq(self, other)
+    }
+}
+
+impl Shown {
+    fn node(&self) -> Option<HtmlTextAreaElement> {
+        self.node.cast()
+    }
+
+    /// Puts the caret's line into the box, and what is selected of it in UTF-16 units: the caret's place when nothing is.
+    pub fn put(&self, text: String, selected: (u32, u32)) {
+        self.text.replace(text);
+        self.selected.set(selected);
+        self.show();
+    }
+
+    /// Brings the box to what it is to hold; an input method at work is left alone.
+    fn show(&self) {
+        let Some(node) = self.node().filter(|_| !self.composing.get()) else { return };
+        let text = self.text.borrow();
+        if node.value() != *text {
+            node.set_value(&text);
+        }
+        if range(&node) != Some(self.selected.get()) {
+            let (from, to) = self.selected.get();
+            let _ = node.set_selection_range(from, to);
+        }
+        self.selected.set(range(&node).unwrap_or(self.selected.get()));
+    }
+
+    /// Where the box's own caret was put, when it is elsewhere than shown.
+    fn moved(&self) -> Option<u32> {
+        let (from, to) = self.node().as_ref().and_then(range)?;
+        let other = !self.composing.get() && from == to && (from, to) != self.selected.get();
+        other.then_some(from)
+    }
+}
+
+/// The text box's own state.
+pub struct TextBox {
     listeners: Vec<EventListener>,
 }
 
@@ -78,18 +123,12 @@ pub struct TextBox {
 pub enum Heard {
     /// Text is about to be put in.
     Input(InputEvent),
-    /// Its own caret moved.
-    Moved,
+    /// Its own caret was put before this UTF-16 unit.
+    Moved(u32),
     /// An input method began.
     Composing,
     /// An input method gave this.
     Composed(String),
-}
-
-impl TextBox {
-    fn node(&self) -> Option<HtmlTextAreaElement> {
-        self.node.cast()
-    }
 }
 
 fn range(node: &HtmlTextAreaElement) -> Option<(u32, u32)> {
@@ -101,11 +140,11 @@ impl Component for TextBox {
     type Properties = TextBoxProps;
 
     fn create(_: &Context<Self>) -> Self {
-        TextBox { node: NodeRef::default(), composing: false, shown: (0, 0), listeners: Vec::new() }
+        TextBox { listeners: Vec::new() }
     }
 
     fn update(&mut self, ctx: &Context<Self>, heard: Heard) -> bool {
-        let TextBoxProps { on_did, read_only, .. } = ctx.props();
+        let TextBoxProps { on_did, read_only, shown, .. } = ctx.props();
         match heard {
             Heard::Input(event) => match event.input_type().as_str() {
                 _ if *read_only => {}
@@ -118,18 +157,10 @@ impl Component for TextBox {
                     }
                 }
             },
-            Heard::Moved => {
-                if let Some((from, to)) = self.node().as_ref().and_then(range)
-                    && !self.composing
-                    && from == to
-                    && (from, to) != self.shown
-                {
-                    on_did.emit(Did::Routed(from));
-                }
-            }
-            Heard::Composing => self.composing = true,
+            Heard::Moved(unit) => on_did.emit(Did::Routed(unit)),
+            Heard::Composing => shown.composing.set(true),
             Heard::Composed(text) => {
-                self.composing = false;
+                shown.composing.set(false);
                 let cells = typing::cells_of(&text);
                 if !cells.is_empty() && !read_only {
                     on_did.emit(Did::Typed(cells));
@@ -141,22 +172,8 @@ impl Component for TextBox {
         false
     }
 
-    /// The line and what is selected of it are put into the box as it stands; it is drawn again for the rest alone.
-    fn changed(&mut self, ctx: &Context<Self>, old: &TextBoxProps) -> bool {
-        let new = ctx.props();
-        let rest = |props: &TextBoxProps| (props.label.clone(), props.read_only, props.typed);
-        let drawn = rest(new) != rest(old)
-            || new.keys != old.keys
-            || new.copied != old.copied
-            || new.on_did != old.on_did;
-        if !drawn {
-            self.show(new);
-        }
-        drawn
-    }
-
     fn view(&self, ctx: &Context<Self>) -> Html {
-        let TextBoxProps { label, read_only, typed, keys, copied, on_did, .. } = ctx.props();
+        let TextBoxProps { label, read_only, typed, keys, copied, on_did, shown, .. } = ctx.props();
         let read_only = *read_only;
         let did = |what: fn() -> Did| {
             let on_did = on_did.clone();
@@ -202,7 +219,7 @@ impl Component for TextBox {
         };
         // The box's own caret is put by the editor; what counts is the cell under the pointer.
         let onmousedown = {
-            let node = self.node.clone();
+            let node = shown.node.clone();
             Callback::from(move |event: MouseEvent| {
                 event.prevent_default();
                 if let Some(node) = node.cast::<web_sys::HtmlElement>() {
@@ -223,7 +240,7 @@ impl Component for TextBox {
         };
         html! {
             <div class="over">
-                <textarea ref={self.node.clone()} class="text-box" rows="1" aria-label={label.clone()} aria-describedby="surface-help"
+                <textarea ref={shown.node.clone()} class="text-box" rows="1" aria-label={label.clone()} aria-describedby="surface-help"
                     readonly={read_only} autocomplete="off" autocapitalize="off" spellcheck="false"
                     inputmode={if *typed { "text" } else { "none" }}
                     {onkeydown} {onkeyup} {onpaste} oncopy={take(false)} oncut={take(true)}
@@ -234,7 +251,8 @@ impl Component for TextBox {
     }
 
     fn rendered(&mut self, ctx: &Context<Self>, first: bool) {
-        let Some(node) = self.node() else { return };
+        let shown = &ctx.props().shown;
+        let Some(node) = shown.node() else { return };
         if first {
             let link = ctx.link().clone();
             let input = {
@@ -250,7 +268,14 @@ impl Component for TextBox {
             };
             let began = link.callback(|()| Heard::Composing);
             let ended = link.callback(Heard::Composed);
-            let moved = link.callback(|()| Heard::Moved);
+            let moved = {
+                let (link, shown) = (link.clone(), shown.clone());
+                move |_: &Event| {
+                    if let Some(unit) = shown.moved() {
+                        link.send_message(Heard::Moved(unit));
+                    }
+                }
+            };
             self.listeners = vec![
                 EventListener::new_with_options(
                     &node,
@@ -263,27 +288,12 @@ impl Component for TextBox {
                     let text = event.dyn_ref::<CompositionEvent>().and_then(CompositionEvent::data);
                     ended.emit(text.unwrap_or_default());
                 }),
-                EventListener::new(&node, "selectionchange", move |_| moved.emit(())),
+                EventListener::new(&node, "selectionchange", moved),
             ];
             if ctx.props().autofocus && !choosing() {
                 let _ = node.focus();
             }
         }
-        self.show(ctx.props());
-    }
-}
-
-impl TextBox {
-    /// Puts the line and what is selected of it into the box; an input method at work is left alone.
-    fn show(&mut self, props: &TextBoxProps) {
-        let Some(node) = self.node().filter(|_| !self.composing) else { return };
-        let TextBoxProps { text, selected, .. } = props;
-        if node.value() != *text {
-            node.set_value(text);
-        }
-        if range(&node) != Some(*selected) {
-            let _ = node.set_selection_range(selected.0, selected.1);
-        }
-        self.shown = range(&node).unwrap_or(*selected);
+        shown.show();
     }
 }

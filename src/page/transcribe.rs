@@ -4,7 +4,7 @@ use std::rc::Rc;
 
 use yew::prelude::*;
 
-use super::braille_input::{BrailleInput, Given, Go, Written};
+use super::braille_input::{BrailleInput, Given, Go};
 use super::check_panel::CheckPanel;
 use super::copyholder::{self, Copyholder};
 use super::desk_files::{self, DeskFiles};
@@ -12,15 +12,17 @@ use super::findings::{Findings, line_marks};
 use super::hand_in::{HandIn, of_writing};
 use super::held::use_held;
 use super::learner::{LearnerHandle, now, use_learner};
-use super::live::{Kept as KeptWork, Live, LiveReadsAs, use_row};
+use super::live::{Kept as KeptWork, Live, use_row};
 use super::open_file::DropArea;
 use super::own_slips::{self, OwnSlips, Tour, UNTIMED};
+use super::reads_as::ReadsAs;
 use super::settings::use_settings;
 use super::store;
 use super::trial_result::TrialResult;
 use super::why::Why;
 use super::work as work_kept;
 use super::write::{Switch, change};
+use super::written::Written;
 use crate::cell::Cell;
 use crate::exercise::Exercise;
 use crate::exercise::trial::Attempt;
@@ -459,7 +461,7 @@ pub fn Desk(props: &DeskProps) -> Html {
                 <CheckPanel items={items.clone()} title={title} print_copy={*print_copy} set_print_copy={set_copy}
                     go={go(true).reform(|(page, line)| (page, line, 0))} />
             }
-            if shown_reading { <LiveReadsAs live={live.clone()} /> }
+            if shown_reading { <ReadsAs live={live.clone()} /> }
             if set.is_none() {
                 <DeskFiles live={live.clone()} {sheet} print={(*print).clone()} {set_print} {put} {refuse} {check_file}
                     size={*sheet_size} set_size={{ let size = sheet_size.clone(); Callback::from(move |to| size.set(to)) }}

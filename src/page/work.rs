@@ -9,10 +9,10 @@ use gloo::timers::callback::Timeout;
 use wasm_bindgen::JsValue;
 use yew::prelude::*;
 
-use super::braille_input::Written;
 use super::held::use_held;
 use super::store::{self, StoreError};
 use super::stored::{Stored, object, part};
+use super::written::Written;
 use crate::cell::{self, Cell};
 
 const VERSION: u32 = 1;

@@ -5,19 +5,21 @@ use std::rc::Rc;
 use wasm_bindgen::JsValue;
 use yew::prelude::*;
 
-use super::braille_input::{BrailleInput, Written};
+use super::braille_input::BrailleInput;
 use super::cells_line::shown;
 use super::findings::{Findings, on_surface};
 use super::halves::{Elsewhere, Later, WHOLE, take_then};
 use super::hand_in::HandIn;
 use super::held::use_held;
-use super::live::{Kept as KeptWork, Live, LiveReadsAs};
+use super::live::{Kept as KeptWork, Live};
+use super::reads_as::ReadsAs;
 use super::settings::use_settings;
 use super::store;
 use super::stored::{Stored, fill, object};
 use super::why::Why;
 use super::work;
 use super::writing_settings::{self, WritingSettings};
+use super::written::Written;
 use crate::cell::Cell;
 use crate::exercise::Exercise;
 use crate::marking::cause::Booked;
@@ -294,7 +296,7 @@ pub fn Desk(props: &DeskProps) -> Html {
             if hidden {
                 <p class="note">{ "What it reads as is shown when you mark your work." }</p>
             } else {
-                <LiveReadsAs live={live.clone()} />
+                <ReadsAs live={live.clone()} />
             }
             <div class="controls">
                 if own {

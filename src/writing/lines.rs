@@ -10,7 +10,7 @@ use crate::ueb::{Piece, Remark};
 pub const CHUNK: usize = 12;
 
 /// A line longer than this goes on as a further line of the surface, without a line end in the text.
-const LONG: usize = 240;
+const LONG: usize = 96;
 
 /// A place between cells.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]

@@ -12,7 +12,7 @@ use serde_json::json;
 use crate::browser::{Browser, Driver, Failed, Outcome, Session, ensure};
 use crate::sheets;
 use crate::site::{Site, project};
-use crate::trace::{Trace, until_painted};
+use crate::trace::{Span, Trace, parts, until_painted};
 use crate::volume;
 
 /// All that writing and reading need; texts to read and word lists follow after, on demand.
@@ -58,53 +58,61 @@ impl Row {
     }
 }
 
-/// Measures and prints; fails when a limit is passed, after the whole table.
-pub async fn run() -> Outcome {
+/// Measures and prints; fails when a limit is passed, after the whole table. With a part's name (size, frames, keys, sheets,
+/// pages) that part alone.
+pub async fn run(part: &str) -> Outcome {
+    let asked = |name: &str| part.is_empty() || part == name;
     let counter = counter()?;
     let over = &mut Vec::new();
     println!("| what | Cellwright | bare | ratio | limit | |\n| --- | --- | --- | --- | --- | --- |");
-    sizes(&counter)?.print(over);
+    let row =
+        |what: &str, page: f64, bare: f64, unit, limit| Row { what: what.into(), page, bare, unit, limit };
+    if asked("size") {
+        sizes(&counter)?.print(over);
+    }
     let (page, bare) = (Site::of_project()?, Site::of_folder(&counter)?);
     let driver = Driver::start(Browser::Chromium).await?;
-    for row in first_frames(&driver, &page.address, &bare.address).await? {
-        row.print(over);
+    if asked("frames") {
+        for row in first_frames(&driver, &page.address, &bare.address).await? {
+            row.print(over);
+        }
     }
     let mut by_thread = true;
-    for cells in [10, 100_000] {
+    for cells in [10, 100_000].into_iter().filter(|_| asked("keys")) {
         let session = driver.session(&page.address).await?;
-        let (written, thread) = chords(&session, cells).await?;
+        let written = chords(&session, cells).await?;
         session.client.close().await?;
         let session = driver.session(&bare.address).await?;
-        let (echoed, _) = echo(&session, cells).await?;
+        let echoed = echo(&session, cells).await?;
         session.client.close().await?;
-        by_thread &= thread;
-        Row {
-            what: format!("key to paint, at the end of {cells} cells"),
-            page: median(written) / 1000.0,
-            bare: median(echoed) / 1000.0,
-            unit: "ms",
-            limit: 1.5,
-        }
-        .print(over);
-    }
-    let session = driver.session(&page.address).await?;
-    let mut ink = f64::NAN;
-    for (look, times) in sheets::times(&session).await? {
-        let time = median(times) / 1000.0;
-        if look == "ink" {
-            ink = time;
-        } else {
-            let what = format!("a sheet of 1,000 cells, {look} beside ink");
-            Row { what, page: time, bare: ink, unit: "ms", limit: 4.0 }.print(over);
+        by_thread &= written.by_thread;
+        let what = format!("key to paint, at the end of {cells} cells");
+        row(&what, median(written.times) / 1000.0, median(echoed.times) / 1000.0, "ms", 1.5).print(over);
+        if !part.is_empty() {
+            println!("page: {}\nbare: {}", written.parts, echoed.parts);
         }
     }
-    session.client.close().await?;
-    let session = driver.session(&page.address).await?;
-    for (what, longest) in volume::longest_tasks(&session).await? {
-        let what = format!("200 pages, {what}: the longest task beside {FRAME} ms");
-        Row { what, page: longest, bare: FRAME, unit: "ms", limit: 1.0 }.print(over);
+    if asked("sheets") {
+        let session = driver.session(&page.address).await?;
+        let mut ink = f64::NAN;
+        for (look, times) in sheets::times(&session).await? {
+            let time = median(times) / 1000.0;
+            if look == "ink" {
+                ink = time;
+            } else {
+                row(&format!("a sheet of 1,000 cells, {look} beside ink"), time, ink, "ms", 4.0).print(over);
+            }
+        }
+        session.client.close().await?;
     }
-    session.client.close().await?;
+    if asked("pages") {
+        let session = driver.session(&page.address).await?;
+        for (what, longest) in volume::longest_tasks(&session).await? {
+            let what = format!("200 pages, {what}: the longest task beside {FRAME} ms");
+            row(&what, longest, FRAME, "ms", 1.0).print(over);
+        }
+        session.client.close().await?;
+    }
     println!(
         "Bare: the counter page of tests/page-bench; for keys a <textarea>. Medians of {LOADS} loads and {KEYS} keys; keys by the \
          main thread's {} from the browser's trace.",
@@ -199,6 +207,29 @@ async fn first_frames(driver: &Driver, page: &str, bare: &str) -> Outcome<Vec<Ro
     Ok(vec![row("first usable frame, Write", write), row("first usable frame, first screen", first)])
 }
 
+/// What keys cost the main thread.
+struct Keys {
+    /// Microseconds of each key.
+    times: Vec<f64>,
+    /// By the thread's own clock, and not by its busy time.
+    by_thread: bool,
+    /// Where the time went, in words.
+    parts: String,
+}
+
+impl Keys {
+    fn of(spans: &[Span], kind: &str) -> Outcome<Keys> {
+        let (times, by_thread) = until_painted(spans, kind, "keydown");
+        ensure(times.len() > KEYS * 9 / 10, || format!("only {} of {KEYS} keys were painted", times.len()))?;
+        let parts: Vec<String> = parts(spans, kind, "keydown")
+            .iter()
+            .take(14)
+            .map(|(name, time, count)| format!("{name} {time:.0} ({count:.1})"))
+            .collect();
+        Ok(Keys { times, by_thread, parts: format!("microseconds a key: {}", parts.join(", ")) })
+    }
+}
+
 /// Words of six letters in lines of 40 cells.
 fn filling(cells: usize, letter: char) -> String {
     (0..cells)
@@ -230,10 +261,11 @@ async fn press(session: &Session) -> Outcome {
 }
 
 /// Keys written at the end of that many cells: from the key's lift to the painted reading.
-async fn chords(session: &Session, cells: usize) -> Outcome<(Vec<f64>, bool)> {
+async fn chords(session: &Session, cells: usize) -> Outcome<Keys> {
     session.open("#/write").await?;
-    let surface = session.find("textbox", "Braille").await?;
-    surface.click().await?;
+    // Not by role and name: to ask for these makes the browser keep its accessibility tree from then on, with every key, and
+    // the bare field is not asked for them either.
+    session.client.find(fantoccini::Locator::Css("[aria-label=Braille]")).await?.click().await?;
     // Braille ASCII: a is dot 1.
     session.paste(&filling(cells, 'a')).await?;
     let length =
@@ -243,14 +275,12 @@ async fn chords(session: &Session, cells: usize) -> Outcome<(Vec<f64>, bool)> {
     let trace = Trace::begin(session).await?;
     press(session).await?;
     let spans = trace.end().await?;
-    let (times, by_thread) = until_painted(&spans, "keyup", "keydown");
-    ensure(times.len() > KEYS * 9 / 10, || format!("only {} of {KEYS} keys were painted", times.len()))?;
-    Ok((times, by_thread))
+    Keys::of(&spans, "keyup")
 }
 
 /// Keys typed at the end of a text field of that many characters: from the key's press, which writes there, to the
 /// painted character.
-async fn echo(session: &Session, cells: usize) -> Outcome<(Vec<f64>, bool)> {
+async fn echo(session: &Session, cells: usize) -> Outcome<Keys> {
     session.client.goto(&session.site).await?;
     let field = format!(
         "document.body.innerHTML = '<textarea rows=12 cols=44></textarea>';
@@ -267,7 +297,5 @@ async fn echo(session: &Session, cells: usize) -> Outcome<(Vec<f64>, bool)> {
     let spans = trace.end().await?;
     let typed = session.script("return document.querySelector('textarea').value.length").await?;
     ensure(typed == cells + KEYS, || format!("the field holds {typed}"))?;
-    let (times, by_thread) = until_painted(&spans, "keydown", "keydown");
-    ensure(times.len() > KEYS * 9 / 10, || format!("only {} of {KEYS} keys were painted", times.len()))?;
-    Ok((times, by_thread))
+    Keys::of(&spans, "keydown")
 }

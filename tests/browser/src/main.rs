@@ -1,7 +1,7 @@
 //! The page in the real browser, driven as a person drives it: by role and name, with real keys.
 //!
 //! `cargo run -- [--firefox] [PART OF A NAME]` runs the tests whose name holds that part, each in a browser of its own with a
-//! fresh profile. `--pictures [ROOM]` takes the rooms' pictures instead, `--bench`, `--size` and `--soak` measure. The page must be built (`cargo run -- build` in the project's folder). To add a test, write an
+//! fresh profile. `--pictures [ROOM]` takes the rooms' pictures instead, `--bench [PART]`, `--size` and `--soak` measure. The page must be built (`cargo run -- build` in the project's folder). To add a test, write an
 //! `async fn(Session) -> Outcome` in the file of its room and name it in [`all`].
 
 #![forbid(unsafe_code)]
@@ -209,7 +209,7 @@ async fn main() -> ExitCode {
     }
     if let Some(command) = command {
         let done = match command.as_str() {
-            "--bench" => bench::run().await,
+            "--bench" => bench::run(&filter).await,
             "--size" => bench::size_held(),
             "--soak" => soak::run().await,
             _ => looks::take_pictures(&filter).await,

@@ -30,7 +30,7 @@ impl Trace {
     pub async fn begin(session: &Session) -> Outcome<Trace> {
         let (socket, _) = connect_async(session.debugger()?).await?;
         let mut trace = Trace { socket };
-        let categories = ["devtools.timeline", "disabled-by-default-devtools.timeline", "toplevel"];
+        let categories = ["devtools.timeline", "toplevel"];
         let config = json!({"includedCategories": categories, "recordMode": "recordAsMuchAsPossible"});
         trace
             .send(1, "Tracing.start", json!({"traceConfig": config, "transferMode": "ReportEvents"}))
@@ -140,4 +140,45 @@ fn busy(spans: &[Span], begin: f64, end: f64) -> f64 {
         }
     }
     sum
+}
+
+/// Where the main thread's time goes from events of this kind to the next `stop` event: for each name of a span, and for each
+/// kind of event given to the page, the mean microseconds spent in it and not in a span inside it, and how often there is one.
+/// The longest first.
+pub fn parts(spans: &[Span], kind: &str, stop: &str) -> Vec<(String, f64, f64)> {
+    let is = |span: &Span, kind: &str| span.name == "EventDispatch" && span.event == kind;
+    let mut sums: Vec<(String, f64, f64)> = Vec::new();
+    let mut events = 0;
+    let (mut inside, mut open): (bool, Vec<(f64, usize)>) = (false, Vec::new());
+    for span in spans {
+        if is(span, kind) {
+            inside = true;
+            events += 1;
+            open.clear();
+        } else if is(span, stop) {
+            inside = false;
+        }
+        let Some((begin, end)) = span.cpu.filter(|_| inside) else { continue };
+        while open.last().is_some_and(|(upto, _)| *upto <= begin) {
+            open.pop();
+        }
+        if let Some((_, outer)) = open.last() {
+            sums[*outer].1 -= end - begin;
+        }
+        let name =
+            if span.event.is_empty() { span.name.clone() } else { format!("{} {}", span.name, span.event) };
+        let place = sums.iter().position(|(known, ..)| *known == name).unwrap_or_else(|| {
+            sums.push((name, 0.0, 0.0));
+            sums.len() - 1
+        });
+        sums[place].1 += end - begin;
+        sums[place].2 += 1.0;
+        open.push((end, place));
+    }
+    for (_, sum, count) in &mut sums {
+        *sum /= f64::from(events.max(1));
+        *count /= f64::from(events.max(1));
+    }
+    sums.sort_by(|one, two| two.1.total_cmp(&one.1));
+    sums
 }

@@ -1,0 +1,59 @@
+//! What is written on the surface, as the rooms take it.
+
+use std::rc::Rc;
+
+use crate::cell::Cell;
+use crate::ueb::{ReadOptions, SignId};
+use crate::writing::{self, CHUNK, Chunk, Editor, Line, Place};
+
+/// The text as it stands, cheap to pass around.
+#[derive(Clone, Debug)]
+pub struct Written {
+    /// The lines, chunk by chunk; a chunk that did not change is the same `Rc` as before.
+    pub chunks: Vec<Rc<Chunk>>,
+    /// Where the next cell is written.
+    pub caret: Place,
+    /// A prefix before the caret that still waits for its root, and the signs it could become.
+    pub waiting: Option<(Vec<Cell>, Vec<SignId>)>,
+}
+
+impl Default for Written {
+    fn default() -> Self {
+        Written::of(&Editor::new(&[], ReadOptions::default()))
+    }
+}
+
+impl PartialEq for Written {
+    fn eq(&self, other: &Written) -> bool {
+        self.caret == other.caret
+            && self.chunks.len() == other.chunks.len()
+            && self.chunks.iter().zip(&other.chunks).all(|(one, two)| Rc::ptr_eq(one, two))
+    }
+}
+
+impl Written {
+    /// What an editor holds.
+    pub fn of(editor: &Editor) -> Written {
+        Written { chunks: editor.chunks().to_vec(), caret: editor.caret(), waiting: editor.waiting() }
+    }
+
+    /// The lines with their readings.
+    pub fn lines(&self) -> impl Iterator<Item = &Rc<Line>> {
+        self.chunks.iter().flat_map(|chunk| &chunk.lines)
+    }
+
+    /// The cells, line by line.
+    pub fn cells(&self) -> Vec<Vec<Cell>> {
+        writing::whole_lines(self.lines())
+    }
+
+    /// Whether not one cell is written.
+    pub fn is_empty(&self) -> bool {
+        self.lines().all(|line| line.cells.is_empty())
+    }
+
+    /// The line with the caret.
+    pub fn line(&self) -> Option<&Rc<Line>> {
+        self.chunks.get(self.caret.line / CHUNK)?.lines.get(self.caret.line % CHUNK)
+    }
+}
