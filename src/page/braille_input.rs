@@ -115,6 +115,8 @@ const LONG: usize = 300;
 /// Lines of the first part, which fill the view, and of every other.
 const FIRST: usize = 25;
 const PART: usize = 50;
+/// Of [`Picture::beyond`]: the chunk before and the chunk after.
+const ALL: u8 = 2;
 /// So long after the last key the caret's line is put beside its cells as text, in milliseconds; the text box has it at once.
 const SETTLED: u32 = 400;
 
@@ -125,6 +127,8 @@ enum Msg {
     Scroll,
     /// The lines have another size.
     Resized,
+    /// The next lines beyond the view.
+    Further,
     /// Nothing was written for a moment.
     Settled,
     Touch(KeyTouch),
@@ -154,6 +158,9 @@ struct Surface {
     height: i32,
     /// The first chunk in view, from the scroll position.
     seen: usize,
+    /// After a leap the lines come chunk by chunk, each in a turn of its own: see [`Picture::beyond`].
+    beyond: u8,
+    further: Option<Timeout>,
     /// The caret moved: bring it into view.
     moved: bool,
     /// The learner has scrolled since.
@@ -354,6 +361,8 @@ impl Component for Surface {
             focused: false,
             height: 0,
             seen: 0,
+            beyond: ALL,
+            further: None,
             moved: true,
             scrolled: false,
             lost: 0,
@@ -407,6 +416,12 @@ impl Component for Surface {
                 self.bring_into_view();
                 return false;
             }
+            Msg::Further => {
+                self.beyond += 1;
+                self.draw_lines(ctx);
+                self.draw_further(ctx);
+                return false;
+            }
             Msg::Settled => {
                 self.settle = None;
                 self.drawn.settle();
@@ -425,7 +440,7 @@ impl Component for Surface {
         let was = self.editor.caret();
         let mut moves = false;
         let changed = match msg {
-            Msg::More | Msg::Resized | Msg::Settled => false,
+            Msg::More | Msg::Resized | Msg::Further | Msg::Settled => false,
             Msg::Box(Did::Down(event)) if typing::is_command(&event) => {
                 self.hands.forget();
                 moves = true;
@@ -504,8 +519,11 @@ impl Component for Surface {
                 let seen = surface.scroll_top().max(0) as usize / looks(ctx.props()).row().max(1) / CHUNK;
                 // The next key looks whether the caret's line is in view.
                 self.scrolled = true;
-                if std::mem::replace(&mut self.seen, seen) != seen {
-                    self.draw(ctx);
+                let far = seen.abs_diff(std::mem::replace(&mut self.seen, seen));
+                if far > 0 {
+                    self.beyond = if far > 1 { 0 } else { self.beyond };
+                    self.draw_lines(ctx);
+                    self.draw_further(ctx);
                 }
                 return false;
             }
@@ -597,19 +615,8 @@ impl Surface {
 
     /// Puts what is written on the page: the lines, the text box, and what a copy would hold.
     fn draw(&mut self, ctx: &Context<Self>) {
-        let SurfaceProps { settings, props } = ctx.props();
-        if let Some(within) = self.lines.cast() {
-            let picture = Picture {
-                chunks: self.editor.chunks(),
-                caret: self.editor.caret(),
-                selection: self.editor.selection(),
-                seen: self.seen,
-                marks: &props.marks,
-                copy: props.copy.is_some(),
-                looks: looks(ctx.props()),
-            };
-            self.drawn.show(&within, &picture);
-        }
+        self.draw_lines(ctx);
+        let SurfaceProps { settings, .. } = ctx.props();
         let (text, starts) = self.line_text(settings);
         let selected = self.selected_units(&starts);
         self.shown.put(text, selected);
@@ -624,6 +631,29 @@ impl Surface {
             all: self.editor.chunks().to_vec(),
             chosen: self.editor.selection().map(|_| self.editor.selected()),
         };
+    }
+
+    /// Draws what is still to come beyond the view in a turn of its own.
+    fn draw_further(&mut self, ctx: &Context<Self>) {
+        let link = ctx.link().clone();
+        self.further = (self.beyond < ALL).then(|| Timeout::new(0, move || link.send_message(Msg::Further)));
+    }
+
+    fn draw_lines(&mut self, ctx: &Context<Self>) {
+        let props = &ctx.props().props;
+        if let Some(within) = self.lines.cast() {
+            let picture = Picture {
+                chunks: self.editor.chunks(),
+                caret: self.editor.caret(),
+                selection: self.editor.selection(),
+                seen: self.seen,
+                beyond: self.beyond,
+                marks: &props.marks,
+                copy: props.copy.is_some(),
+                looks: looks(ctx.props()),
+            };
+            self.drawn.show(&within, &picture);
+        }
     }
 
     /// The text box is as high as the surface.

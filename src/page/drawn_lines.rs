@@ -70,6 +70,8 @@ pub struct Picture<'a> {
     pub selection: Option<(Place, Place)>,
     /// The first chunk in view.
     pub seen: usize,
+    /// How far beyond it lines are drawn: nothing, the next chunk, or the one before it too.
+    pub beyond: u8,
     /// Findings.
     pub marks: &'a Rc<Vec<LineMark>>,
     /// Print stands above the caret's line, in [`DrawnLines::copy`].
@@ -168,7 +170,10 @@ impl Part {
         let caret_chunk = picture.caret.line / crate::writing::CHUNK;
         Part {
             chunk: chunk.clone(),
-            near: number.abs_diff(caret_chunk) <= 1 || number.abs_diff(picture.seen) <= 1,
+            near: number.abs_diff(caret_chunk) <= 1
+                || number == picture.seen
+                || (number == picture.seen + 1 && picture.beyond > 0)
+                || (number + 1 == picture.seen && picture.beyond > 1),
             caret,
             selection: picture.selection.filter(|(from, to)| from.line < lines.end && to.line >= lines.start),
             copy: picture.copy && caret.is_some(),
