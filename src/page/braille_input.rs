@@ -13,6 +13,7 @@ use yew::prelude::*;
 
 use super::cells_line;
 use super::drawn_lines::{DrawnLines, Looks, Picture};
+use super::halves::{self, WHOLE};
 use super::resized::Resized;
 use super::settings::{Settings, use_settings};
 use super::six_keys::{KeyTouch, Lights, SixKeys};
@@ -230,7 +231,7 @@ impl Surface {
         self.coming = None;
         if lines.len() <= LONG {
             self.editor = Editor::new(&lines, options);
-            self.tell(ctx);
+            self.begun(ctx);
         } else {
             self.editor = Editor::new(&lines[..FIRST], options);
             self.editor.go(Place::default(), false);
@@ -245,8 +246,16 @@ impl Surface {
         if upto < lines.len() {
             self.coming = Some(Coming { lines, here: upto, _turn: next_part(ctx) });
         } else {
-            self.tell(ctx);
+            self.begun(ctx);
         }
+    }
+
+    /// The text is whole. Where the first half of the page was written in, what could be undone there can be undone here.
+    fn begun(&mut self, ctx: &Context<Self>) {
+        if WHOLE && let Some(history) = halves::take_history() {
+            self.editor.go_on(&history);
+        }
+        self.tell(ctx);
     }
 
     fn tell(&self, ctx: &Context<Self>) {
@@ -600,6 +609,13 @@ impl Component for Surface {
         self.draw(ctx);
         self.measure();
         self.show_caret();
+    }
+
+    fn destroy(&mut self, ctx: &Context<Self>) {
+        // A text still coming in has no history yet.
+        if !ctx.props().props.drill && self.coming.is_none() {
+            halves::leave_history(|| self.editor.history());
+        }
     }
 }
 

@@ -187,15 +187,45 @@ const TEXT: &str = "cellwrightText";
 
 /// Leaves to the whole page which text is open.
 pub fn leave_text(title: &str) {
-    if !WHOLE {
-        let _ = Reflect::set(&gloo::utils::window(), &TEXT.into(), &title.into());
-    }
+    leave(TEXT, title);
 }
 
 /// The text that was open in the first half.
 pub fn text_left() -> Option<String> {
+    left(TEXT)
+}
+
+thread_local! {
+    /// The half is being taken down for the whole page, with the room that is open.
+    pub static STOPS: Cell<bool> = const { Cell::new(false) };
+}
+
+/// What can be undone on the writing surface, for the whole page.
+const HISTORY: &str = "cellwrightHistory";
+
+/// Leaves to the whole page what can be undone in what is being written.
+pub fn leave_history(history: impl FnOnce() -> String) {
+    if !WHOLE && STOPS.get() {
+        leave(HISTORY, &history());
+    }
+}
+
+/// What could be undone in the first half; given once.
+pub fn take_history() -> Option<String> {
+    let history = left(HISTORY)?;
+    let _ = Reflect::delete_property(&gloo::utils::window(), &HISTORY.into());
+    Some(history)
+}
+
+fn leave(name: &str, text: &str) {
+    if !WHOLE {
+        let _ = Reflect::set(&gloo::utils::window(), &name.into(), &text.into());
+    }
+}
+
+fn left(name: &str) -> Option<String> {
     if !WHOLE {
         return None;
     }
-    Reflect::get(&gloo::utils::window(), &TEXT.into()).ok()?.as_string()
+    Reflect::get(&gloo::utils::window(), &name.into()).ok()?.as_string()
 }

@@ -134,6 +134,7 @@ pub fn start() {
 #[wasm_bindgen]
 pub fn stop() {
     halves::leave_focus();
+    halves::STOPS.set(true);
     if let Some(app) = APP.take() {
         app.destroy();
     }

@@ -1,5 +1,7 @@
 //! What can be done to a text that is being written: lines of cells with a caret, a selection, undo and redo.
 
+mod history;
+
 use std::rc::Rc;
 
 use super::lines::{CHUNK, Chunk, Line, Place, parts};

@@ -198,6 +198,21 @@ proptest! {
             }
             agree(&editor, &model)?;
         }
+        // Another editor goes on from there: both take back and do again the same.
+        let mut other = Editor::new(&whole_lines(editor.lines()), ReadOptions::default());
+        prop_assert!(other.go_on(&editor.history()));
+        // A long line may be cut at other places.
+        let state = |editor: &Editor| (whole_lines(editor.lines()), editor.offset(editor.caret()));
+        for step in [Editor::redo, Editor::undo, Editor::redo] {
+            loop {
+                prop_assert_eq!(state(&editor), state(&other));
+                let more = step(&mut editor);
+                prop_assert_eq!(step(&mut other), more);
+                if !more {
+                    break;
+                }
+            }
+        }
         // All of it can be taken back, and done again.
         let text = whole_lines(editor.lines());
         let mut steps = 0;
@@ -270,6 +285,34 @@ fn a_prefix_waits_wherever_the_caret_is() {
     text.write(from_ascii("w").unwrap()[0]);
     assert_eq!(waiting(&text), None);
     assert_eq!(text.lines()[0].print, "knowledge world");
+}
+
+#[test]
+fn a_history_of_another_text_is_left_alone() {
+    let mut first = editor(&["abc"]);
+    first.erase(false);
+    let history = first.history();
+    for (lines, left) in [
+        (["abd"], history.as_str()),
+        (["ab"], ""),
+        (["ab"], "ab\tx"),
+        (["ab"], "ab\t2\nu\t1\t1\tc"),
+        (["ab"], "ab\t2\nu\t1\t-1\tc\t"),
+        (["ab"], "ab\t2\nu\t1\t1\té\t"),
+    ] {
+        let mut other = editor(&lines);
+        assert!(!other.go_on(left), "{left:?}");
+        assert!(!other.undo());
+    }
+    // Places that are not there are brought to the nearest that are.
+    let mut other = editor(&["ab"]);
+    assert!(other.go_on("ab\t99\nu\t70\t90\tc\tdef"));
+    assert!(other.undo());
+    assert_eq!(ascii(&other), ["abc"]);
+    let mut other = editor(&["ab"]);
+    assert!(other.go_on(&history));
+    assert!(other.undo());
+    assert_eq!(ascii(&other), ["abc"]);
 }
 
 #[test]

@@ -90,6 +90,7 @@ fn all() -> Vec<(&'static str, Test)> {
         write::dot_numbers_only_leaves_no_glyph,
         write::what_is_copied_can_be_pasted_in_every_notation,
         write::undo_and_redo,
+        write::undo_goes_on_when_the_whole_page_takes_over,
         write::a_passage_goes_over_a_line_end,
         write::a_prefix_waits_for_its_root,
         write::the_prompt_is_marked,

@@ -90,7 +90,6 @@ async fn paste(session: &Session, text: &str) -> Outcome {
 
 pub async fn what_is_copied_can_be_pasted_in_every_notation(session: Session) -> Outcome {
     session.open("#/write").await?;
-    // Now, not later: the settings come with the whole page, which takes over the text and not what could be undone.
     session.unfold().await?;
     session.write(&cells(",! f]ry")).await?;
     let unicode = copied(&session).await?;
@@ -127,6 +126,21 @@ pub async fn undo_and_redo(session: Session) -> Outcome {
     session.press('\u{e003}').await?;
     session.with_control("z").await?;
     session.expect("status", "Reads as", "ferr").await
+}
+
+pub async fn undo_goes_on_when_the_whole_page_takes_over(session: Session) -> Outcome {
+    session.open("#/write").await?;
+    session.write(&cells("f]ry")).await?;
+    session.with_control("z").await?;
+    session.expect("status", "Reads as", "ferr").await?;
+    session.unfold().await?;
+    session.find("textbox", "Braille").await?.click().await?;
+    session.with_control("z").await?;
+    session.expect("status", "Reads as", "fer").await?;
+    session.with_control("yy").await?;
+    session.expect("status", "Reads as", "ferry").await?;
+    session.with_control("zzzz").await?;
+    session.expect("status", "Reads as", "").await
 }
 
 pub async fn a_passage_goes_over_a_line_end(session: Session) -> Outcome {
