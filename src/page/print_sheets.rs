@@ -144,7 +144,8 @@ fn entry(sign: &Sign, marked: bool, slate: bool) -> Html {
     html! {
         <li class={classes!(marked.then_some("marked"))}>
             { drawn(&sign.cells, slate) }
-            <span><strong>{ short(sign) }</strong>{ format!(" {}", cells_line::numbers(&sign.cells)) }
+            <span><strong>{ short(sign) }</strong>
+            { for sign.cells.iter().map(|cell| html! { <>{ " " }<span class="together">{ cell.dot_numbers() }</span></> }) }
             if sign.class.is_contraction() { <small>{ format!(" {}", sign.class.name()) }</small> }</span>
         </li>
     }

@@ -101,7 +101,7 @@ pub fn Room() -> Html {
             { over_time(&figures) }
             <h2>{ "Taken for each other" }</h2>
             if figures.confusions.is_empty() {
-                <p>{ "No confusions recorded." }</p>
+                <p>{ "No sign has been taken for another yet." }</p>
             } else {
                 <div class="scroll"><table>
                     <thead><tr><th scope="col">{ "Asked" }</th><th scope="col">{ "Answered" }</th><th scope="col">{ "Times" }</th></tr></thead>
@@ -139,7 +139,7 @@ pub fn Room() -> Html {
 fn over_time(figures: &Figures) -> Html {
     let days = &figures.days;
     let (Some(first), Some(last)) = (days.first(), days.last()) else {
-        return html! { <p>{ "Nothing recorded yet. The line begins with your first answer." }</p> };
+        return html! { <p>{ "Nothing recorded yet. The line begins with your first answer: " }<a href="#/">{ "read a line or practise" }</a>{ "." }</p> };
     };
     let span = (last.0 - first.0).max(1) as f64;
     let points: Vec<(f64, f64)> = days

@@ -152,7 +152,7 @@ pub fn check(file: &BrailleFile, asked: &Asked) -> Vec<Item> {
             let result = if finding.kind == Kind::YourCall { Outcome::YourCall } else { Outcome::ToFix };
             let place = work.place(finding);
             let say =
-                format!("From cell {}, {}: {}", finding.written.from + 1, finding.kind.name(), finding.say);
+                format!("From cell {}, {}: {}", finding.written.from + 1, finding.kind.words(), finding.say);
             out.put("print", result, Some(place), say);
         }
     }
