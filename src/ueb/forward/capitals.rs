@@ -11,8 +11,8 @@ fn letter(s: &Symbol) -> bool {
 }
 
 /// Marks every capital letter of `symbols` with its indicator. `starts` tells whether a sentence begins there, `ends`
-/// whether the text ends with them.
-pub(crate) fn mark(symbols: &mut [Symbol], starts: bool, ends: bool, faces: &[FaceMark]) {
+/// whether the text ends with them, `begun` that the first symbols-sequence began in the piece before.
+pub(crate) fn mark(symbols: &mut [Symbol], starts: bool, ends: bool, begun: bool, faces: &[FaceMark]) {
     if !symbols.iter().any(|s| s.upper) {
         return;
     }
@@ -120,7 +120,7 @@ pub(crate) fn mark(symbols: &mut [Symbol], starts: bool, ends: bool, faces: &[Fa
     }
     let mut at = 0;
     for passage in passages {
-        words(symbols, at..passage.start, faces);
+        words(symbols, at..passage.start, begun, faces);
         let Some(first) = passage.clone().find(|&k| symbols[k].upper) else { continue };
         symbols[first].capital = 3;
         let mut end = passage.end - 1;
@@ -144,7 +144,7 @@ pub(crate) fn mark(symbols: &mut [Symbol], starts: bool, ends: bool, faces: &[Fa
         at = passage.end;
     }
     let end = symbols.len();
-    words(symbols, at..end, faces);
+    words(symbols, at..end, begun, faces);
 }
 
 /// An accented letter that print leaves small in a word of capitals counts as a capital (8.9.1).
@@ -170,7 +170,7 @@ fn small_accents(symbols: &mut [Symbol]) {
 const LONGEST: usize = 40;
 
 /// A typeform indicator inside a word begins its capitals anew.
-fn words(symbols: &mut [Symbol], range: Range<usize>, faces: &[FaceMark]) {
+fn words(symbols: &mut [Symbol], range: Range<usize>, begun: bool, faces: &[FaceMark]) {
     let mut i = range.start;
     // The end of a symbols-sequence that is a chemical formula.
     let mut formula_end = range.start;
@@ -201,7 +201,7 @@ fn words(symbols: &mut [Symbol], range: Range<usize>, faces: &[FaceMark]) {
             i = end;
             continue;
         }
-        word(&mut symbols[i..end]);
+        word(&mut symbols[i..end], begun && i == 0);
         i = end;
     }
 }
@@ -245,7 +245,8 @@ fn vowel(c: char) -> bool {
     "aeiouy".contains(c)
 }
 
-fn word(symbols: &mut [Symbol]) {
+/// Marks the capitals of one letters-sequence, which began in the piece before or not.
+fn word(symbols: &mut [Symbol], begun: bool) {
     let mut i = 0;
     while i < symbols.len() {
         if !symbols[i].upper {
@@ -272,7 +273,7 @@ fn word(symbols: &mut [Symbol]) {
             let suffix = SUFFIXES.contains(&small.as_str()) && !(small == "d" && run == 2);
             let capitals = &symbols[i..end];
             // A stressed part of a word that began small (8.6.3), or a Roman numeral and the letter of its part.
-            let part = symbols[..i].iter().all(|s| !s.upper) && i > 0;
+            let part = !begun && i > 0 && symbols[..i].iter().all(|s| !s.upper);
             let numeral = capitals.iter().all(|s| matches!(s.ch, 'i' | 'v' | 'x'))
                 && matches!(small.as_str(), "a" | "b" | "c" | "d" | "e" | "f" | "g" | "h");
             let splits = if suffix || part || numeral {

@@ -119,8 +119,14 @@ pub(crate) fn word_from(
 const PASSAGE: usize = 5;
 
 /// The stretches of an equation for which a grade 1 passage saves cells (5.4, 5.9.1, 5.9.2): three symbols-sequences
-/// or more that have no contractions.
-pub(crate) fn passages(symbols: &[Symbol], faces: &[FaceMark], room: &mut Room) -> Vec<Range<usize>> {
+/// or more that have no contractions. The first was `begun` in the piece before, the last `goes_on` in the next.
+pub(crate) fn passages(
+    symbols: &[Symbol],
+    faces: &[FaceMark],
+    begun: bool,
+    goes_on: bool,
+    room: &mut Room,
+) -> Vec<Range<usize>> {
     let operator = |s: &Symbol| {
         technical(s) || s.kind == Kind::Other && matches!(s.ch, '=' | '+' | '−' | '×' | '÷' | '<' | '>' | '→')
     };
@@ -152,6 +158,11 @@ pub(crate) fn passages(symbols: &[Symbol], faces: &[FaceMark], room: &mut Room) 
             let a = faces.partition_point(|f| f.before < from);
             let b = faces.partition_point(|f| f.before <= i);
             let marked = symbols[from..i].iter().any(|s| s.capital == 3 || s.capital_end) || a < b;
+            let cut = begun && from == 0 || goes_on && i == symbols.len();
+            if cut {
+                close(&mut held);
+                continue;
+            }
             match savings(symbols, &(from..i), &faces[a..b], room) {
                 Some((_, cells, _)) if !marked => held.push((from..i, cells)),
                 _ => close(&mut held),

@@ -11,10 +11,10 @@ use super::known::{self, known};
 use super::marks;
 use super::memory::{Memory, Packed};
 use super::quotes::{self, Habits, Open};
-use super::sequence::{self, FaceMark, Room};
+use super::sequence::{self, Carry, FaceMark, Room};
 use super::sink::Sink;
 use super::symbols::{self, Kind, Symbol};
-use super::token::{Token, begins_after, clear_place, count, inside_number, looks_around, stop, token};
+use super::token::{Cut, Token, begins_after, clear_place, count, cut, looks_around, stop, token};
 
 /// What is worked out together is cut at a clear place once it is as long as this, in bytes.
 const LONG: usize = 1 << 14;
@@ -29,6 +29,8 @@ pub(crate) struct Writer<'t, 's, S: Sink> {
     open: Open,
     /// Typeforms that go on from line to line, and the text after this line.
     over: marks::Over,
+    /// The symbols-sequence that the next symbols begin with was begun in the piece before.
+    begun: Option<Carry>,
     pub later: &'t str,
     pub sink: &'s mut S,
 }
@@ -58,6 +60,7 @@ impl<'t, 's, S: Sink> Writer<'t, 's, S> {
             memory: Memory::default(),
             open: Open::default(),
             over: marks::Over::default(),
+            begun: None,
             later: "",
             sink,
         }
@@ -73,7 +76,7 @@ impl<'t, 's, S: Sink> Writer<'t, 's, S> {
                 || line.contains("}⁄{"));
         if marked {
             let faces = marks::symbols(line, at, self.later, &mut self.over, &mut self.symbols);
-            self.pieces(&faces, true, true);
+            self.pieces(&faces, true, true, false);
             count(line)
         } else if looks_around(line) {
             self.stretches(line, at, true, true);
@@ -217,9 +220,9 @@ impl<'t, 's, S: Sink> Writer<'t, 's, S> {
 
     /// Writes a sequence that depends on nothing around it.
     fn free(&mut self, text: &'t str, place: usize) {
-        // Numbers seldom come again.
-        if text.bytes().any(|b| b.is_ascii_digit()) {
-            return self.digits(text, place);
+        // Numbers seldom come again, nor does what has no end.
+        if text.len() > LONG || text.bytes().any(|b| b.is_ascii_digit()) {
+            return self.stretch(text, place, false, false);
         }
         if let Some(kept) = self.memory.sequence(text.as_bytes()) {
             return self.sink.again(kept, place, &self.memory.store);
@@ -228,21 +231,6 @@ impl<'t, 's, S: Sink> Writer<'t, 's, S> {
         self.stretch(text, place, false, false);
         let sink = &*self.sink;
         self.memory.keep_sequence(text.as_bytes(), |store| sink.keep(mark, place, store));
-    }
-
-    /// Writes a sequence with digits. A number without an end is written in pieces, so that what is worked out together
-    /// stays small.
-    fn digits(&mut self, text: &str, place: usize) {
-        let mut from = 0;
-        if text.len() > LONG && text.bytes().all(|b| b.is_ascii_digit() || matches!(b, b',' | b'.')) {
-            while let Some(cut) = inside_number(text.as_bytes(), from + LONG) {
-                self.stretch(&text[from..cut], place + from, false, false);
-                self.room.number = true;
-                from = cut;
-            }
-        }
-        self.stretch(&text[from..], place + from, false, false);
-        self.room.number = false;
     }
 
     /// Works out a text together, cut at clear places when it is long.
@@ -259,25 +247,50 @@ impl<'t, 's, S: Sink> Writer<'t, 's, S> {
         self.stretch(&text[from..], place, starts, ends);
     }
 
+    /// Works out a text together. One without an end is cut at any place where little goes on from one piece into the
+    /// next, so that what is worked out together stays small.
     fn stretch(&mut self, text: &str, place: usize, starts: bool, ends: bool) {
+        let (mut from, mut place, mut starts) = (0, place, starts);
+        while text.len() - from > LONG {
+            let Some(Cut { at, inside }) = cut(text, from, from + LONG) else { break };
+            let piece = &text[from..at];
+            self.piece(piece, place, starts, false, inside);
+            place += count(piece);
+            starts = !inside && piece.split(' ').rfind(|token| !token.is_empty()).is_some_and(begins_after);
+            from = at;
+        }
+        self.piece(&text[from..], place, starts, ends, false);
+    }
+
+    fn piece(&mut self, text: &str, place: usize, starts: bool, ends: bool, goes_on: bool) {
         self.symbols.clear();
         for (at, c) in text.chars().enumerate() {
             symbols::push(&mut self.symbols, c, place + at);
         }
-        self.pieces(&[], starts, ends);
+        self.pieces(&[], starts, ends, goes_on);
     }
 
-    fn pieces(&mut self, runs: &[marks::FaceRun], starts: bool, ends: bool) {
+    /// Writes `symbols`; the last symbols-sequence `goes_on` in the next piece or not.
+    fn pieces(&mut self, runs: &[marks::FaceRun], starts: bool, ends: bool, goes_on: bool) {
         let symbols = &mut self.symbols;
+        let begun = self.begun.take();
         self.room.specific.clear();
         symbols::numeric_spaces(symbols);
         quotes::settle(symbols, &mut self.open, &self.habits);
         let faces: Vec<FaceMark> = marks::place(symbols, runs);
-        capitals::mark(symbols, starts, ends, &faces);
-        let mut passages = match self.options.contracted {
-            true => grade1::passages(symbols, &faces, &mut self.room).into_iter().peekable(),
-            false => Vec::new().into_iter().peekable(),
+        capitals::mark(symbols, starts, ends, begun.is_some(), &faces);
+        if let (Some(begun), [first, ..]) = (begun, &mut symbols[..])
+            && begun.capitals
+            && first.capital == 2
+        {
+            first.capital = 0;
+        }
+        let capitals = symbols.last().is_some_and(|s| s.upper && s.capital != 1 && !s.capital_end);
+        let passages = match self.options.contracted {
+            true => grade1::passages(symbols, &faces, begun.is_some(), goes_on, &mut self.room),
+            false => Vec::new(),
         };
+        let mut passages = passages.into_iter().peekable();
         let mut i = 0;
         while i < symbols.len() {
             let from = i;
@@ -294,7 +307,13 @@ impl<'t, 's, S: Sink> Writer<'t, 's, S> {
                 }
                 self.room.passage = passage.is_some();
                 let contracted = self.options.contracted && passage.is_none();
+                self.room.begun = begun.filter(|_| from == 0);
+                self.room.goes_on = goes_on && i == symbols.len();
                 sequence::sequence(symbols, from..i, &faces[a..b], contracted, &mut self.room, self.sink);
+                if std::mem::take(&mut self.room.goes_on) {
+                    self.begun = Some(Carry { capitals, ..self.room.carry });
+                }
+                self.room.begun = None;
                 self.room.passage = false;
                 if passage.is_some_and(|p| p.end == i) {
                     let end = (symbols[i - 1].at + symbols[i - 1].len) as usize;
@@ -328,7 +347,7 @@ mod tests {
     use proptest::prelude::*;
 
     use super::*;
-    use crate::ueb::Explanation;
+    use crate::ueb::{self, Explanation};
 
     /// Writes a line token by token, or all of it together.
     fn written(line: &str, together: bool) -> Explanation {
@@ -390,11 +409,69 @@ mod tests {
         "?",
     ];
 
+    /// Writes a line in one piece, or cut wherever it may be.
+    fn cut_or_whole(line: &str, whole: bool) -> Explanation {
+        let options = Options::default();
+        let mut out = Explanation::default();
+        let mut writer = Writer::new(line, &options, &mut out);
+        if whole {
+            writer.piece(line, 0, true, true, false);
+        } else {
+            writer.stretch(line, 0, true, true);
+        }
+        out
+    }
+
     #[test]
-    fn a_number_without_an_end_is_the_same_in_pieces() {
-        for part in ["1", "12,", "3.", "4,,", "5...", "678.9,0", ",1.2"] {
+    fn what_has_no_end_is_the_same_in_pieces() {
+        for part in [
+            "1",
+            "12,",
+            "3.",
+            "4,,",
+            "5...",
+            "678.9,0",
+            ",1.2",
+            "a",
+            "A",
+            "the",
+            "enin",
+            "aBCdE",
+            "1a2k",
+            "1A",
+            "k2",
+            "a/the/",
+            "a+b=c",
+            "x(y)",
+            "(b",
+            "1/2-3:",
+            "x²y₃",
+            "½1⁄2",
+            "-",
+            "*",
+            "<a>",
+            "a1-",
+            "but-not/b",
+            "x^{",
+            "a\\b",
+            "“a ",
+            "a—b – ",
+            "“ab” ",
+            "don't a/",
+            "www.a.com/",
+            "e\u{301}1",
+        ] {
             let line = part.repeat(3 * LONG / part.len());
-            assert_eq!(written(&line, false), written(&line, true), "{part}");
+            let (cut, whole) = (cut_or_whole(&line, false), cut_or_whole(&line, true));
+            let differ =
+                (0..).zip(&cut.cells).find(|(k, cell)| whole.cells.get(*k) != Some(*cell)).map(|d| d.0);
+            assert!(
+                differ.is_none() && cut.cells.len() == whole.cells.len(),
+                "{part}: {differ:?} of {}",
+                cut.cells.len()
+            );
+            assert_eq!(cut.signs, whole.signs, "{part}");
+            assert_eq!(cut.passed_over, whole.passed_over, "{part}");
         }
     }
 
@@ -408,4 +485,22 @@ mod tests {
             prop_assert_eq!(apart, together);
         }
     }
+
+    proptest! {
+        #![proptest_config(ProptestConfig { failure_persistence: None, cases: 12, ..Default::default() })]
+        #[test]
+        fn what_has_no_end_reads_the_same_in_pieces(parts in prop::collection::vec(prop::sample::select(PARTS), 1..9)) {
+            let line = parts.concat();
+            let line = line.repeat(2 * LONG / line.len() + 1);
+            let read = |whole| ueb::read_print(&cut_or_whole(&line, whole).cells, &ueb::ReadOptions::default());
+            prop_assert_eq!(read(false), read(true));
+        }
+    }
+
+    const PARTS: &[&str] = &[
+        "a", "j", "k", "the", "in", "be", "A", "B", "Ab", "ABC", "1", "20", ",", ".", "...", "?", "!", ";",
+        "-", "--", "—", "'", "\"", "“", "”", "(", ")", "[", "]", "/", "+", "=", "*", "#", "%", "~", "<", ">",
+        "\\", "&", "@", "^", "_", "{", "}", "½", "²", "₃", "é", "É", " ", "and", "great", "st", "ness",
+        "XIV", "°", "$",
+    ];
 }

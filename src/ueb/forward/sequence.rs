@@ -26,6 +26,24 @@ pub(crate) fn marked_at(faces: &[FaceMark], place: usize) -> bool {
     faces.get(faces.partition_point(|f| f.before < place)).is_some_and(|f| f.before == place)
 }
 
+/// What goes on from one piece of a symbols-sequence without an end into the next.
+#[derive(Clone, Copy, Debug, Default)]
+pub(crate) struct Carry {
+    /// A number, which needs no indicator of its own (6.1).
+    pub number: bool,
+    /// Grade 1 mode, and whether a grade 1 word indicator set it.
+    pub grade1: bool,
+    pub grade1_word: bool,
+    /// Capitals word mode.
+    pub capitals: bool,
+    /// A cell with an upper dot was written.
+    pub upper: bool,
+    /// The way back to the last space, hyphen or dash is open (2.6.2).
+    pub left: bool,
+    /// A number was written since (6.5).
+    pub numeric: bool,
+}
+
 /// Buffers that are used again for each sequence.
 #[derive(Default)]
 pub(crate) struct Room {
@@ -43,8 +61,11 @@ pub(crate) struct Room {
     pub tweak: Tweak,
     /// Within a grade 1 passage.
     pub passage: bool,
-    /// Goes on with a number whose first digits are written (6.1).
-    pub number: bool,
+    /// The symbols-sequence began in the piece before, and goes on in the next.
+    pub begun: Option<Carry>,
+    pub goes_on: bool,
+    /// What would go on into the next piece.
+    pub carry: Carry,
     /// Closing quotation marks, by their place among the symbols, whose partners had to be written with the specific sign.
     pub specific: Vec<usize>,
     /// The symbol before which a grade 1 word indicator is put.
@@ -118,7 +139,9 @@ pub(crate) fn sequence<S: Sink>(
     room: &mut Room,
     sink: &mut S,
 ) {
+    let begun = room.begun.unwrap_or_default();
     room.word_from = match room.tweak {
+        _ if begun.grade1_word => None,
         Tweak::GradeOne(from) => Some(from),
         Tweak::No if contracted => grade1::word_from(symbols, &range, faces, room),
         _ => None,
@@ -126,8 +149,9 @@ pub(crate) fn sequence<S: Sink>(
     find_runs(symbols, range.clone(), faces, contracted, room);
     let mark = sink.mark();
     let last_lower = write(symbols, range.clone(), faces, contracted, room, sink);
+    room.carry.upper = begun.upper || room.goes_on && sink.cells()[mark[0]..].iter().any(|c| c.is_upper());
     // A sequence of lower signs only is spelt out at its last contraction (10.5.4, 10.6.10, 10.10.10).
-    if let Some(run) = last_lower {
+    if let Some(run) = last_lower.filter(|_| !begun.upper && !room.goes_on) {
         let whole_word = room.runs.len() == 1
             && room.runs[0].wordsign.is_some()
             && range.len() == room.runs[0].range.len();
@@ -143,13 +167,13 @@ pub(crate) fn sequence<S: Sink>(
             write(symbols, range.clone(), faces, contracted, room, sink);
         }
     }
-    if S::REASONS && contracted {
+    if S::REASONS && contracted && room.begun.is_none() && !room.goes_on {
         choices::in_sequence(symbols, &range, faces, room, mark, sink);
     }
 }
 
 /// Letters without an end, which no word has, are taken so many at a time.
-const LONGEST: usize = 1000;
+pub(crate) const LONGEST: usize = 1000;
 
 /// Finds the letters-sequences of `range` and what each is.
 pub(crate) fn find_runs(
@@ -161,10 +185,10 @@ pub(crate) fn find_runs(
 ) {
     room.runs.clear();
     room.chosen = None;
-    let mut numeric = false;
+    let mut numeric = room.begun.is_some_and(|begun| begun.numeric);
     let mut i = range.start;
     // Whether the way back to the last space, hyphen or dash is open (2.6.2).
-    let mut left = true;
+    let mut left = room.begun.is_none_or(|begun| begun.left);
     while i < range.end {
         let s = &symbols[i];
         match s.kind {
@@ -204,8 +228,9 @@ pub(crate) fn find_runs(
         }
         i += 1;
     }
+    (room.carry.left, room.carry.numeric) = (left, numeric);
     // The way on to the next space, hyphen or dash (2.6.3), from the right.
-    let mut right = true;
+    let mut right = !room.goes_on;
     let mut i = range.end;
     let mut next_letters: Option<(usize, usize, bool, bool)> = None;
     for k in (0..room.runs.len()).rev() {
@@ -300,12 +325,17 @@ pub(crate) fn choose(
     }
     let before = run.range.start.checked_sub(1).filter(|&p| p >= range.start).map(|p| &symbols[p]);
     let after = Some(run.range.end).filter(|&p| p < range.end).map(|p| &symbols[p]);
+    // A piece is cut where something stands on the other side that is neither edge nor punctuation.
+    let cut_before = room.begun.is_some() && run.range.start == range.start;
+    let cut_after = room.goes_on && run.range.end == range.end;
     let context = Context {
         word_start: run.left
-            || before.is_none_or(|s| {
-                s.kind != Kind::Apostrophe && s.kind != Kind::Digit && s.kind != Kind::Letter
-            }) && before.is_none_or(edge),
-        word_end: run.right || after.is_none(),
+            || !cut_before
+                && before.is_none_or(|s| {
+                    s.kind != Kind::Apostrophe && s.kind != Kind::Digit && s.kind != Kind::Letter
+                })
+                && before.is_none_or(edge),
+        word_end: run.right || after.is_none() && !cut_after,
         // Two letters are kept out of a groupsign only where they would be read as a wordsign (10.4.2, 10.5.2).
         standing_alone: run.left
             && match &room.letters[..] {

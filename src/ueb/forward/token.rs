@@ -1,6 +1,7 @@
 //! Tokens: what stands between two blanks of a line, and how far each depends on its neighbours.
 
 use super::memory::Packed;
+use super::sequence::LONGEST;
 use super::symbols;
 
 /// What stands between two blanks, as far as its neighbours matter.
@@ -114,11 +115,86 @@ pub(crate) fn clear_place(bytes: &[u8], from: usize) -> Option<usize> {
     None
 }
 
-/// A place from `from` on, after a digit, where a number goes on.
-pub(crate) fn inside_number(bytes: &[u8], from: usize) -> Option<usize> {
-    let digit = |at: usize| bytes.get(at).is_some_and(u8::is_ascii_digit);
-    (from..bytes.len())
-        .find(|&at| digit(at - 1) && (digit(at) || matches!(bytes[at], b',' | b'.') && digit(at + 1)))
+/// A place where a text without an end is cut.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) struct Cut {
+    pub at: usize,
+    /// Within a symbols-sequence, and not after a blank.
+    pub inside: bool,
+}
+
+/// Quotation marks look no further ahead than this, in characters.
+const REACH: usize = 600;
+
+/// How far a token is looked at for what looks around.
+const NEAR: usize = 64;
+
+/// A place from `from` on where a text, of which all before `begin` is written, may be cut: nothing before it asks for
+/// more than what stands right after it, and nothing after it for more than what a `Carry` tells.
+pub(crate) fn cut(text: &str, begin: usize, from: usize) -> Option<Cut> {
+    let bytes = text.as_bytes();
+    let is = |at: usize, test: fn(&u8) -> bool| bytes.get(at).is_some_and(test);
+    let letter = u8::is_ascii_alphabetic;
+    // The letters-sequence around, and the last apostrophe.
+    let mut run = bytes[begin..from].iter().rposition(|b| !letter(b)).map_or(begin, |k| begin + k + 1);
+    let mut quote = bytes[begin..from].iter().rposition(|&b| b == b'\'').map_or(begin, |k| begin + k);
+    for at in from..bytes.len() {
+        let (x, y) = (bytes[at - 1], bytes[at]);
+        if !x.is_ascii_alphabetic() {
+            run = at;
+        }
+        if x == b'\'' {
+            quote = at;
+        }
+        let small = y.is_ascii_lowercase();
+        let inside = match x {
+            b'0'..=b'9' => {
+                y.is_ascii_alphanumeric()
+                    || matches!(y, b',' | b'.') && is(at + 1, u8::is_ascii_digit)
+                    // Fractions of one character.
+                    || y == 0xc2 && is(at + 1, |b| matches!(b, 0xbc..=0xbe))
+            }
+            b'a'..=b'z' if y.is_ascii_digit() => true,
+            // Letters are taken so many at a time anyway (`sequence::LONGEST`). A single capital needs nothing after it;
+            // within capitals their mode is on.
+            _ if x.is_ascii_alphabetic() && y.is_ascii_alphabetic() && (at - run).is_multiple_of(LONGEST) => {
+                x.is_ascii_lowercase()
+                    || small && is(at - 2, u8::is_ascii_lowercase)
+                    || bytes[at - 3..].iter().take(6).filter(|b| b.is_ascii_uppercase()).count() == 6
+            }
+            b'-' | b'*' | b'=' | b'+' | b'#' | b'~' if x == y => {
+                bytes[at - 2] == x && is(at + 1, |_| true) && bytes[at + 1] == x
+            }
+            b'/' | b'+' | b'=' | b'*' | b'^' | b'%' | b'#' | b'@' | b'&' | b'~' | b'|' | b'\\' | b'<'
+            | b'>' | b'(' | b')' | b'[' | b']' | b'{' | b'}' => y.is_ascii_alphanumeric(),
+            // Raised and lowered digits.
+            0x80.. => {
+                small
+                    && matches!(
+                        bytes[..at],
+                        [.., 0xc2, 0xb2 | 0xb3 | 0xb9]
+                            | [.., 0xe2, 0x82, 0x80..=0x89]
+                            | [.., 0xe2, 0x81, 0xb0..=0xb9]
+                    )
+            }
+            _ => false,
+        };
+        if inside {
+            return Some(Cut { at, inside });
+        }
+        // After a blank, where no capitals passage and no quotation with apostrophes may go on.
+        let blank = |b: &&u8| **b != b' ';
+        if x == b' ' && y != b' ' && at - quote > REACH {
+            let quiet = |b: &u8| !b.is_ascii_uppercase() && *b != b'\'';
+            let before =
+                bytes[begin..at].iter().rev().skip_while(|b| **b == b' ').take_while(blank).take(NEAR);
+            let mut after = bytes[at..].iter().take_while(blank).take(NEAR);
+            if before.clone().next().is_some() && before.clone().all(quiet) && after.all(quiet) {
+                return Some(Cut { at, inside });
+            }
+        }
+    }
+    None
 }
 
 /// Moves `i` over a token to the next blank.

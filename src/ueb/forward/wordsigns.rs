@@ -50,6 +50,8 @@ const SYLLABLES: &str = " al ance ber ble cal cer cher cial cian cious cle cy de
 fn in_syllables(symbols: &[Symbol], room: &Room) -> bool {
     room.runs.len() > 1
         && room.runs.len() < 12
+        && room.begun.is_none()
+        && !room.goes_on
         && room.runs.iter().skip(1).any(|r| {
             symbols[r.range.start - 1].kind == Kind::Hyphen && r.range.len() <= LONGEST_SYLLABLE && {
                 let piece: String = symbols[r.range.clone()].iter().map(|s| s.ch).collect();

@@ -25,10 +25,11 @@ pub(crate) fn write<S: Sink>(
     let know = known();
     let mut last_lower = None;
     let mut next_run = 0;
-    let mut in_number = room.number; // digits may follow without an indicator (6.1.1)
+    let begun = room.begun.unwrap_or_default();
+    let mut in_number = begun.number; // digits may follow without an indicator (6.1.1)
     // Set by a number or by a grade 1 word or passage indicator.
-    let mut grade1 = room.passage || room.number;
-    let mut word_mode = room.passage;
+    let mut grade1 = room.passage || begun.grade1;
+    let mut word_mode = room.passage || begun.grade1_word;
     let mut face = faces.partition_point(|f| f.before < range.start);
     let mut i = range.start;
     while i < range.end {
@@ -50,7 +51,6 @@ pub(crate) fn write<S: Sink>(
         match s.kind {
             Kind::Letter => {
                 let run = room.runs[next_run].clone();
-                let after_digit = in_number && i > range.start;
                 // A letter of a capitals passage has no indicator of its own.
                 let low = s.modifiers[0].is_none() && s.capital == 0 && ('a'..='j').contains(&s.ch);
                 while face < faces.len() && faces[face].before <= i {
@@ -66,7 +66,7 @@ pub(crate) fn write<S: Sink>(
                     let section = if run.range.len() == 1 { "5.7.1" } else { "5.7.2" };
                     room.guarded(i, 1);
                     sink.sign(know.grade1, at..at, section);
-                } else if after_digit && low {
+                } else if in_number && low {
                     room.guarded(i, 1);
                     sink.sign(know.grade1, at..at, "6.5.2");
                 }
@@ -229,6 +229,7 @@ pub(crate) fn write<S: Sink>(
         }
         i += 1;
     }
+    (room.carry.number, room.carry.grade1, room.carry.grade1_word) = (in_number, grade1, word_mode);
     let end = symbols.get(range.end.wrapping_sub(1)).map_or(0, |s| (s.at + s.len) as usize);
     while face < faces.len() && faces[face].before <= range.end && faces[face].before > range.start {
         if symbols::terminator(faces[face].sign) {
