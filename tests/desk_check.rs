@@ -250,7 +250,10 @@ fn heads_and_print_pages_of_a_volume() {
     assert_eq!(labels[..3], ["t#a", "p#a", "#a"], "{labels:?}");
     let good = checked(&right, &print, Scope::Volume);
     assert_eq!(to_fix(&good), [], "{}", file(&right));
-    let faults: [Fault; 8] = [
+    // A running head too long for its line is cut short alike on all pages, also beside a12.
+    let long = print.replace("running-head: The", "running-head: Winter Sailings and the Fares of the");
+    assert_eq!(to_fix(&checked(&pages(&long), &long, Scope::Volume)), []);
+    let faults: [Fault; 12] = [
         (
             "no running head",
             |p| {
@@ -313,6 +316,40 @@ fn heads_and_print_pages_of_a_volume() {
             "another number at the page change",
             |p| swap(p, "------------", |l| l.replace("#b", "#c")),
             "print-page",
+        ),
+        // The title page: its parts, their order, centred, true to the pages; from memory.
+        (
+            "a line of the title page at cell 1",
+            |p| {
+                p[0][2] = p[0][2].trim_start().to_owned();
+                (0, 2)
+            },
+            "title-page",
+        ),
+        (
+            "the author before the title",
+            |p| {
+                p[0].swap(0, 2);
+                (0, 0)
+            },
+            "title-page",
+        ),
+        (
+            "no publisher",
+            |p| {
+                p[0][4] = String::new();
+                (0, 0)
+            },
+            "title-page",
+        ),
+        (
+            "the page numbers of another volume",
+            |p| {
+                let at = p[0].iter().position(|line| line.contains("p#a")).unwrap();
+                p[0][at] = p[0][at].replace("p#a", "p#b");
+                (0, 0)
+            },
+            "title-page",
         ),
     ];
     let mut missed = Vec::new();

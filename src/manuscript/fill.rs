@@ -5,8 +5,9 @@ use std::ops::Range;
 use crate::cell::Cell;
 use crate::ueb;
 
+use super::head::centred;
 use super::layout::Manuscript;
-use super::set::Spot;
+use super::set::{Set, Spot};
 use super::source::Kind;
 use super::{GAP, number};
 
@@ -81,6 +82,11 @@ fn count(print_page: &str) -> Count {
     }
 }
 
+/// Whether a line shows that this print page begins.
+fn changes(print_page: &str) -> bool {
+    !print_page.is_empty() && print_page != number::MADE
+}
+
 /// The print page number that a page shows; none on pages that the transcriber makes.
 fn shown(print_page: &str, runs: usize) -> Vec<Cell> {
     if print_page == number::MADE { Vec::new() } else { number::cells(&number::run_on(print_page, runs)) }
@@ -127,47 +133,40 @@ impl Manuscript {
         let mut rows: Vec<Option<Row>> = Vec::new();
         let mut forced = Vec::new();
         if !self.head.is_empty() {
-            let room = width(0);
-            let head = &self.head[..self.head.len().min(room.saturating_sub(GAP))];
-            lines.push(centred(head, sheet.cells).into_iter().take(room).collect());
+            lines.push(centred(&self.head, sheet.cells, width(0)));
         }
         let top = lines.len();
         let first = start.block;
         let mut gap = false;
         'blocks: while let Some(set) = self.sets.get(now.block) {
             let kind = set.block.kind;
+            let waits = || {
+                let last = width(sheet.lines - 1);
+                lines.len() > top && !self.fits(now.block, gap, lines.len()..sheet.lines, last, counted)
+            };
             if kind == Kind::PrintPage {
-                if lines.len() + 2 > sheet.lines || count(&set.block.print) != counted {
+                if count(&set.block.print) != counted || waits() {
                     break;
                 }
-                if !set.block.print.is_empty() && counted != Count::Made {
+                if changes(&set.block.print) {
+                    if gap {
+                        lines.push(Vec::new());
+                    }
                     lines.push(page_change(&number::cells(&set.block.print), sheet.cells));
                 }
                 (now.print, now.runs) = (set.block.print.clone(), 0);
                 (now.block, now.spot, gap) = (now.block + 1, Spot::default(), false);
                 continue;
             }
-            if now.spot.is_start() && lines.len() > top {
-                let before = now.block.checked_sub(1).map(|at| self.sets[at].block.kind);
-                let item = matches!(kind, Kind::Item(..));
-                let after_list = matches!(before, Some(Kind::Item(..))) && !item;
-                let list_begins =
-                    item && !matches!(before, None | Some(Kind::Item(..) | Kind::Cell5 | Kind::Cell7));
-                if gap || kind.is_heading() || after_list || list_begins {
-                    let asked = 1 + if kind.is_heading() {
-                        set.rows(sheet.cells) + 1 + usize::from(kind == Kind::Centred)
-                    } else {
-                        1
-                    };
-                    if lines.len() + asked > sheet.lines {
-                        break;
-                    }
+            if now.spot.is_start() {
+                if waits() {
+                    break;
+                }
+                // A heading keeps its blank line below a running head (from memory).
+                let below_head = kind.is_heading() && top > 0 && lines.len() == top;
+                if below_head || (lines.len() > top && (gap || self.is_apart(now.block))) {
                     lines.push(Vec::new());
                 }
-            }
-            // A heading keeps its blank line below a running head (from memory).
-            if now.spot.is_start() && kind.is_heading() && top > 0 && lines.len() == top {
-                lines.push(Vec::new());
             }
             gap = kind == Kind::Centred;
             let (first_cell, others) = kind.margins();
@@ -196,7 +195,7 @@ impl Manuscript {
                 let carried = now.spot.carry.len();
                 let from = now.spot.cell;
                 let line = if kind == Kind::Centred {
-                    centred(&cut.cells, sheet.cells)
+                    centred(&cut.cells, sheet.cells, room)
                 } else {
                     let mut out = vec![Cell::BLANK; indent];
                     out.extend(&cut.cells);
@@ -226,6 +225,59 @@ impl Manuscript {
         (Page { start, label, lines, rows, blocks: first..end, forced }, now)
     }
 
+    /// Whether a blank line stands before a block: a heading, a list that begins, what comes after a list (from memory). A
+    /// print page that begins in between changes nothing.
+    fn is_apart(&self, block: usize) -> bool {
+        let kind = self.sets[block].block.kind;
+        let text = |set: &&Set| set.block.kind != Kind::PrintPage;
+        let before = self.sets[..block].iter().rev().find(text).map(|set| set.block.kind);
+        match (before, kind) {
+            (_, Kind::Centred | Kind::Cell5 | Kind::Cell7) => true,
+            (None | Some(Kind::Cell5 | Kind::Cell7), _) => false,
+            (Some(before), kind) => matches!(before, Kind::Item(..)) != matches!(kind, Kind::Item(..)),
+        }
+    }
+
+    /// Whether a block fits into the lines that are left with what may not be parted from it: the blank line before it,
+    /// and behind a heading or a page change the first line of text (from memory). Headings that would fill a page by
+    /// themselves are parted all the same. `last` is the room on the page's last line.
+    fn fits(&self, block: usize, gap: bool, left: Range<usize>, last: usize, counted: Count) -> bool {
+        let (mut asked, mut gap) = (0, gap);
+        let mut own = None;
+        for at in (block..self.sets.len()).take(self.sheet.lines) {
+            let set = &self.sets[at];
+            let kind = set.block.kind;
+            if kind == Kind::PrintPage {
+                if count(&set.block.print) != counted {
+                    break;
+                }
+                asked += if changes(&set.block.print) { 1 + usize::from(gap) } else { 0 };
+                gap = false;
+            } else {
+                asked += usize::from(gap || self.is_apart(at));
+                if !kind.is_heading() {
+                    asked += 1;
+                    let indent = kind.margins().0 - 1;
+                    let cut =
+                        |room: usize| set.line(&Spot::default(), room.saturating_sub(indent).max(2), false);
+                    // A word too long beside the page number goes to the next page.
+                    asked += usize::from(left.start + asked == self.sheet.lines && cut(last).forced);
+                    break;
+                }
+                asked += set.rows(self.sheet.cells);
+                gap = kind == Kind::Centred;
+            }
+            own.get_or_insert(asked + 1 + usize::from(gap));
+            if asked >= self.sheet.lines - 1 {
+                asked = own.unwrap_or(asked);
+                break;
+            }
+        }
+        // A page change at the very end has no text behind it, and no place beside the page number.
+        let least = if self.sets[block].block.kind == Kind::PrintPage { 2 } else { 1 };
+        asked.max(least) <= left.len()
+    }
+
     /// Puts the braille page number at the right end of the last line.
     pub(super) fn number(&self, lines: &mut Vec<Vec<Cell>>, label: &str) {
         if self.sheet.numbered {
@@ -235,13 +287,6 @@ impl Manuscript {
             }
         }
     }
-}
-
-/// A line in the middle of the sheet; an odd blank goes to the right.
-pub(super) fn centred(line: &[Cell], cells: usize) -> Vec<Cell> {
-    let mut out = vec![Cell::BLANK; cells.saturating_sub(line.len()) / 2];
-    out.extend_from_slice(line);
-    out
 }
 
 fn at_right(line: &mut Vec<Cell>, label: &[Cell], cells: usize) {

@@ -5,11 +5,11 @@
 //! page begins as it did before. Laying out costs linear time.
 
 use crate::cell::Cell;
-use crate::ueb;
 
 use super::fill::Start;
 pub use super::fill::{Page, Row};
-use super::set::{Set, options};
+use super::head::Head;
+use super::set::Set;
 use super::source::{self, Block, Front, Kind};
 use super::{Sheet, title};
 
@@ -30,6 +30,8 @@ pub struct Manuscript {
     pub(super) head: Vec<Cell>,
     pub(super) sets: Vec<Set>,
     pages: Vec<Page>,
+    /// Of braille that is laid out anew: the lines of its title page.
+    title: Vec<Vec<Cell>>,
 }
 
 impl Manuscript {
@@ -44,13 +46,28 @@ impl Manuscript {
     /// Lays out blocks of braille, those of [`super::reflow`] for example.
     pub fn from_braille(blocks: Vec<(Kind, Vec<Cell>)>, sheet: Sheet) -> Manuscript {
         let sheet = sheet.bounded();
-        let sets = blocks.into_iter().map(|(kind, cells)| Set::of_braille(kind, cells, sheet)).collect();
-        Manuscript::of(sheet, Front::default(), sets)
+        Manuscript::given(blocks, Vec::new(), Vec::new(), sheet)
+    }
+
+    /// Lays out blocks of braille under a running head, behind a title page with these lines.
+    pub(super) fn given(
+        blocks: Vec<(Kind, Vec<Cell>)>,
+        head: Vec<Cell>,
+        title: Vec<Vec<Cell>>,
+        sheet: Sheet,
+    ) -> Manuscript {
+        let sheet = sheet.bounded();
+        let sets: Vec<Set> =
+            blocks.into_iter().map(|(kind, cells)| Set::of_braille(kind, cells, sheet)).collect();
+        let head = Head::given(head, sets.iter().map(|set| &set.block), sheet).cells;
+        let mut out = Manuscript { sheet, front: Front::default(), head, sets, pages: Vec::new(), title };
+        out.fill(0, 0);
+        out
     }
 
     fn of(sheet: Sheet, front: Front, sets: Vec<Set>) -> Manuscript {
-        let head = ueb::transcribe(&front.running_head, &options(sheet));
-        let mut out = Manuscript { sheet, front, head, sets, pages: Vec::new() };
+        let head = Head::of(&front, sets.iter().map(|set| &set.block), sheet).cells;
+        let mut out = Manuscript { sheet, front, head, sets, pages: Vec::new(), title: Vec::new() };
         out.fill(0, 0);
         out
     }
@@ -86,7 +103,7 @@ impl Manuscript {
         let print = source::words(print);
         *set = Set::new(Block { kind: set.block.kind, print }, self.sheet);
         // A heading may wait on the page before for what follows it.
-        let holds = self.pages.partition_point(|page| page.start.block < block).saturating_sub(2);
+        let holds = self.pages.partition_point(|page| page.start.block < block).saturating_sub(3);
         self.fill(holds, block + 1)
     }
 
@@ -102,7 +119,7 @@ impl Manuscript {
 
     /// Sequences longer than a line, broken by 6.10.
     pub fn forced(&self) -> Vec<Forced> {
-        let front = usize::from(!self.front.title.is_empty());
+        let front = usize::from(self.has_title());
         let all = self.pages.iter().enumerate();
         all.flat_map(|(at, page)| {
             page.forced.iter().map(move |line| Forced { page: at + 1 + front, line: line + 1 })
@@ -112,6 +129,10 @@ impl Manuscript {
 
     /// The lines of print on the title page, computed from the pages; empty without a title.
     pub fn title_lines(&self) -> Vec<String> {
+        self.title_parts().concat()
+    }
+
+    fn title_parts(&self) -> Vec<Vec<String>> {
         let print: Vec<&str> = self
             .sets
             .iter()
@@ -119,21 +140,38 @@ impl Manuscript {
             .map(|set| set.block.print.as_str())
             .collect();
         let labels: Vec<&str> = self.pages.iter().map(|page| page.label.as_str()).collect();
-        title::lines(&self.front, &labels, &print)
+        title::parts(&self.front, &labels, &print)
+    }
+
+    fn has_title(&self) -> bool {
+        !self.front.title.is_empty() || !self.title.is_empty()
     }
 
     fn title_page(&self) -> Option<Vec<Vec<Cell>>> {
-        let groups = self.title_lines();
-        (!groups.is_empty()).then(|| {
-            let mut page = title::page(&groups, self.sheet);
+        self.has_title().then(|| {
+            let mut page = match self.title[..] {
+                [] => title::page(&self.title_parts(), self.sheet),
+                _ => title::given(&self.title, self.sheet),
+            };
             self.number(&mut page, "t1");
             page
         })
     }
 
+    /// Changes words of a title page that was given.
+    pub(super) fn change_title(&mut self, word: impl Fn(&[Cell]) -> Option<Vec<Cell>>) {
+        for line in &mut self.title {
+            let words: Vec<Vec<Cell>> = line
+                .split(|cell| cell.is_blank())
+                .map(|old| word(old).unwrap_or_else(|| old.to_vec()))
+                .collect();
+            *line = words.join(&Cell::BLANK);
+        }
+    }
+
     /// Fills pages from `page` on; from block `same` on a page that begins as before keeps all that follows.
     fn fill(&mut self, page: usize, same: usize) -> usize {
-        let made = u32::from(!self.front.title.is_empty());
+        let made = u32::from(self.has_title());
         let mut start = self.pages.get(page).map_or_else(|| Start::first(made), |page| page.start.clone());
         let old = self.pages.split_off(page.min(self.pages.len()));
         let mut old = old.into_iter().peekable();
@@ -230,6 +268,61 @@ mod tests {
                     .unwrap();
                 let after = pages[page][line + 1..].iter().any(|line| line.contains("boat"));
                 assert!(after, "{mark} at line {} of page {}", line + 1, page + 1);
+            }
+        }
+    }
+
+    // Headings one upon the other, and the line of a page change, go with the first line of text; a print page that begins
+    // within a list does not part it; a blank line stands before a page change that follows a centred heading: from
+    // memory.
+    #[test]
+    fn nothing_is_parted_from_the_text_it_belongs_to() {
+        let place = |pages: &[Vec<String>], what: &str| {
+            let found = pages.iter().enumerate().find_map(|(page, lines)| {
+                Some((page, lines.iter().position(|line| line.trim().starts_with(what))?))
+            });
+            found.unwrap_or_else(|| panic!("{what}"))
+        };
+        let starts = ["# fares\n\n## dogs\n\n", "\u{c}2\n# fares\n\n", "# fares\n\n\u{c}2\n", "\u{c}2\n"];
+        for (start, before) in starts.iter().flat_map(|start| (14..26).map(move |before| (start, before))) {
+            let text = format!("\u{c}1\n{}\n{start}cart\n", "boat\n\n".repeat(before));
+            let pages = ascii(&Manuscript::from_print(&text, plain()));
+            let (page, line) = place(&pages, "cart");
+            for what in ["fares", "dogs"].into_iter().filter(|what| start.contains(what)) {
+                assert_eq!(place(&pages, what).0, page, "{start:?} after {before}");
+            }
+            if start.contains('\u{c}') && page == 0 {
+                let change = place(&pages, "----");
+                assert!(change.0 == 0 && change.1 < line, "{start:?} after {before}");
+            }
+            assert!(
+                page == 0 || !pages[0].iter().any(|line| line.starts_with("---")),
+                "{start:?} after {before}"
+            );
+        }
+        let page = &ascii(&Manuscript::from_print("# fares\n\n\u{c}2\nboat\n", plain()))[0];
+        assert_eq!((page[1].as_str(), page[3].as_str()), ("", "  boat"));
+        assert!(page[2].ends_with("-#b"));
+        let page = &ascii(&Manuscript::from_print("- orrin\n\u{c}2\n- fenn\n  - quay\n\nboat\n", plain()))[0];
+        assert_eq!(
+            [&page[0], &page[2], &page[3], &page[4], &page[5]],
+            ["orrin", "fenn", "  quay", "", "  boat"]
+        );
+        // Forty headings without a text take no page each.
+        let pages = ascii(&Manuscript::from_print(&"# fares\n\n".repeat(40), plain()));
+        assert!(pages.len() <= 5, "{}", pages.len());
+    }
+
+    // Three blank cells before a page number on line 1, beside a heading as well: from memory.
+    #[test]
+    fn a_long_heading_leaves_room_for_the_page_number() {
+        for length in 20..36 {
+            for page in ["1", "12", "123", "1234", "12345"] {
+                let text = format!("\u{c}{page}\n# {}\n\nboat\n", "b".repeat(length));
+                let line = &ascii(&Manuscript::from_print(&text, plain()))[0][0];
+                let (heading, number) = line.trim_start().split_once(' ').unwrap();
+                assert!(heading.len() <= length + 1 && number.starts_with("  "), "{line}");
+                assert_eq!(line.len(), 40);
             }
         }
     }

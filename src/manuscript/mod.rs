@@ -4,7 +4,7 @@
 //! | --- | --- |
 //! | [`source`] | print with a handful of CommonMark's block marks, as blocks |
 //! | [`layout`] | blocks as pages of 40 by 25 cells, found again from the page that changed |
-//! | `set`, `fill`, `title` | its parts: a block's lines, a page's lines, the title page |
+//! | `set`, `fill`, `head`, `title` | its parts: a block's lines, a page's lines, the running head, the title page |
 //! | [`reflow`] | the blocks of a braille file, to be laid out anew |
 //! | [`work`] | written pages as running text, and all of marking against the print |
 //! | [`tour`] | the places of a piece where this learner tends to slip |
@@ -31,6 +31,7 @@ pub mod copy;
 pub mod file;
 mod fill;
 pub mod follow;
+mod head;
 pub mod layout;
 pub mod notes;
 pub mod number;

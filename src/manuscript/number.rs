@@ -13,9 +13,13 @@ fn sign(key: &str) -> &'static [Cell] {
     register::by_key(key).map_or(&[], |sign| &sign.cells)
 }
 
-/// A page number's cells: letters as they are, a numeric indicator before each run of digits (section 6.1).
+/// A page number's cells: letters as they are, a numeric indicator before each run of digits (section 6.1), a grade 1
+/// indicator before a letter that alone would be a word (5.7.1).
 pub fn cells(label: &str) -> Vec<Cell> {
     let mut out = Vec::new();
+    if is_front(label) && label.len() == 1 && label != "i" {
+        out.extend_from_slice(sign("grade 1 symbol indicator"));
+    }
     let mut numeric = false;
     for c in label.chars() {
         if c.is_ascii_digit() {
@@ -28,6 +32,34 @@ pub fn cells(label: &str) -> Vec<Cell> {
             out.extend_from_slice(sign(&format!("letter {}", c.to_ascii_lowercase())));
         }
         numeric = c.is_ascii_digit();
+    }
+    out
+}
+
+/// The label that a page number's cells stand for: letters and digits as they are, indicators left out.
+pub fn text(cells: &[Cell]) -> String {
+    let numeric = sign("spaced numeric indicator").first();
+    let mut digits = false;
+    let mut out = String::new();
+    for cell in cells {
+        digits = Some(cell) == numeric || (digits && cell.to_ascii().is_ascii_lowercase());
+        match (cell.to_ascii(), digits) {
+            ('j', true) => out.push('0'),
+            (c @ 'a'..='i', true) => out.push((c as u8 - b'a' + b'1') as char),
+            (c @ 'a'..='z', false) => out.push(c),
+            _ => {}
+        }
+    }
+    out
+}
+
+/// The ranges of braille page numbers, one for each kind: t1-t2, p1-p3, 1-20.
+pub fn ranges(labels: &[String]) -> Vec<(Option<char>, String)> {
+    let mut out = Vec::new();
+    for kind in [Some('t'), Some('p'), None] {
+        let mut own = labels.iter().filter(|label| parts(label).is_some_and(|parts| parts.0 == kind));
+        let Some(from) = own.next() else { continue };
+        out.push((kind, own.next_back().map_or_else(|| from.clone(), |to| format!("{from}-{to}"))));
     }
     out
 }
@@ -103,6 +135,12 @@ mod tests {
             assert_eq!(label(&cells(label_)).as_deref(), Some(label_));
         }
         assert_eq!(run_on("12", 2), "b12");
+        for (label, ascii) in
+            [("i", "i"), ("iii", "iii"), ("v", ";v"), ("xiv", "xiv"), ("12", "#ab"), ("a2", "a#b")]
+        {
+            assert_eq!(cell::to_ascii(&cells(label)), ascii);
+            assert_eq!(text(&cells(label)), label);
+        }
         assert!(is_front("iv") && !is_front("4"));
     }
 }

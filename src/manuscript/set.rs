@@ -11,7 +11,7 @@ use crate::cell::Cell;
 use crate::ueb::{self, Class, Options, ReadOptions, division, register};
 
 use super::source::{Block, Kind};
-use super::{GAP, Sheet};
+use super::{GAP, Sheet, number};
 
 /// A place where a line may end.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -97,6 +97,9 @@ impl Set {
 
     /// A block of braille; its print is what the braille says.
     pub fn of_braille(kind: Kind, cells: Vec<Cell>, sheet: Sheet) -> Set {
+        if kind == Kind::PrintPage {
+            return Set::of(Block { kind, print: number::text(&cells) }, Vec::new(), Vec::new(), sheet);
+        }
         let (signs, print) = of_cells(&cells, sheet);
         Set { given: true, ..Set::of(Block { kind, print }, cells, signs, sheet) }
     }

@@ -209,7 +209,9 @@ fn item(line: &str) -> Option<&str> {
 fn deepen(blocks: &mut [Block]) {
     let mut from = 0;
     while from < blocks.len() {
-        let run = blocks[from..].iter().take_while(|block| matches!(block.kind, Kind::Item(..))).count();
+        // A print page that begins does not end the list.
+        let of_list = |block: &&Block| matches!(block.kind, Kind::Item(..) | Kind::PrintPage);
+        let run = blocks[from..].iter().take_while(of_list).count();
         let list = &mut blocks[from..from + run];
         let deep =
             list.iter().map(|block| if let Kind::Item(level, _) = block.kind { level } else { 1 }).max();

@@ -7,7 +7,7 @@ use crate::marking::{Expected, places};
 use crate::ueb::{self, Options, ReadOptions, register};
 
 use super::Sheet;
-use super::set::options;
+use super::head::Head;
 use super::source;
 use super::work::{print_of, text_lines};
 
@@ -82,8 +82,9 @@ impl Habit {
 /// Every place of written pages where a habit may have struck, in the order of the pages: where the print asks for the
 /// sign, and where the braille reads as it.
 pub fn stops(print: Option<&str>, pages: &[Vec<Vec<Cell>>], sheet: Sheet, habits: &[Habit]) -> Vec<Stop> {
-    let head = print.map(|print| source::read(print).0.running_head).unwrap_or_default();
-    let lines = text_lines(pages, &ueb::transcribe(&head, &options(sheet)), sheet);
+    let (front, blocks) = print.map(source::read).unwrap_or_default();
+    let head = Head::of(&front, blocks.iter(), sheet).cells;
+    let lines = text_lines(pages, &head, sheet);
     let mut out: Vec<Stop> = Vec::new();
     let mut put = |line: usize, from: usize, to: usize, habit: usize| {
         if let Some(line) = lines.get(line) {

@@ -2,10 +2,10 @@
 
 use crate::cell::Cell;
 use crate::marking::{self, Expected, Finding, Marked};
-use crate::ueb::{self, Options};
+use crate::ueb::Options;
 
+use super::head::Head;
 use super::number;
-use super::set::options;
 use super::source::{self, Block, Kind};
 use super::{GAP, Sheet};
 
@@ -50,26 +50,29 @@ impl AsRef<[Cell]> for TextLine<'_> {
 /// The lines of text of written pages. `head` is the running head's braille, empty when there is none; the title page
 /// is left out.
 pub fn text_lines<'a>(pages: &'a [Vec<Vec<Cell>>], head: &[Cell], sheet: Sheet) -> Vec<TextLine<'a>> {
-    let mut out = Vec::new();
-    for (page, lines) in pages.iter().enumerate() {
-        if page == 0 && label(lines).as_deref() == Some("t1") {
-            continue;
+    (0..pages.len()).flat_map(|page| page_lines(pages, page, head, sheet)).collect()
+}
+
+/// The lines of text of one of the pages, from 0.
+pub(super) fn page_lines<'a>(
+    pages: &'a [Vec<Vec<Cell>>],
+    page: usize,
+    head: &[Cell],
+    sheet: Sheet,
+) -> impl Iterator<Item = TextLine<'a>> {
+    let is_title = page == 0 && label(&pages[page]).as_deref() == Some("t1");
+    let lines = if is_title { &[][..] } else { &pages[page] };
+    let last = lines.iter().rposition(|line| end(line) > 0).unwrap_or(0);
+    let due = number_due(pages, page);
+    lines.iter().enumerate().filter_map(move |(at, whole)| {
+        let mut line = &whole[..end(whole)];
+        // A page number stands at the right end of the first and of the last line.
+        if at == 0 || at == last {
+            line = without_number(line, sheet, Some(&due).filter(|_| at + 1 == sheet.lines));
         }
-        let last = lines.iter().rposition(|line| end(line) > 0).unwrap_or(0);
-        let due = number_due(pages, page);
-        for (at, whole) in lines.iter().enumerate() {
-            let mut line = &whole[..end(whole)];
-            // A page number stands at the right end of the first and of the last line.
-            if at == 0 || at == last {
-                line = without_number(line, sheet, Some(&due).filter(|_| at + 1 == sheet.lines));
-            }
-            let is_head = at == 0 && !head.is_empty() && is_like(&line[indent(line)..], head);
-            if !parts_pages(line) && !is_head {
-                out.push(TextLine { page, line: at, cells: line });
-            }
-        }
-    }
-    out
+        let is_head = at == 0 && !head.is_empty() && is_like(&line[indent(line)..], head);
+        (!parts_pages(line) && !is_head).then_some(TextLine { page, line: at, cells: line })
+    })
 }
 
 /// The braille page number that a page ought to have, by the one before.
@@ -135,7 +138,7 @@ pub struct MarkedWork {
 /// Marks written pages against print (with its marks, see [`source`]).
 pub fn mark(print: &str, pages: &[Vec<Vec<Cell>>], sheet: Sheet) -> MarkedWork {
     let (front, blocks) = source::read(print);
-    let head = ueb::transcribe(&front.running_head, &options(sheet));
+    let head = Head::of(&front, blocks.iter(), sheet).cells;
     let lines = text_lines(pages, &head, sheet);
     let expected =
         Expected::from_print(&running(&blocks), &Options { contracted: sheet.contracted, marks: true });
@@ -162,6 +165,14 @@ impl MarkedWork {
         }
         marked
     }
+}
+
+/// The pages of finished work, as they are checked and saved: without empty lines at the end.
+pub fn finished(mut lines: Vec<Vec<Cell>>, sheet: Sheet) -> Vec<Vec<Vec<Cell>>> {
+    while lines.last().is_some_and(|line| end(line) == 0) {
+        lines.pop();
+    }
+    pages(&lines, sheet)
 }
 
 /// Lines as pages.

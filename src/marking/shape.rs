@@ -25,6 +25,7 @@ pub fn dots(cells: &[Cell]) -> String {
     match cells {
         [] => "nothing".to_owned(),
         [cell] if cell.is_blank() => "a blank cell".to_owned(),
+        [cell] if cell.dots().count() == 1 => format!("dot {}", cell.dot_numbers()),
         _ => format!("dots {}{more}", shown.join(", ")),
     }
 }

@@ -33,7 +33,7 @@ pub fn run(mut args: lexopt::Parser) -> Result<(), Failure> {
     let text = stream::whole()?;
     let manuscript = if braille {
         let old = Sheet { contracted: sheet.contracted, ..from }.bounded();
-        Manuscript::from_braille(reflow::blocks(&BrailleFile::from_text(&text).cells(), old), sheet)
+        reflow::anew(&BrailleFile::from_text(&text).cells(), old, sheet)
     } else {
         Manuscript::from_print(&text, sheet)
     };

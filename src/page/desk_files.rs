@@ -14,7 +14,6 @@ use super::saving::{print_sheet, save};
 use super::write::Switch;
 use crate::cell::Cell;
 use crate::manuscript::file::{BrailleFile, Notation};
-use crate::manuscript::layout::Manuscript;
 use crate::manuscript::{Sheet, reflow, slate, work};
 use crate::ueb::{self, ReadOptions};
 
@@ -37,6 +36,8 @@ pub struct DeskFilesProps {
     pub check_file: Callback<(BrailleFile, bool)>,
     /// Cells in a line and lines on a page.
     pub size: (usize, usize),
+    /// The cells and lines of the sheet that the work was written for.
+    pub written_for: (usize, usize),
     /// Changes them.
     pub set_size: Callback<(usize, usize)>,
     /// Whether the work is a whole volume.
@@ -136,7 +137,7 @@ pub fn DeskFiles(props: &DeskFilesProps) -> Html {
     };
     let file = {
         let live = live.clone();
-        move || BrailleFile::from_pages(&work::pages(&trimmed(live.now().cells()), sheet))
+        move || BrailleFile::from_pages(&work::finished(live.now().cells(), sheet))
     };
     let brf = {
         let file = file.clone();
@@ -158,7 +159,7 @@ pub fn DeskFiles(props: &DeskFilesProps) -> Html {
     let punch = {
         let (guide, live) = (guide.clone(), live.clone());
         Callback::from(move |_: MouseEvent| {
-            let lines = trimmed(live.now().cells());
+            let lines = work::finished(live.now().cells(), sheet).concat();
             guide.set(Some(Rc::new(slate::guide(&lines, sheet.cells))));
         })
     };
@@ -174,10 +175,10 @@ pub fn DeskFiles(props: &DeskFilesProps) -> Html {
         })
     };
     let reflow_now = {
-        let (put, live) = (props.put.clone(), live.clone());
+        let (put, live, (cells, lines)) = (props.put.clone(), live.clone(), props.written_for);
         Callback::from(move |_: MouseEvent| {
-            let pages = work::pages(&trimmed(live.now().cells()), sheet);
-            let anew = Manuscript::from_braille(reflow::blocks(&pages, sheet), sheet);
+            let old = Sheet { cells, lines, ..sheet };
+            let anew = reflow::anew(&work::finished(live.now().cells(), old), old, sheet);
             put.emit(anew.lines().into_iter().flatten().collect());
         })
     };
@@ -227,15 +228,4 @@ pub fn DeskFiles(props: &DeskFilesProps) -> Html {
             </details>
         </>
     }
-}
-
-/// Lines without blank cells at their ends, and without empty lines at the end of the work.
-fn trimmed(mut lines: Vec<Vec<Cell>>) -> Vec<Vec<Cell>> {
-    for line in &mut lines {
-        line.truncate(work::end(line));
-    }
-    while lines.last().is_some_and(Vec::is_empty) {
-        lines.pop();
-    }
-    lines
 }

@@ -27,7 +27,7 @@ use crate::cell::Cell;
 use crate::exercise::Exercise;
 use crate::exercise::trial::Attempt;
 use crate::manuscript::Sheet;
-use crate::manuscript::check::{Asked, Item, Scope, check};
+use crate::manuscript::check::{Asked, Item, Scope, check, with_print_copy};
 use crate::manuscript::copy;
 use crate::manuscript::file::BrailleFile;
 use crate::manuscript::layout::Manuscript;
@@ -64,6 +64,8 @@ struct Kept {
     /// Cells in a line and lines on a page.
     cells: usize,
     rows: usize,
+    /// The same of the sheet that the work was written for, where it is another.
+    written_for: Option<(usize, usize)>,
     bell: bool,
     seconds: u32,
     volume: bool,
@@ -79,6 +81,7 @@ impl Default for Kept {
             print: NOTICE.to_owned(),
             cells: sheet.cells,
             rows: sheet.lines,
+            written_for: None,
             bell: false,
             seconds: 0,
             volume: false,
@@ -140,6 +143,7 @@ pub fn Desk(props: &DeskProps) -> Html {
         })
     };
     let sheet_size = use_held(|| (kept.cells, kept.rows));
+    let written_for = use_held(|| kept.written_for.unwrap_or((kept.cells, kept.rows)));
     let contracted = set.as_ref().map_or(settings.contracted, |set| set.contracted);
     let sheet = Sheet { contracted, cells: sheet_size.0, lines: sheet_size.1, ..Sheet::default() }.bounded();
     let help = set.as_ref().is_none_or(|set| set.help);
@@ -186,6 +190,7 @@ pub fn Desk(props: &DeskProps) -> Html {
             print: print.to_string(),
             cells: sheet_size.0,
             rows: sheet_size.1,
+            written_for: Some(*written_for).filter(|size| *size != *sheet_size),
             bell: *bell,
             seconds: 0,
             volume: *volume,
@@ -261,7 +266,7 @@ pub fn Desk(props: &DeskProps) -> Html {
             (live.clone(), (*print).clone(), checked.clone(), *volume, *print_copy);
         Callback::from(move |()| {
             let scope = if volume { Scope::Volume } else { Scope::Piece };
-            let file = BrailleFile::from_pages(&work::pages(&live.now().cells(), sheet));
+            let file = BrailleFile::from_pages(&work::finished(live.now().cells(), sheet));
             checked
                 .set(Some(Rc::new(check(&file, &Asked { scope, sheet, print: Some(&print), print_copy }))));
         })
@@ -313,7 +318,9 @@ pub fn Desk(props: &DeskProps) -> Html {
     let put = {
         let (given, marked, marks, refused, checked) =
             (given.clone(), marked.clone(), marks.clone(), refused.clone(), checked.clone());
+        let (written_for, size) = (written_for.clone(), *sheet_size);
         Callback::from(move |lines: Vec<Vec<Cell>>| {
+            written_for.set(size);
             marked.set(None);
             marks.set(Rc::default());
             checked.set(None);
@@ -361,6 +368,15 @@ pub fn Desk(props: &DeskProps) -> Html {
             helped.set(true);
         })
     };
+    let set_size = {
+        let (size, written_for, live) = (sheet_size.clone(), written_for.clone(), live.clone());
+        Callback::from(move |to| {
+            size.set(to);
+            if live.now().is_empty() {
+                written_for.set(to);
+            }
+        })
+    };
     let set_volume = {
         let volume = volume.clone();
         Callback::from(move |on| volume.set(on))
@@ -371,15 +387,7 @@ pub fn Desk(props: &DeskProps) -> Html {
             print_copy.set(on);
             // The confirmation is one item of the check.
             if let Some(items) = &*hand_in {
-                let mut items = (**items).clone();
-                for item in items.iter_mut().filter(|item| item.rule == "title-page-print") {
-                    item.result = if on {
-                        crate::manuscript::check::Outcome::Passed
-                    } else {
-                        crate::manuscript::check::Outcome::YourCall
-                    };
-                }
-                hand_in.set(Some(Rc::new(items)));
+                hand_in.set(Some(Rc::new(with_print_copy(items, on))));
             }
         })
     };
@@ -464,7 +472,7 @@ pub fn Desk(props: &DeskProps) -> Html {
             if shown_reading { <ReadsAs live={live.clone()} /> }
             if set.is_none() {
                 <DeskFiles live={live.clone()} {sheet} print={(*print).clone()} {set_print} {put} {refuse} {check_file}
-                    size={*sheet_size} set_size={{ let size = sheet_size.clone(); Callback::from(move |to| size.set(to)) }}
+                    size={*sheet_size} {set_size} written_for={*written_for}
                     volume={*volume} {set_volume} />
                 <OwnSlips learner={learner.clone()} />
             }

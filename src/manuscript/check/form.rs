@@ -2,6 +2,7 @@
 //! lines around it (from memory; see the module above).
 
 use crate::cell::Cell;
+use crate::manuscript::head::{Head, is_centred};
 use crate::manuscript::source::{Block, Kind};
 use crate::manuscript::work::{MarkedWork, TextLine, end, indent, parts_pages, without_number};
 use crate::manuscript::{GAP, number};
@@ -60,9 +61,13 @@ fn rule(kind: Kind) -> &'static str {
     if kind.is_heading() { "heading" } else { "paragraph" }
 }
 
-fn is_centred(line: &[Cell], width: usize) -> bool {
-    let (left, right) = (indent(line), width.saturating_sub(line.len()));
-    left.abs_diff(right) <= 1
+/// Whether a line of text stands in the middle, or as near to it as the page number beside it leaves room for.
+fn in_the_middle(text: &[Cell], whole: &[Cell], width: usize) -> bool {
+    let whole = &whole[..end(whole)];
+    let number = whole.iter().rposition(|cell| cell.is_blank()).map_or(0, |at| at + 1);
+    let room = if whole.len() > text.len() { number.saturating_sub(GAP) } else { width };
+    let before = indent(text);
+    is_centred(before, text.len() - before, width, room)
 }
 
 /// Checks each block that was found.
@@ -98,8 +103,8 @@ pub(super) fn check(
             continue;
         }
         if kind == Kind::Centred {
-            if let Some(line) = lines[one.first..=one.last].iter().find(|line| !is_centred(line.cells, width))
-            {
+            let off = |line: &&TextLine| !in_the_middle(line.cells, &pages[line.page][line.line], width);
+            if let Some(line) = lines[one.first..=one.last].iter().find(off) {
                 let say = format!(
                     "This heading is centred in print: it has {} blank cells before it and {} after it.",
                     indent(line.cells),
@@ -313,13 +318,13 @@ fn part(
 
 /// The running head on every page but the title page.
 pub(super) fn running_head(
-    head: &[Cell],
+    head: &Head,
     print: &str,
     pages: &[Vec<Vec<Cell>>],
     asked: &Asked,
     out: &mut Findings,
 ) {
-    if head.is_empty() {
+    if head.cells.is_empty() {
         return;
     }
     for (page, lines) in pages.iter().enumerate() {
@@ -329,14 +334,25 @@ pub(super) fn running_head(
         let first = lines.first().map(Vec::as_slice).unwrap_or_default();
         let first = &first[..end(first)];
         let alone = without_number(first, asked.sheet, None);
-        if alone.get(indent(alone)..) != Some(head) {
-            out.fix(
-                "running-head",
-                page,
-                0,
-                format!("The running head “{print}” belongs on the first line."),
-            );
-        } else if !is_centred(alone, asked.sheet.cells) {
+        let there = &alone[indent(alone)..];
+        if there != head.cells {
+            let words = |cells: &[Cell]| -> Vec<Vec<Cell>> {
+                cells.split(|c| c.is_blank()).map(<[Cell]>::to_vec).collect()
+            };
+            if head.cut && !there.is_empty() && words(there).first() == words(&head.cells).first() {
+                let say = format!(
+                    "The running head “{print}” is too long for its line: is it cut short well here?"
+                );
+                out.put("running-head", Outcome::YourCall, Some((page, 0)), say);
+            } else {
+                out.fix(
+                    "running-head",
+                    page,
+                    0,
+                    format!("The running head “{print}” belongs on the first line."),
+                );
+            }
+        } else if !in_the_middle(alone, first, asked.sheet.cells) {
             out.fix("running-head", page, 0, "The running head is not centred.");
         }
     }

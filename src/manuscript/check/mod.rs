@@ -8,9 +8,9 @@ use crate::cell::Cell;
 use crate::marking::Kind;
 
 use super::file::BrailleFile;
+use super::head::Head;
 use super::layout::Manuscript;
-use super::{Sheet, set, source, work};
-use crate::ueb;
+use super::{Sheet, source, work};
 
 mod form;
 mod numbers;
@@ -168,8 +168,8 @@ fn against(
     out: &mut Findings,
 ) {
     let (front, blocks) = source::read(print);
-    let head = ueb::transcribe(&front.running_head, &set::options(asked.sheet));
-    let lines = work::text_lines(pages, &head, asked.sheet);
+    let head = Head::of(&front, blocks.iter(), asked.sheet);
+    let lines = work::text_lines(pages, &head.cells, asked.sheet);
     let found = form::found(&blocks, work, &lines);
     form::check(&blocks, &found, &lines, pages, asked, out);
     form::print_pages(&blocks, &found, &lines, pages, asked.sheet.cells, out);
@@ -224,6 +224,17 @@ fn told(mut found: Vec<Item>, asked: &Asked) -> Vec<Item> {
     out
 }
 
+/// The items once the learner has said whether the print copy of the title page lies in front of it.
+pub fn with_print_copy(items: &[Item], lies_there: bool) -> Vec<Item> {
+    let mut answer = Findings(Vec::new());
+    volume::print_copy(&Asked { print_copy: lies_there, ..Asked::default() }, &mut answer);
+    let asked = Asked { scope: Scope::Volume, ..Asked::default() };
+    let answer = told(answer.0, &asked).into_iter().find(|item| item.rule == volume::PRINT_COPY);
+    let item =
+        |item: &Item| answer.clone().filter(|new| new.rule == item.rule).unwrap_or_else(|| item.clone());
+    items.iter().map(item).collect()
+}
+
 /// The check of a manuscript laid out here.
 pub fn check_manuscript(manuscript: &Manuscript, asked: &Asked) -> Vec<Item> {
     check(&BrailleFile::from_pages(&manuscript.lines()), asked)
@@ -264,7 +275,8 @@ mod tests {
         let prose = "the boats leave from the quay at the hours given below and wait for nobody who is late ";
         for before in 0..26 {
             let text = format!(
-                "# fares\n\n{}\n\n{}\n\n{}\n## dogs\n\n{}\n\n### cats\n\n{}",
+                "---\nrunning-head: {}\n---\n\u{c}9\n# fares\n\n\u{c}10\n## boats\n\n### carts\n\n{}\n\n{}\n\n{}\n## dogs\n\n{}\n\n# tides\n\n## high\n\n### low\n\n\u{c}11\n{}",
+                "boat ".repeat(before % 13),
                 "on ".repeat(before * 11),
                 prose.repeat(before % 5 + 1),
                 item.repeat(14),
@@ -320,6 +332,9 @@ mod tests {
         assert!(bad(&check(&file, &asked)).iter().any(|item| item.0 == "title-page"));
         let items = check(&laid_out(&text), &asked);
         assert!(items.iter().any(|item| item.rule == "title-page-print" && item.result == Outcome::YourCall));
+        let confirmed = Asked { print_copy: true, ..asked };
+        assert_eq!(with_print_copy(&items, true), check(&laid_out(&text), &confirmed));
+        assert_eq!(with_print_copy(&with_print_copy(&items, true), false), items);
     }
 
     #[test]

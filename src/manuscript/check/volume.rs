@@ -2,9 +2,10 @@
 //! page where one is called for (from memory).
 
 use crate::cell::Cell;
+use crate::manuscript::head::is_centred;
 use crate::manuscript::set::options;
-use crate::manuscript::work::{end, label};
-use crate::manuscript::{number, source};
+use crate::manuscript::work::{end, indent, label};
+use crate::manuscript::{number, source, title};
 use crate::ueb;
 
 use super::{Asked, Findings, Outcome};
@@ -30,20 +31,36 @@ pub(super) fn check(pages: &[Vec<Vec<Cell>>], asked: &Asked, out: &mut Findings)
         .filter(|word| !word.is_empty())
         .collect();
     let labels: Vec<String> = pages.iter().filter_map(|page| label(page)).collect();
-    for kind in [Some('t'), Some('p'), None] {
-        let mut of_kind =
-            labels.iter().filter(|label| number::parts(label).is_some_and(|parts| parts.0 == kind));
-        let Some(from) = of_kind.next() else { continue };
-        let range = of_kind.next_back().map_or_else(|| from.clone(), |to| format!("{from}-{to}"));
+    for (_, range) in number::ranges(&labels) {
         let cells = number::cells(&range);
         let comma = ueb::register::by_key("comma").map(|sign| sign.cells.as_slice()).unwrap_or_default();
         if !words.iter().any(|word| *word == cells || word.strip_suffix(comma) == Some(&cells)) {
             out.fix("title-page", 0, 0, format!("The title page does not name the braille pages {range}."));
         }
     }
-    // With the print at hand: every part that its fields give.
-    let front = asked.print.map(|print| source::read(print).0).unwrap_or_default();
-    let parts = [
+    // Each line stands in the middle.
+    for (at, line) in named.iter().enumerate() {
+        let (before, length) = (indent(line), end(line));
+        if length > 0 && !is_centred(before, length - before, asked.sheet.cells, asked.sheet.cells) {
+            out.fix("title-page", 0, at, "This line of the title page is not centred.");
+        }
+    }
+    if let Some(print) = asked.print {
+        parts(print, &labels, &words, asked, out);
+    }
+}
+
+/// With the print at hand: every part that its fields give, in their order, and the volume and the print pages.
+fn parts(print: &str, labels: &[String], words: &[&[Cell]], asked: &Asked, out: &mut Findings) {
+    let (front, blocks) = source::read(print);
+    let place = |print: &str, from: usize| -> Option<usize> {
+        let cells = ueb::transcribe(print, &options(asked.sheet));
+        let part: Vec<&[Cell]> =
+            cells.split(|cell| cell.is_blank()).filter(|word| !word.is_empty()).collect();
+        let run = words.get(from..)?.windows(part.len().max(1)).position(|run| run == part)?;
+        Some(from + run)
+    };
+    let given = [
         ("title", &front.title),
         ("author", &front.author),
         ("publisher", &front.publisher),
@@ -51,20 +68,41 @@ pub(super) fn check(pages: &[Vec<Vec<Cell>>], asked: &Asked, out: &mut Findings)
         ("transcriber", &front.transcriber),
         ("year", &front.year),
     ];
-    for (name, print) in parts.into_iter().filter(|(_, print)| !print.is_empty()) {
-        let cells = ueb::transcribe(print, &options(asked.sheet));
-        let part: Vec<&[Cell]> =
-            cells.split(|cell| cell.is_blank()).filter(|word| !word.is_empty()).collect();
-        if !part.is_empty() && !words.windows(part.len()).any(|run| run == part) {
-            out.fix("title-page", 0, 0, format!("The title page does not have the {name}: {print}"));
+    let mut before: Option<(usize, &str)> = None;
+    for (name, print) in given.into_iter().filter(|(_, print)| !print.is_empty()) {
+        let after = before.map_or(0, |(at, _)| at);
+        match (place(print, after), before) {
+            (Some(at), _) => before = Some((at, name)),
+            (None, Some((_, what))) if place(print, 0).is_some() => {
+                out.fix("title-page", 0, 0, format!("On the title page the {name} comes after the {what}."));
+            }
+            (None, _) => {
+                out.fix("title-page", 0, 0, format!("The title page does not have the {name}: {print}"));
+            }
+        }
+    }
+    // The words of these lines may differ from house to house.
+    let labels: Vec<&str> = labels.iter().map(String::as_str).skip(1).collect();
+    let pages: Vec<&str> = blocks
+        .iter()
+        .filter(|block| block.kind == source::Kind::PrintPage && !block.print.is_empty())
+        .map(|block| block.print.as_str())
+        .collect();
+    for line in title::parts(&front, &labels, &pages).last().into_iter().flatten() {
+        if !line.starts_with(title::BRAILLE_PAGES) && place(line, 0).is_none() {
+            let say = format!("Does the title page say this in its own words: “{line}”?");
+            out.put("title-page", Outcome::YourCall, Some((0, 0)), say);
         }
     }
 }
 
-fn print_copy(asked: &Asked, out: &mut Findings) {
+/// The rule that the learner alone can answer for.
+pub(super) const PRINT_COPY: &str = "title-page-print";
+
+pub(super) fn print_copy(asked: &Asked, out: &mut Findings) {
     if !asked.print_copy {
         let say = "Does the print copy of the title page lie in front of it? It is what most people forget.";
-        out.put("title-page-print", Outcome::YourCall, None, say);
+        out.put(PRINT_COPY, Outcome::YourCall, None, say);
     }
 }
 
