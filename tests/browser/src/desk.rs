@@ -37,7 +37,7 @@ pub fn notice() -> String {
 }
 
 /// Sets a field's value as typing would.
-async fn fill(session: &Session, selector: &str, value: &str) -> Outcome {
+pub async fn fill(session: &Session, selector: &str, value: &str) -> Outcome {
     let script = format!(
         "const field = document.querySelector({selector:?});
          const kind = field.tagName === 'TEXTAREA' ? HTMLTextAreaElement : field.tagName === 'SELECT' ? HTMLSelectElement : HTMLInputElement;
@@ -51,7 +51,7 @@ async fn fill(session: &Session, selector: &str, value: &str) -> Outcome {
 }
 
 /// Presses the button of this name.
-async fn press(session: &Session, name: &str) -> Outcome {
+pub async fn press(session: &Session, name: &str) -> Outcome {
     Ok(session.find("button", name).await?.click().await?)
 }
 
@@ -69,7 +69,7 @@ async fn focus(session: &Session) -> Outcome {
     session.script("document.querySelector('.text-box').focus()").await.map(drop)
 }
 
-async fn saved(folder: &Path, name: &str) -> Outcome<String> {
+pub async fn saved(folder: &Path, name: &str) -> Outcome<String> {
     let path = folder.join(name);
     for _ in 0..200 {
         if let Ok(text) = std::fs::read_to_string(&path)
@@ -90,6 +90,8 @@ struct Slip {
     right: Vec<Cell>,
     wrong: Vec<Cell>,
     kind: Kind,
+    /// The section of the rules that names it.
+    section: &'static str,
 }
 
 fn slips(lines: &[Vec<Cell>]) -> Vec<Slip> {
@@ -101,17 +103,18 @@ fn slips(lines: &[Vec<Cell>]) -> Vec<Slip> {
             .find_map(|line| lines[line].windows(word.len()).position(|run| run == word).map(|at| (line, at)))
             .expect("the notice has it")
     };
-    let slip = |from_line: usize, word: &str, at: usize, right: &str, wrong: Vec<Cell>, kind: Kind| {
-        let (line, start) = find(from_line, word);
-        Slip { line, from: start + at, right: ascii(right), wrong, kind }
-    };
+    let slip =
+        |from_line: usize, word: &str, at: usize, right: &str, wrong: Vec<Cell>, kind: Kind, section| {
+            let (line, start) = find(from_line, word);
+            Slip { line, from: start + at, right: ascii(right), wrong, kind, section }
+        };
     let r = ascii("r")[0];
     vec![
-        slip(2, "!", 0, "!", ascii("the"), Kind::MissedContraction),
-        slip(6, "#", 0, "#", Vec::new(), Kind::MissingIndicator),
-        slip(9, "to", 0, "o", Vec::new(), Kind::LeftOut),
-        slip(12, "orr", 1, "r", vec![r.mirror()], Kind::Mirrored),
-        slip(16, "quay", 4, " ", Vec::new(), Kind::Spacing),
+        slip(2, "!", 0, "!", ascii("the"), Kind::MissedContraction, "10.3"),
+        slip(6, "#", 0, "#", Vec::new(), Kind::MissingIndicator, "6.1"),
+        slip(9, "to", 0, "o", Vec::new(), Kind::LeftOut, "4.1"),
+        slip(12, "orr", 1, "r", vec![r.mirror()], Kind::Mirrored, "4.1"),
+        slip(16, "quay", 4, " ", Vec::new(), Kind::Spacing, "3.23"),
     ]
 }
 
@@ -142,9 +145,6 @@ pub async fn a_notice_of_two_pages_is_written_marked_corrected_checked_and_saved
     }
     press(&session, "Mark my work").await?;
     session.find("button", "Next finding").await?;
-    for slip in &made {
-        shows(&session, slip.kind.words()).await?;
-    }
     let count = "return document.querySelectorAll('.findings > li').length";
     let found = session.script(count).await?;
     let told = session
@@ -153,8 +153,10 @@ pub async fn a_notice_of_two_pages_is_written_marked_corrected_checked_and_saved
     ensure(found == made.len() as u64, || format!("{found} findings for {} mistakes: {told}", made.len()))?;
     session.picture("transcribe-marked", 1280).await?;
 
-    // Each finding leads to its line; there it is put right.
+    // Each is named by its kind, at its page, line and cell, with its section, and leads to its line; there it is put
+    // right.
     for (number, slip) in made.iter().enumerate() {
+        named(&session, number, slip).await?;
         let open =
             format!("document.querySelectorAll('.findings > li button[aria-expanded]')[{number}].click()");
         session.script(&open).await?;
@@ -172,6 +174,8 @@ pub async fn a_notice_of_two_pages_is_written_marked_corrected_checked_and_saved
     }
     press(&session, "Mark my work").await?;
     shows(&session, "words are right.").await?;
+    let left = session.script(count).await?;
+    ensure(left == 0, || format!("{left} findings are left"))?;
     press(&session, "Check before hand-in").await?;
     session.expect("status", "Check", "The check passes").await?;
     session.picture("transcribe-checked", 1280).await?;
@@ -198,10 +202,57 @@ pub async fn a_notice_of_two_pages_is_written_marked_corrected_checked_and_saved
     let field = other.client.find(fantoccini::Locator::Css("input[type=file][accept*=brf]")).await?;
     field.send_keys(&again.display().to_string()).await?;
     other.until("the file's lines", "return document.querySelectorAll('.line .dots').length > 20").await?;
+    same_cells(&other, &right).await?;
     press(&other, "Save as .brf").await?;
     let twice = saved(folder.path(), "work.brf").await?;
     other.client.clone().close().await?;
     ensure(twice == brf, || "opened and saved again it is another file".to_owned())
+}
+
+/// A finding's words: its kind, its place to the cell, and its section once it is opened.
+async fn named(session: &Session, number: usize, slip: &Slip) -> Outcome {
+    let item = format!("document.querySelectorAll('.findings > li')[{number}]");
+    let told = session.script(&format!("return {item}.querySelector('p').textContent")).await?;
+    let told = told.as_str().unwrap_or_default();
+    let place = format!("page {}, line {}, ", slip.line / 25 + 1, slip.line % 25 + 1);
+    ensure(told.contains(slip.kind.words()) && told.contains(&place), || {
+        format!("{told} is to be “{}” at {place}", slip.kind.words())
+    })?;
+    let after = told.split_once(&place).map_or("", |(_, after)| after);
+    let cell: usize = after
+        .chars()
+        .skip_while(|c| !c.is_ascii_digit())
+        .take_while(char::is_ascii_digit)
+        .collect::<String>()
+        .parse()?;
+    ensure(cell == slip.from + 1, || format!("{told}: at cell {}", slip.from + 1))?;
+    let open =
+        format!("const open = {item}.querySelector('button[aria-expanded=false]'); if (open) open.click()");
+    session.script(&open).await?;
+    let section = format!(
+        "return [...{item}.querySelectorAll('*')].some((one) => / section {}[. ,]/.test(one.textContent + ' '))",
+        slip.section.replace('.', "\\.")
+    );
+    session.until(&format!("section {} at {told}", slip.section), &section).await
+}
+
+/// All lines of the surface, as they are read out, are these cells; the caret goes down them, since lines far from it are
+/// not drawn.
+async fn same_cells(session: &Session, right: &[Vec<Cell>]) -> Outcome {
+    focus(session).await?;
+    session.with_control(&HOME.to_string()).await?;
+    for (at, cells) in right.iter().enumerate() {
+        let text = cell::to_unicode(cells);
+        let text = text.trim_end_matches('\u{2800}');
+        let here = format!(
+            "const line = document.querySelector('.line.here');
+             const text = line?.querySelector('.sr')?.textContent ?? '';
+             return line?.dataset.line === '{at}' && text.replace(/[\\s\u{2800}]+$/, '') === {text:?}"
+        );
+        session.until(&format!("line {} with its cells", at + 1), &here).await?;
+        session.press(DOWN).await?;
+    }
+    Ok(())
 }
 
 /// The value of the field with this name.

@@ -38,7 +38,7 @@ async fn drop_on(session: &Session, selector: &str, name: &str, text: &str) -> O
 }
 
 /// Gives a file to the field whose label begins so.
-async fn choose(session: &Session, label: &str, path: &Path) -> Outcome {
+pub async fn choose(session: &Session, label: &str, path: &Path) -> Outcome {
     let mark = format!(
         "for (const one of document.querySelectorAll('input[type=file]')) one.id = '';
          const label = [...document.querySelectorAll('.drop label')].find((one) => one.textContent.startsWith({label:?}));
