@@ -30,7 +30,7 @@ impl fmt::Display for FileError {
         match self {
             FileError::TooLarge(size) => write!(
                 f,
-                "This file has {:.1} MB; at most {} MB are opened. Divide it into volumes and open one of them.",
+                "This file has {:.1} MB; at most {} MB are opened. Open a larger text in parts, a volume at a time.",
                 *size as f64 / 1e6,
                 LIMIT / 1_000_000
             ),

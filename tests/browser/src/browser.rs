@@ -200,7 +200,7 @@ impl Session {
         self.client.goto("about:blank").await?;
         if self.browser == Browser::Firefox {
             // The empty page stands in a process of its own, to which what was stored comes a moment later.
-            tokio::time::sleep(Duration::from_millis(500)).await;
+            tokio::time::sleep(Duration::from_millis(1200)).await;
         }
         self.client.goto(&format!("{}{address}", self.site)).await?;
         self.until("the room's heading", "return document.querySelectorAll('main h1').length === 1").await
