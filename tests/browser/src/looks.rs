@@ -28,7 +28,9 @@ pub async fn rooms_have_names_and_one_heading(session: Session) -> Outcome {
             .until("one heading", "return document.querySelectorAll('h1:not(#trouble h1)').length === 1")
             .await?;
         // The whole page puts new links in the place of the first half's.
-        session.until("the whole room", "return !document.querySelector('main [aria-label=Loading]')").await?;
+        session
+            .until("the whole room", "return !document.querySelector('main [aria-label=Loading]')")
+            .await?;
     }
     let errors = session.console_errors().await?;
     ensure(errors.is_empty(), || format!("the console holds {errors:?}"))
