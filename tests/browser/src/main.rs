@@ -14,6 +14,7 @@ mod causes;
 mod desk;
 mod desk_files;
 mod desk_looks;
+mod desk_paper;
 mod desk_terminal;
 mod drill;
 mod hard;
@@ -51,7 +52,8 @@ type Test = Box<dyn Fn(Session) -> Pin<Box<dyn Future<Output = Outcome> + Send>>
 /// Longer than this no test may take, on a busy machine either.
 const LIMIT: Duration = Duration::from_secs(600);
 /// What needs means that only Chromium's driver has: an emulated screen, the browser's own protocol.
-const CHROMIUM_ONLY: [&str; 19] = [
+const CHROMIUM_ONLY: [&str; 20] = [
+    "desk_paper::each_sheet_is_printed_alone",
     "desk_terminal::the_check_says_what_the_terminal_says",
     "desk_terminal::set_anew_is_laid_out_as_at_the_terminal",
     "senses::the_tree_tells_of_the_writing",
@@ -134,6 +136,7 @@ fn all() -> Vec<(&'static str, Test)> {
         desk::the_reading_desk_keeps_its_notes,
         desk_files::files_are_chosen_dropped_and_refused,
         desk_files::own_slips_are_kept_and_toured,
+        desk_paper::each_sheet_is_printed_alone,
         desk_terminal::the_check_says_what_the_terminal_says,
         desk_terminal::set_anew_is_laid_out_as_at_the_terminal,
         volume::two_hundred_pages_open_scroll_and_take_keys,
