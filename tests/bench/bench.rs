@@ -19,7 +19,7 @@ use cellwright::cell::Cell;
 use cellwright::ueb::back::LiveReading;
 use cellwright::ueb::{self, Options, ReadOptions, register};
 use cpu_time::ThreadTime;
-use growth::growth;
+use growth::{growth, is_warm, with_warm_memory};
 use unicode_segmentation::UnicodeSegmentation;
 
 /// Best of several runs, in seconds of processor time, so that other work of the machine counts little.
@@ -74,6 +74,9 @@ fn one_more(cells: &[Cell], length: usize) -> (f64, f64) {
 fn main() {
     let arguments: Vec<String> = std::env::args().skip(1).collect();
     if arguments.first().is_some_and(|first| first == "--growth") {
+        if !is_warm() {
+            return with_warm_memory(&arguments);
+        }
         let bytes = arguments.get(1).map_or(10_000_000, |bytes| bytes.parse().expect("a number of bytes"));
         return ten_times(bytes, arguments.get(2..).unwrap_or_default());
     }
@@ -116,7 +119,7 @@ fn main() {
     let (long_end, long_middle) = one_more(&long, 100_000);
     println!("one more cell at the end of 100,000 : of 100     {:.2} (at most 1.5)", long_end / short_end);
     println!("one cell changed in 100,000 : in 100             {:.2}", long_middle / short_middle);
-    ten_times(10_000_000, &[]);
+    with_warm_memory(&["--growth".to_owned()]);
 }
 
 /// What ten times the text costs, for hostile kinds of text too: those named, or all.

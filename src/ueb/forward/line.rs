@@ -194,7 +194,8 @@ impl<'t, 's, S: Sink> Writer<'t, 's, S> {
                 self.sink.back_to(mark);
                 (kept, touchy)
             }
-            None => return self.free(text, place),
+            // What is not kept as a word is not kept at all.
+            None => return self.stretch(text, place, false, false),
         };
         if touchy && letters < text.len() {
             return self.free(text, place);

@@ -42,7 +42,7 @@ fn wordsign(word: &str) -> Option<&'static (SignId, Class)> {
 
 /// Pieces that are syllables and never words by themselves.
 const SYLLABLES: &str = " al ance ber ble cal cer cher cial cian cious cle cy der ding dle dor dy ed ence eous er ers \
-    est ev fle fly ful fy ger gious gle gy ible ic ify ing ings ious ise ish ism ist ity ize ker ket kle ler less ling ly \
+    est ev fle ful fy ger gious gle gy ible ic ify ing ings ious ise ish ism ist ity ize ker ket kle ler ling ly \
     ment mer ming nal ner ness ning non ny ous ple py ral ry ser sher sian sion sions sor sy tain tal ter ters ther tial \
     tian tic ting tion tions tious tive tle ton tor ture ty uous vas ver ving zle ";
 
