@@ -14,6 +14,7 @@ use yew::prelude::*;
 use super::cells_line;
 use super::drawn_lines::{DrawnLines, Looks, Picture};
 use super::halves::{self, WHOLE};
+use super::quiet::Quiet;
 use super::resized::Resized;
 use super::settings::{Settings, use_settings};
 use super::six_keys::{KeyTouch, Lights, SixKeys};
@@ -118,8 +119,11 @@ const FIRST: usize = 25;
 const PART: usize = 50;
 /// Of [`Picture::beyond`]: the chunk before and the chunk after.
 const ALL: u8 = 2;
-/// So long after the last key the caret's line is put beside its cells as text, in milliseconds; the text box has it at once.
-const SETTLED: u32 = 400;
+/// A written cell is drawn at once. The text box, and the text beside the caret's line, follow when nothing was written for
+/// so many milliseconds, or so long after the first cell they lack: what lets assistive technology read along costs a
+/// browser as much as the drawing, and a fast writer's next key is not to wait for it. All else shows there at once.
+const SETTLED: u64 = 120;
+const LATEST: u64 = 1000;
 
 enum Msg {
     /// The next part of a long text.
@@ -147,11 +151,12 @@ struct Surface {
     surface: NodeRef,
     lines: NodeRef,
     drawn: DrawnLines,
-    /// Until the caret's line stands as text beside its cells as well.
-    settle: Option<Timeout>,
+    /// Until what was written stands as text as well.
+    unsettled: Quiet,
     /// What the text box holds.
     shown: Rc<Shown>,
     lights: Lights,
+    lit: u8,
     /// The lines grow or shrink: told after they were laid out, so that no key waits for it.
     resized: Option<Resized>,
     focused: bool,
@@ -363,9 +368,10 @@ impl Component for Surface {
             surface: NodeRef::default(),
             lines: NodeRef::default(),
             drawn: DrawnLines::default(),
-            settle: None,
+            unsettled: Quiet::new(SETTLED, LATEST, link.callback(|()| Msg::Settled)),
             shown: Rc::default(),
             lights: Lights::default(),
+            lit: 0,
             resized: None,
             focused: false,
             height: 0,
@@ -432,8 +438,7 @@ impl Component for Surface {
                 return false;
             }
             Msg::Settled => {
-                self.settle = None;
-                self.drawn.settle();
+                self.settle();
                 return false;
             }
             _ => {}
@@ -442,12 +447,13 @@ impl Component for Surface {
         if self.coming.is_some() && !matches!(msg, Msg::Scroll | Msg::Box(Did::Focus | Did::Blur)) {
             return false;
         }
-        let before = (self.hands.lit(), self.frame());
+        let before = self.frame();
         let settings = &ctx.props().settings;
         self.hands.set(settings.entry, settings.first_lift);
         let keys = self.keys.clone();
         let was = self.editor.caret();
         let mut moves = false;
+        let lifted = matches!(msg, Msg::Box(Did::Up(_)) | Msg::Touch(KeyTouch::Up(..)));
         let changed = match msg {
             Msg::More | Msg::Resized | Msg::Further | Msg::Settled => false,
             Msg::Box(Did::Down(event)) if typing::is_command(&event) => {
@@ -542,7 +548,12 @@ impl Component for Surface {
                 return true;
             }
         };
-        self.lights.show(before.0, self.hands.lit());
+        // Keys that are let go shine on for a moment: what was lit stands out, and the written cell is drawn sooner.
+        if lifted {
+            self.unsettled.again();
+        } else {
+            self.light();
+        }
         if changed {
             // In the same line nothing but its own growth, which is told, can take the caret out of view.
             self.moved |= was.line != self.editor.caret().line || std::mem::take(&mut self.scrolled);
@@ -559,9 +570,12 @@ impl Component for Surface {
             }
             self.tell(ctx);
             self.draw(ctx);
+            if !lifted {
+                self.settle();
+            }
             self.show_caret();
         }
-        before.1 != self.frame()
+        before != self.frame()
     }
 
     fn view(&self, ctx: &Context<Self>) -> Html {
@@ -607,6 +621,7 @@ impl Component for Surface {
             self.resized = Some(Resized::of(&lines, move || link.send_message(Msg::Resized)));
         }
         self.draw(ctx);
+        self.settle();
         self.measure();
         self.show_caret();
     }
@@ -635,9 +650,7 @@ impl Surface {
         let SurfaceProps { settings, .. } = ctx.props();
         let (text, starts) = self.line_text(settings);
         let selected = self.selected_units(&starts);
-        self.shown.put(text, selected);
-        let link = ctx.link().clone();
-        self.settle = Some(Timeout::new(SETTLED, move || link.send_message(Msg::Settled)));
+        self.shown.hold(text, selected);
         *self.to_copy.borrow_mut() = ToCopy {
             form: match (settings.dot_numbers_only, settings.copy_ascii) {
                 (true, _) => Copied::DotNumbers,
@@ -647,6 +660,19 @@ impl Surface {
             all: self.editor.chunks().to_vec(),
             chosen: self.editor.selection().map(|_| self.editor.selected()),
         };
+    }
+
+    fn light(&mut self) {
+        let lit = self.hands.lit();
+        self.lights.show(std::mem::replace(&mut self.lit, lit), lit);
+    }
+
+    /// Brings the text box, and the text beside the caret's line, to what is written.
+    fn settle(&mut self) {
+        self.unsettled.done();
+        self.light();
+        self.shown.show();
+        self.drawn.settle();
     }
 
     /// Draws what is still to come beyond the view in a turn of its own.

@@ -76,7 +76,7 @@ impl DrawnWord {
             make_numbers(&self.element, word.from, drawn);
             None
         } else {
-            Some(make_dots(&self.element, word.from, drawn, looks.frames))
+            Some(make_dots(&self.element, word.from, drawn, looks))
         };
         if looks.reads {
             let says = nodes::within(&self.element, nodes::element("span", class_of(word)));
@@ -94,17 +94,18 @@ impl DrawnWord {
         if old.cells != *cells {
             put(&parts.dots, "d", &cells_line::dots_path(cells, false));
             if old.cells.len() != cells.len() {
-                put(&parts.cells, "style", &width(cells.len()));
+                put(&parts.cells, "style", &width(cells.len(), looks));
                 put(&parts.cells, "data-cells", &cells.len().to_string());
             }
         }
         if before.from != word.from {
             put(&parts.cells, "data-at", &word.from.to_string());
         }
-        if old.caret != *caret {
+        let at_end = |drawn: &Drawn| drawn.caret.is_some_and(|at| at > 0 && at >= drawn.cells.len());
+        if old.caret != *caret && !(parts.caret.is_some() && at_end(old) && at_end(&self.drawn)) {
             match (caret, &parts.caret) {
-                (Some(at), Some(there)) => put(there, "style", &caret_style(*at)),
-                (Some(at), None) => parts.caret = Some(make_caret(&parts.cells, *at)),
+                (Some(at), Some(there)) => put_caret(there, *at, cells.len()),
+                (Some(at), None) => parts.caret = Some(make_caret(&parts.cells, *at, cells.len())),
                 (None, _) => {
                     if let Some(gone) = parts.caret.take() {
                         gone.remove();
@@ -114,7 +115,7 @@ impl DrawnWord {
         }
         if let Some(says) = &parts.says {
             if (&before.says, before.waiting) != (&word.says, word.waiting) {
-                says.set_text_content(Some(&words_of(word, looks.numbers)));
+                nodes::say(says, &words_of(before, looks.numbers), &words_of(word, looks.numbers));
             }
             if before.unknown != word.unknown {
                 says.set_class_name(class_of(word));
@@ -133,26 +134,29 @@ fn words_of(word: &Word, numbers: bool) -> String {
     format!("{says}{}\u{a0}", if word.waiting { "…" } else { "" })
 }
 
-fn width(cells: usize) -> String {
-    format!("--n:{}", cells.max(1))
+/// As a plain length: with a variable in it, a browser takes longer to find the style of what changes with every key.
+fn width(cells: usize, looks: Looks) -> String {
+    format!("width:{}px", decimal(cells.max(1) as f64 * CELL_WIDTH * looks.dot))
 }
 
-fn caret_style(at: usize) -> String {
-    format!("left:{}", across(at))
+/// Puts the caret before a cell; behind the last it stands where the word ends, and moves with that end by itself.
+fn put_caret(caret: &Element, at: usize, of: usize) {
+    let left = if at > 0 && at >= of { "100%".to_owned() } else { across(at) };
+    put(caret, "style", &format!("left:{left}"));
 }
 
-fn make_caret(cells: &Element, at: usize) -> Element {
+fn make_caret(cells: &Element, at: usize, of: usize) -> Element {
     let caret = nodes::within(cells, nodes::element("span", "caret"));
-    put(&caret, "style", &caret_style(at));
+    put_caret(&caret, at, of);
     caret
 }
 
-fn make_dots(within: &Element, from: usize, drawn: &Drawn, frames: bool) -> Parts {
+fn make_dots(within: &Element, from: usize, drawn: &Drawn, looks: Looks) -> Parts {
     let Drawn { cells, caret, selection, marks } = drawn;
     let all = nodes::within(within, nodes::element("span", "drawn"));
     put(&all, "data-at", &from.to_string());
     put(&all, "data-cells", &cells.len().to_string());
-    put(&all, "style", &width(cells.len()));
+    put(&all, "style", &width(cells.len(), looks));
     if let Some((from, to)) = *selection {
         let chosen = nodes::within(&all, nodes::element("span", "chosen"));
         put(&chosen, "style", &format!("left:{};width:{}", across(from), across(to - from)));
@@ -165,7 +169,7 @@ fn make_dots(within: &Element, from: usize, drawn: &Drawn, frames: bool) -> Part
         put(&path, "d", d);
         path
     };
-    if frames {
+    if looks.frames {
         path("absent", &cells_line::dots_path(cells, true));
     }
     let dots = path("dot", &cells_line::dots_path(cells, false));
@@ -176,7 +180,7 @@ fn make_dots(within: &Element, from: usize, drawn: &Drawn, frames: bool) -> Part
         put(&number, "y", "0.85");
         number.set_text_content(Some(&mark.number.to_string()));
     }
-    let caret = caret.map(|at| make_caret(&all, at));
+    let caret = caret.map(|at| make_caret(&all, at, cells.len()));
     Parts { cells: all, dots, caret, says: None }
 }
 

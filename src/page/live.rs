@@ -93,7 +93,6 @@ pub struct KeptProps {
 /// Keeps what is being written; says so when the browser does not keep it.
 #[component]
 pub fn Kept(props: &KeptProps) -> Html {
-    let written = use_live(&props.live);
-    let refused = work::use_kept(props.name.clone(), &written);
+    let refused = work::use_kept(props.name.clone(), &props.live);
     html! { if let Some(words) = refused { <p class="alert" role="alert">{ words }</p> } }
 }

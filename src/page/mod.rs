@@ -78,6 +78,7 @@ pub mod practise;
 pub mod print_sheets;
 pub mod print_side;
 pub mod proofread;
+pub mod quiet;
 pub mod read;
 pub mod read_line;
 pub mod reader;

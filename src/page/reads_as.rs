@@ -6,7 +6,7 @@ use std::cell::RefCell;
 use std::rc::Rc;
 
 use gloo::timers::callback::Timeout;
-use web_sys::{Element, Node};
+use web_sys::Element;
 use yew::prelude::*;
 
 use super::cells_line;
@@ -117,6 +117,7 @@ struct ReadChunk {
     long: bool,
     /// A new line begins after it.
     ends: bool,
+    text: String,
 }
 
 /// Puts a text in where it differs.
@@ -168,7 +169,8 @@ impl Reading {
                     // Inline while it is short, so that the region's text is the reading and nothing else.
                     let element =
                         nodes::within(region, nodes::element("span", if long { "chunk" } else { "" }));
-                    let drawn = ReadChunk { element, chunk: chunk.clone(), long, ends };
+                    let mut drawn =
+                        ReadChunk { element, chunk: chunk.clone(), long, ends, text: String::new() };
                     drawn.put(self.how.numbers);
                     self.chunks.push(drawn);
                 }
@@ -218,7 +220,7 @@ impl Reading {
 }
 
 impl ReadChunk {
-    fn put(&self, numbers: bool) {
+    fn put(&mut self, numbers: bool) {
         let mut text = String::new();
         for (place, line) in self.chunk.lines.iter().enumerate() {
             if place > 0 && !line.goes_on {
@@ -232,11 +234,8 @@ impl ReadChunk {
         if numbers {
             text = cells_line::without_glyphs(&text);
         }
-        // The text's own node stays where it is: that is the cheapest for the browser.
-        match self.element.first_child() {
-            Some(node) => Node::set_node_value(&node, Some(&text)),
-            None => self.element.set_text_content(Some(&text)),
-        }
+        nodes::say(&self.element, &self.text, &text);
+        self.text = text;
     }
 }
 

@@ -70,8 +70,19 @@ pub struct Shown {
     /// An input method is at work: its text is left alone.
     composing: Held<bool>,
     text: RefCell<String>,
-    /// What is selected, in UTF-16 units. The browser tells of a move later, when the editor may be further on already.
+    /// What is to be selected, in UTF-16 units.
     selected: Held<(u32, u32)>,
+    /// Who hears of keys, and which.
+    hears: RefCell<Option<Hears>>,
+    /// What was selected by us last. The browser tells of a move later, when the editor may be further on already.
+    put: Held<(u32, u32)>,
+}
+
+/// Keys are heard by the box itself and not by way of the page's root: there are many, and each is to be drawn at once.
+struct Hears {
+    keys: Rc<KeyMap>,
+    read_only: bool,
+    on_did: Callback<Did>,
 }
 
 impl PartialEq for Shown {
@@ -85,15 +96,15 @@ impl Shown {
         self.node.cast()
     }
 
-    /// Puts the caret's line into the box, and what is selected of it in UTF-16 units: the caret's place when nothing is.
-    pub fn put(&self, text: String, selected: (u32, u32)) {
+    /// The caret's line as it is to stand in the box, and what is selected of it in UTF-16 units: the caret's place when
+    /// nothing is.
+    pub fn hold(&self, text: String, selected: (u32, u32)) {
         self.text.replace(text);
         self.selected.set(selected);
-        self.show();
     }
 
     /// Brings the box to what it is to hold; an input method at work is left alone.
-    fn show(&self) {
+    pub fn show(&self) {
         let Some(node) = self.node().filter(|_| !self.composing.get()) else { return };
         let text = self.text.borrow();
         if node.value() != *text {
@@ -103,13 +114,31 @@ impl Shown {
             let (from, to) = self.selected.get();
             let _ = node.set_selection_range(from, to);
         }
-        self.selected.set(range(&node).unwrap_or(self.selected.get()));
+        self.put.set(range(&node).unwrap_or(self.selected.get()));
+    }
+
+    fn key_down(&self, event: &Event) {
+        let Some(event) = event.dyn_ref::<KeyboardEvent>() else { return };
+        if let Some(Hears { keys, read_only, on_did }) = &*self.hears.borrow()
+            && typing::takes(event, keys)
+        {
+            event.prevent_default();
+            if !read_only || typing::is_move(&event.code()) {
+                on_did.emit(Did::Down(event.clone()));
+            }
+        }
+    }
+
+    fn key_up(&self, event: &Event) {
+        if let (Some(event), Some(hears)) = (event.dyn_ref::<KeyboardEvent>(), &*self.hears.borrow()) {
+            hears.on_did.emit(Did::Up(event.clone()));
+        }
     }
 
     /// Where the box's own caret was put, when it is elsewhere than shown.
     fn moved(&self) -> Option<u32> {
         let (from, to) = self.node().as_ref().and_then(range)?;
-        let other = !self.composing.get() && from == to && (from, to) != self.selected.get();
+        let other = !self.composing.get() && from == to && (from, to) != self.put.get();
         other.then_some(from)
     }
 }
@@ -158,7 +187,10 @@ impl Component for TextBox {
                 }
             },
             Heard::Moved(unit) => on_did.emit(Did::Routed(unit)),
-            Heard::Composing => shown.composing.set(true),
+            Heard::Composing => {
+                shown.show();
+                shown.composing.set(true);
+            }
             Heard::Composed(text) => {
                 shown.composing.set(false);
                 let cells = typing::cells_of(&text);
@@ -173,26 +205,11 @@ impl Component for TextBox {
     }
 
     fn view(&self, ctx: &Context<Self>) -> Html {
-        let TextBoxProps { label, read_only, typed, keys, copied, on_did, shown, .. } = ctx.props();
+        let TextBoxProps { label, read_only, typed, copied, on_did, shown, .. } = ctx.props();
         let read_only = *read_only;
         let did = |what: fn() -> Did| {
             let on_did = on_did.clone();
             Callback::from(move |_: FocusEvent| on_did.emit(what()))
-        };
-        let onkeydown = {
-            let (keys, on_did) = (keys.clone(), on_did.clone());
-            Callback::from(move |event: KeyboardEvent| {
-                if typing::takes(&event, &keys) {
-                    event.prevent_default();
-                    if !read_only || typing::is_move(&event.code()) {
-                        on_did.emit(Did::Down(event));
-                    }
-                }
-            })
-        };
-        let onkeyup = {
-            let on_did = on_did.clone();
-            Callback::from(move |event: KeyboardEvent| on_did.emit(Did::Up(event)))
         };
         let onpaste = {
             let on_did = on_did.clone();
@@ -243,7 +260,7 @@ impl Component for TextBox {
                 <textarea ref={shown.node.clone()} class="text-box" rows="1" aria-label={label.clone()} aria-describedby="surface-help"
                     readonly={read_only} autocomplete="off" autocapitalize="off" spellcheck="false"
                     inputmode={if *typed { "text" } else { "none" }}
-                    {onkeydown} {onkeyup} {onpaste} oncopy={take(false)} oncut={take(true)}
+                    {onpaste} oncopy={take(false)} oncut={take(true)}
                     {onmousedown} onpointerdown={point(false)} onpointermove={point(true)}
                     onblur={did(|| Did::Blur)} onfocus={did(|| Did::Focus)} />
             </div>
@@ -251,7 +268,12 @@ impl Component for TextBox {
     }
 
     fn rendered(&mut self, ctx: &Context<Self>, first: bool) {
-        let shown = &ctx.props().shown;
+        let TextBoxProps { shown, keys, read_only, on_did, .. } = ctx.props();
+        shown.hears.replace(Some(Hears {
+            keys: keys.clone(),
+            read_only: *read_only,
+            on_did: on_did.clone(),
+        }));
         let Some(node) = shown.node() else { return };
         if first {
             let link = ctx.link().clone();
@@ -276,13 +298,14 @@ impl Component for TextBox {
                     }
                 }
             };
+            let (down, up) = (shown.clone(), shown.clone());
+            let prevents = EventListenerOptions::enable_prevent_default;
             self.listeners = vec![
-                EventListener::new_with_options(
-                    &node,
-                    "beforeinput",
-                    EventListenerOptions::enable_prevent_default(),
-                    input,
-                ),
+                EventListener::new_with_options(&node, "keydown", prevents(), move |event| {
+                    down.key_down(event);
+                }),
+                EventListener::new(&node, "keyup", move |event| up.key_up(event)),
+                EventListener::new_with_options(&node, "beforeinput", prevents(), input),
                 EventListener::new(&node, "compositionstart", move |_| began.emit(())),
                 EventListener::new(&node, "compositionend", move |event| {
                     let text = event.dyn_ref::<CompositionEvent>().and_then(CompositionEvent::data);

@@ -5,19 +5,22 @@ use std::rc::Rc;
 
 use crc::{CRC_32_ISO_HDLC, Crc, NoTable};
 use gloo::events::EventListener;
-use gloo::timers::callback::Timeout;
 use wasm_bindgen::JsValue;
 use yew::prelude::*;
 
 use super::held::use_held;
+use super::live::Live;
+use super::quiet::Quiet;
 use super::store::{self, StoreError};
 use super::stored::{Stored, object, part};
 use super::written::Written;
 use crate::cell::{self, Cell};
 
 const VERSION: u32 = 1;
-/// The work is kept this long after the last key, not at every key, in milliseconds.
-const SOON: u32 = 600;
+/// The work is kept this long after the last key, not at every key, and not later than so long after the first, in
+/// milliseconds.
+const SOON: u64 = 600;
+const LATEST: u64 = 5000;
 
 /// Around a room (a context): it only shows an exercise to the one who sets it. Nothing done in it is kept or recorded.
 #[derive(Clone, Copy, PartialEq)]
@@ -70,17 +73,26 @@ fn save(name: &str, written: &Written) -> Result<(), StoreError> {
     store::save(name, VERSION, &Kept { lines })
 }
 
+/// What is being kept.
+#[derive(Default)]
+struct Keeping {
+    name: String,
+    last: Option<Written>,
+    /// What is not kept yet.
+    due: Option<Written>,
+}
+
 /// Keeps what is written under a name, a moment after each change, and when the page is left or out of sight. Gives why it could not.
 #[hook]
-pub fn use_kept(name: String, written: &Written) -> Option<&'static str> {
+pub fn use_kept(name: String, live: &Rc<Live>) -> Option<&'static str> {
     let refused = use_held(Option::<&'static str>::default);
-    // What is not kept yet.
-    let due = use_mut_ref(|| None::<(String, Written)>);
+    let keeping = use_mut_ref(Keeping::default);
     let keep = {
-        let (due, refused) = (due.clone(), refused.clone());
+        let (keeping, refused) = (keeping.clone(), refused.clone());
         use_callback((), move |(), ()| {
-            if let Some((name, written)) = due.take() {
-                refused.set(save(&name, &written).err().map(StoreError::words));
+            let mut keeping = keeping.borrow_mut();
+            if let Some(written) = keeping.due.take() {
+                refused.set(save(&keeping.name, &written).err().map(StoreError::words));
             }
         })
     };
@@ -101,19 +113,20 @@ pub fn use_kept(name: String, written: &Written) -> Option<&'static str> {
             }
         });
     }
-    let last = use_mut_ref(|| None::<(String, Written)>);
-    use_effect_with((name, written.clone()), move |now| {
-        if due.borrow().as_ref().is_some_and(|(name, _)| *name != now.0) {
-            keep.emit(());
-        }
-        let before = last.replace(Some(now.clone()));
+    use_effect_with((name, live.clone()), move |(name, live)| {
+        keep.emit(());
         // What a text opens with is no change of it.
-        let changed = before.is_some_and(|(name, _)| name == now.0);
-        let timer = changed.then(|| {
-            *due.borrow_mut() = Some(now.clone());
-            Timeout::new(SOON, move || keep.emit(()))
+        keeping.replace(Keeping { name: name.clone(), ..Keeping::default() });
+        let soon = Quiet::new(SOON, LATEST, keep);
+        let follower = Callback::from(move |written: Written| {
+            let mut keeping = keeping.borrow_mut();
+            if keeping.last.replace(written.clone()).is_some_and(|last| !last.same_text(&written)) {
+                keeping.due = Some(written);
+                soon.again();
+            }
         });
-        move || drop(timer)
+        let (live, number) = (live.clone(), live.follow(follower));
+        move || live.leave(number)
     });
     *refused
 }

@@ -25,9 +25,7 @@ impl Default for Written {
 
 impl PartialEq for Written {
     fn eq(&self, other: &Written) -> bool {
-        self.caret == other.caret
-            && self.chunks.len() == other.chunks.len()
-            && self.chunks.iter().zip(&other.chunks).all(|(one, two)| Rc::ptr_eq(one, two))
+        self.caret == other.caret && self.same_text(other)
     }
 }
 
@@ -35,6 +33,12 @@ impl Written {
     /// What an editor holds.
     pub fn of(editor: &Editor) -> Written {
         Written { chunks: editor.chunks().to_vec(), caret: editor.caret(), waiting: editor.waiting() }
+    }
+
+    /// Whether the text is the same, and at most the caret elsewhere.
+    pub fn same_text(&self, other: &Written) -> bool {
+        self.chunks.len() == other.chunks.len()
+            && self.chunks.iter().zip(&other.chunks).all(|(one, two)| Rc::ptr_eq(one, two))
     }
 
     /// The lines with their readings.

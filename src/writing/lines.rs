@@ -9,8 +9,9 @@ use crate::ueb::{Piece, Remark};
 /// Lines in one chunk: what is drawn and compared is kept chunk by chunk, so a key costs the same in a long text.
 pub const CHUNK: usize = 12;
 
-/// A line longer than this goes on as a further line of the surface, without a line end in the text.
-const LONG: usize = 96;
+/// A line longer than this goes on as a further line of the surface, without a line end in the text. Its parts fill a line of
+/// 40 cells or a little more, and a key draws no more than one of them again.
+const LONG: usize = 56;
 
 /// A place between cells.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]

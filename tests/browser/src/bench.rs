@@ -284,14 +284,16 @@ async fn echo(session: &Session, cells: usize) -> Outcome<Keys> {
     session.client.goto(&session.site).await?;
     let field = format!(
         "document.body.innerHTML = '<textarea rows=12 cols=44></textarea>';
-         const field = document.querySelector('textarea');
-         field.value = {};
-         field.focus();
-         field.setSelectionRange(field.value.length, field.value.length);
-         field.scrollTop = field.scrollHeight;",
+         document.querySelector('textarea').value = {};",
         serde_json::to_string(&filling(cells, 'f'))?
     );
     session.script(&field).await?;
+    // The pointer lies over it, as it does over the surface.
+    session.client.find(fantoccini::Locator::Css("textarea")).await?.click().await?;
+    let to_end = "const field = document.querySelector('textarea');
+         field.setSelectionRange(field.value.length, field.value.length);
+         field.scrollTop = field.scrollHeight;";
+    session.script(to_end).await?;
     let trace = Trace::begin(session).await?;
     press(session).await?;
     let spans = trace.end().await?;
