@@ -267,7 +267,7 @@ impl Surface {
         if self.coming.is_some() {
             return;
         }
-        ctx.props().props.on_change.emit(Written::of(&self.editor));
+        ctx.props().props.on_change.emit(Written::of(ctx.props().props.given.version, &self.editor));
     }
 
     fn write(&mut self, ctx: &Context<Self>, strokes: impl IntoIterator<Item = Stroke>) -> bool {

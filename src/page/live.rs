@@ -88,11 +88,13 @@ pub struct KeptProps {
     pub live: Rc<Live>,
     /// The name that it is kept under.
     pub name: String,
+    /// The version of the text that this name is of.
+    pub version: u32,
 }
 
 /// Keeps what is being written; says so when the browser does not keep it.
 #[component]
 pub fn Kept(props: &KeptProps) -> Html {
-    let refused = work::use_kept(props.name.clone(), &props.live);
+    let refused = work::use_kept(props.name.clone(), props.version, &props.live);
     html! { if let Some(words) = refused { <p class="alert" role="alert">{ words }</p> } }
 }

@@ -448,7 +448,7 @@ pub fn Desk(props: &DeskProps) -> Html {
             </div>
             if let Some(cells) = answer_line { <p class="answer"><super::cells_line::CellsLine {cells} /></p> }
             if let Some(say) = refused.as_ref() { <p class="alert" role="alert">{ say }</p> }
-            <KeptWork live={live.clone()} name={name.to_string()} />
+            <KeptWork live={live.clone()} name={name.to_string()} version={given.version} />
             if let Some((stops, habits)) = &*touring { <Tour stops={stops.clone()} habits={habits.clone()} go={go(false)} end={end_tour} /> }
             if let Some(trial) = trial { if !tries.is_empty() { <TrialResult {trial} tries={(*tries).clone()} /> } }
             if let Some(came) = &*marked {

@@ -77,14 +77,16 @@ fn save(name: &str, written: &Written) -> Result<(), StoreError> {
 #[derive(Default)]
 struct Keeping {
     name: String,
+    version: u32,
     last: Option<Written>,
     /// What is not kept yet.
     due: Option<Written>,
 }
 
-/// Keeps what is written under a name, a moment after each change, and when the page is left or out of sight. Gives why it could not.
+/// Keeps what is written of a version of a text under a name, a moment after each change, and when the page is left or out of
+/// sight. Gives why it could not.
 #[hook]
-pub fn use_kept(name: String, live: &Rc<Live>) -> Option<&'static str> {
+pub fn use_kept(name: String, version: u32, live: &Rc<Live>) -> Option<&'static str> {
     let refused = use_held(Option::<&'static str>::default);
     let keeping = use_mut_ref(Keeping::default);
     let keep = {
@@ -113,13 +115,23 @@ pub fn use_kept(name: String, live: &Rc<Live>) -> Option<&'static str> {
             }
         });
     }
-    use_effect_with((name, live.clone()), move |(name, live)| {
+    use_effect_with((name, version, live.clone()), move |(name, version, live)| {
         keep.emit(());
-        // What a text opens with is no change of it.
-        keeping.replace(Keeping { name: name.clone(), ..Keeping::default() });
+        {
+            let mut keeping = keeping.borrow_mut();
+            if keeping.name != *name {
+                // What a text opens with is no change of it.
+                *keeping = Keeping { name: name.clone(), ..Keeping::default() };
+            }
+            keeping.version = *version;
+        }
         let soon = Quiet::new(SOON, LATEST, keep);
         let follower = Callback::from(move |written: Written| {
             let mut keeping = keeping.borrow_mut();
+            // The surface may be at another text already, or not yet at this one.
+            if written.version != keeping.version {
+                return;
+            }
             if keeping.last.replace(written.clone()).is_some_and(|last| !last.same_text(&written)) {
                 keeping.due = Some(written);
                 soon.again();

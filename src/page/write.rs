@@ -280,7 +280,7 @@ pub fn Desk(props: &DeskProps) -> Html {
                     }
                 </span>
             </div>
-            <KeptWork live={live.clone()} {name} />
+            <KeptWork live={live.clone()} {name} version={given.version} />
             if *awaited { <Elsewhere then="mark" /> }
             if let Some(marks) = marks.as_ref().filter(|_| WHOLE) {
                 <Findings print={prompt.clone()} lines={Rc::new(live.now().cells())} marked={marks.clone()} open={*asked} {on_open}

@@ -9,6 +9,8 @@ use crate::writing::{self, CHUNK, Chunk, Editor, Line, Place};
 /// The text as it stands, cheap to pass around.
 #[derive(Clone, Debug)]
 pub struct Written {
+    /// Of which text given to the surface: see [`Given::version`](super::braille_input::Given).
+    pub version: u32,
     /// The lines, chunk by chunk; a chunk that did not change is the same `Rc` as before.
     pub chunks: Vec<Rc<Chunk>>,
     /// Where the next cell is written.
@@ -19,7 +21,7 @@ pub struct Written {
 
 impl Default for Written {
     fn default() -> Self {
-        Written::of(&Editor::new(&[], ReadOptions::default()))
+        Written::of(0, &Editor::new(&[], ReadOptions::default()))
     }
 }
 
@@ -30,9 +32,14 @@ impl PartialEq for Written {
 }
 
 impl Written {
-    /// What an editor holds.
-    pub fn of(editor: &Editor) -> Written {
-        Written { chunks: editor.chunks().to_vec(), caret: editor.caret(), waiting: editor.waiting() }
+    /// What an editor holds that began with this version of a text.
+    pub fn of(version: u32, editor: &Editor) -> Written {
+        Written {
+            version,
+            chunks: editor.chunks().to_vec(),
+            caret: editor.caret(),
+            waiting: editor.waiting(),
+        }
     }
 
     /// Whether the text is the same, and at most the caret elsewhere.

@@ -148,6 +148,8 @@ pub async fn braille_that_arrives_as_characters_is_taken(session: Session) -> Ou
 pub async fn a_braille_displays_routing_keys_move_the_caret(session: Session) -> Outcome {
     session.open("#/write").await?;
     session.write(&cell::from_ascii("abc").expect("cells")).await?;
+    // A display shows the line a moment after its last cell was written, and its keys follow on that.
+    session.until("the line on the display", "return document.activeElement.value === '⠁⠃⠉'").await?;
     session.script("document.activeElement.setSelectionRange(1, 1)").await?;
     session.until("the cell under the caret", "return [...document.querySelectorAll('.writing > .sr')].some((one) => one.textContent === 'dots 1 2')").await?;
     session.press('j').await?;
