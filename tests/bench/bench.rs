@@ -92,10 +92,10 @@ fn main() {
     let words = best(15, || one.unicode_words().count());
     let found = best(15, || scan.find_iter(one).count());
     let cells = best(15, || ueb::transcribe(one, &options));
-    let reasons = best(7, || ueb::explain(one, &options));
+    let reasons = best(15, || ueb::explain(one, &options));
     let braille = ueb::transcribe(one, &options);
-    let read = best(7, || ueb::read_print(&braille, &ReadOptions::default()));
-    let meanings = best(7, || ueb::read(&braille, &ReadOptions::default()));
+    let read = best(15, || ueb::read_print(&braille, &ReadOptions::default()));
+    let meanings = best(15, || ueb::read(&braille, &ReadOptions::default()));
     println!("{megabytes:.2} MB of prose");
     println!("splitting into words     {:8.1} MB/s", megabytes / words);
     println!("scan for letters         {:8.1} MB/s", megabytes / found);

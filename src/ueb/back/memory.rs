@@ -5,25 +5,25 @@ use crate::cell::Cell;
 use crate::ueb::Piece;
 
 /// Longer words are not remembered: so many cells, of six bits, make a key.
-const LONGEST: usize = 20;
+const LONGEST: usize = 10;
 /// A text shorter than this, in cells, is not worth remembering.
 const SHORT_TEXT: usize = 600;
 /// At most so many words are remembered at a time, a power of two: one takes the place of another.
-const MOST_WORDS: usize = 1 << 13;
+const MOST_WORDS: usize = 1 << 14;
 /// At most so many bytes of print, and so many pieces, are kept.
 const MOST_KEPT: usize = 1 << 21;
 
 /// A word as a number, its cells one after another; none is zero.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub(super) struct Key(u128);
+pub(super) struct Key(u64);
 
 /// The run of cells with dots that begins at `at`: where it ends, and its key, if it may be remembered.
 pub(super) fn run(cells: &[Cell], at: usize) -> (usize, Option<Key>) {
-    let mut key = 0u128;
+    let mut key = 0u64;
     let mut end = at;
     let mut last = Cell::BLANK;
     while let Some(&cell) = cells.get(end).filter(|cell| !cell.is_blank()) {
-        key = key << 6 | u128::from(cell.bits());
+        key = key << 6 | u64::from(cell.bits());
         last = cell;
         end += 1;
     }
@@ -60,7 +60,7 @@ impl Memory {
     }
 
     fn place(&self, key: Key) -> Option<usize> {
-        let mixed = (key.0 as u64 ^ (key.0 >> 64) as u64).wrapping_mul(0x9e37_79b9_7f4a_7c15);
+        let mixed = key.0.wrapping_mul(0x9e37_79b9_7f4a_7c15);
         (!self.slots.is_empty()).then(|| (mixed >> 40) as usize & (self.slots.len() - 1))
     }
 
