@@ -31,6 +31,9 @@ const OF_THE_WHOLE = /^#\/(transcribe|proofread|signs|record|set|r\/|x\/)/;
 
 async function load() {
   if (OF_THE_WHOLE.test(location.hash)) return (await import("./pkg/whole.js")).default();
+  // The module is fetched and compiled while its script comes; where that fails, the script fetches it in its own way.
+  const url = new URL("./pkg/cellwright_bg.wasm", import.meta.url);
+  const module = WebAssembly.compileStreaming(fetch(url)).catch(() => url);
   const half = await import("./pkg/cellwright.js");
   let tries = 0;
   let asked = false;
@@ -53,7 +56,7 @@ async function load() {
     }
   });
   // After the listener: a first room may ask for the whole page at once.
-  const ready = half.default();
+  const ready = half.default({ module_or_path: module });
   await ready;
 }
 // end load

@@ -622,7 +622,10 @@ impl Component for Surface {
         }
         self.draw(ctx);
         self.settle();
-        self.measure();
+        // The first time it is told of its size anyway, once it was laid out.
+        if !first {
+            self.measure();
+        }
         self.show_caret();
     }
 
