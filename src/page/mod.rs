@@ -10,7 +10,7 @@
 //! | [`braille_input`] | `<BrailleInput on_change=..>`: the writing surface, over `crate::writing` and `crate::keys` |
 //! | [`drawn_lines`], [`drawn_word`], [`text_box`], [`typing`] | of the writing surface: its lines and words as they are drawn; the text box over them; what its keys do |
 //! | [`written`] | what is written on it, as the rooms take it |
-//! | [`nodes`], [`resized`] | nodes made by hand, for what changes with every key; the size of one, told |
+//! | [`nodes`], [`resized`], [`quiet`] | nodes made by hand, for what changes with every key; the size of one, told; what waits for a quiet moment |
 //! | [`six_keys`] | `<SixKeys lights=.. on_touch=..>`: the keys on the screen |
 //! | [`reads_as`] | `<ReadsAs live=..>`: the live reading as text |
 //! | [`live`] | what is being written, for the parts of a room that follow it key by key |
