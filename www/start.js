@@ -31,9 +31,10 @@ const OF_THE_WHOLE = /^#\/(transcribe|proofread|signs|record|set|r\/|x\/)/;
 
 async function load() {
   if (OF_THE_WHOLE.test(location.hash)) return (await import("./pkg/whole.js")).default();
-  // The module is fetched and compiled while its script comes; where that fails, the script fetches it in its own way.
+  // The module is fetched and compiled while its script comes. Where the host gives it no media type of its own, the script takes
+  // it as plain bytes.
   const url = new URL("./pkg/cellwright_bg.wasm", import.meta.url);
-  const module = WebAssembly.compileStreaming(fetch(url)).catch(() => url);
+  const module = WebAssembly.compileStreaming(fetch(url)).catch(() => fetch(url));
   const half = await import("./pkg/cellwright.js");
   let tries = 0;
   let asked = false;

@@ -51,6 +51,9 @@ pub fn read_print(cells: &[Cell], options: &ReadOptions) -> String {
 
 fn read_into(cells: &[Cell], options: &ReadOptions, out: &mut Sink) {
     out.print.reserve(cells.len() + cells.len() / 2);
+    if let Some(pieces) = &mut out.pieces {
+        pieces.reserve(cells.len());
+    }
     let mut memory = Memory::new(cells.len());
     let mut mode = Mode::default();
     let mut at = 0;

@@ -1,6 +1,7 @@
 //! When things go wrong around the page: a module that stops, storage that is full, refused or damaged, two tabs,
 //! links made to harm.
 
+use cellwright::cell;
 use cellwright::exercise::{Exercise, Kind, Slip, envelope};
 use serde_json::{Value, json};
 
@@ -25,6 +26,17 @@ async fn stopped_and_back(session: &Session, before: &Value) -> Outcome {
     let after = session.script(STORED).await?;
     ensure(after == *before, || format!("stored before: {before}; after: {after}"))?;
     session.picture("stopped", 1280).await
+}
+
+/// Any static host will do, also one that gives WebAssembly no media type of its own: the page then takes longer to begin, and
+/// that is all.
+pub async fn a_host_that_knows_no_wasm_serves_the_page(mut session: Session) -> Outcome {
+    let site = Site::of_project()?;
+    site.knows_no_wasm();
+    session.site.clone_from(&site.address);
+    session.open("#/write").await?;
+    session.write(&cell::from_ascii("f]ry").expect("cells")).await?;
+    session.expect("status", "Reads as", "ferry").await
 }
 
 /// Nothing in the product panics on demand, so the module is damaged from outside: its whole memory is overwritten

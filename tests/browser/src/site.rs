@@ -5,6 +5,7 @@ use std::collections::HashMap;
 use std::io::Write as _;
 use std::path::{Component, Path, PathBuf};
 use std::process::Command;
+use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::{Arc, Mutex};
 
 use tempfile::TempDir;
@@ -23,6 +24,7 @@ pub struct Site {
     /// Its address, with a slash at the end.
     pub address: String,
     instead: Instead,
+    plain: Arc<AtomicBool>,
     server: Arc<Server>,
     copy: Option<TempDir>,
 }
@@ -59,7 +61,8 @@ impl Site {
         let server = Arc::new(Server::http("127.0.0.1:0").map_err(|error| Failed(error.to_string()))?);
         let port = server.server_addr().to_ip().map_or(0, |address| address.port());
         let instead = Instead::default();
-        let (theirs, changed) = (server.clone(), instead.clone());
+        let plain = Arc::<AtomicBool>::default();
+        let (theirs, changed, all_plain) = (server.clone(), instead.clone(), plain.clone());
         std::thread::spawn(move || {
             for request in theirs.incoming_requests() {
                 let answer = file_of(request.url()).and_then(|path| {
@@ -68,7 +71,8 @@ impl Site {
                         Some(bytes) => bytes?,
                         None => std::fs::read(root.join(&path)).ok()?,
                     };
-                    Some((bytes, kind(Path::new(&path))))
+                    let known = !path.ends_with(".wasm") || !all_plain.load(Ordering::Relaxed);
+                    Some((bytes, if known { kind(Path::new(&path)) } else { kind(Path::new("")) }))
                 });
                 let (status, (body, kind)) = match answer {
                     Some(found) => ("200 OK", found),
@@ -88,7 +92,7 @@ impl Site {
                     .and_then(|()| to.flush());
             }
         });
-        Ok(Site { address: format!("http://127.0.0.1:{port}{UNDER}"), instead, server, copy })
+        Ok(Site { address: format!("http://127.0.0.1:{port}{UNDER}"), instead, plain, server, copy })
     }
 
     /// Publishes a new version: another text at the end of a file, and the worker written for it.
@@ -115,6 +119,11 @@ impl Site {
         if let Ok(mut instead) = self.instead.lock() {
             instead.insert(path.to_owned(), bytes);
         }
+    }
+
+    /// From now on the host does not know what WebAssembly is, as some do not: it serves it as plain bytes.
+    pub fn knows_no_wasm(&self) {
+        self.plain.store(true, Ordering::Relaxed);
     }
 
     /// The file itself again.

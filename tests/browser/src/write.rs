@@ -2,6 +2,7 @@
 
 use cellwright::cell;
 use cellwright::ueb::{self, Options};
+use fantoccini::actions::{InputSource, KeyAction, KeyActions};
 
 use crate::browser::{Outcome, Session, cells, ensure};
 
@@ -24,7 +25,6 @@ pub async fn keys_write_what_reads_as_the_sentence(session: Session) -> Outcome 
 }
 
 pub async fn nothing_is_written_when_the_focus_is_lost(session: Session) -> Outcome {
-    use fantoccini::actions::{InputSource, KeyAction, KeyActions};
     session.open("#/write").await?;
     session.find("textbox", "Braille").await?.click().await?;
     let keys = KeyActions::new("hands".to_owned());
@@ -246,4 +246,58 @@ pub async fn findings_tell_why(session: Session) -> Outcome {
     session.picture("write-follow-up", 1280).await?;
     let errors = session.console_errors().await?;
     ensure(errors.is_empty(), || format!("the console holds {errors:?}"))
+}
+
+/// Where the caret stands, in cells from the beginning of its line's last word, to a tenth.
+const CARET: &str = "const word = [...document.querySelectorAll('.line.here .word')].at(-1);
+    const [all, caret] = ['.drawn', '.caret'].map((part) => word.querySelector(part)?.getBoundingClientRect());
+    const cells = Number(word.querySelector('.drawn').dataset.cells);
+    return caret ? Math.round((caret.left + 1 - all.left) / all.width * Math.max(cells, 1) * 10) / 10 : -1";
+
+pub async fn the_caret_goes_with_the_cells(session: Session) -> Outcome {
+    session.open("#/write").await?;
+    let caret = async |at: f64| {
+        session
+            .until(&format!("the caret at {at}"), &format!("return (() => {{ {CARET} }})() === {at}"))
+            .await
+    };
+    session.find("textbox", "Braille").await?.click().await?;
+    caret(0.0).await?;
+    session.write(&cells("f")).await?;
+    caret(1.0).await?;
+    session.type_cells(&cells("]ry")).await?;
+    caret(4.0).await?;
+    // Twice to the left, a cell put in between, back to the end.
+    session.press('\u{e012}').await?;
+    session.press('\u{e012}').await?;
+    caret(2.0).await?;
+    session.type_cells(&cells("a")).await?;
+    caret(3.0).await?;
+    session.press('\u{e010}').await?;
+    caret(5.0).await?;
+    session.press('\u{e003}').await?;
+    caret(4.0).await?;
+    // The next word has it all to itself.
+    session.type_cells(&cells(" a")).await?;
+    caret(1.0).await?;
+    let carets = session.script("return document.querySelectorAll('.caret').length").await?;
+    ensure(carets == 1, || format!("{carets} carets"))
+}
+
+pub async fn keys_are_lit_while_they_are_held(session: Session) -> Outcome {
+    session.open("#/write").await?;
+    session.find("textbox", "Braille").await?.click().await?;
+    let lit = "return [...document.querySelectorAll('.key[data-held]')].map((key) => key.textContent).sort().join('')";
+    let key = |action| KeyActions::new("hands".to_owned()).then(action);
+    session.client.perform_actions(key(KeyAction::Down { value: 'f' })).await?;
+    session.client.perform_actions(key(KeyAction::Down { value: 'k' })).await?;
+    session.until("keys 1 and 5 lit", &format!("return (() => {{ {lit} }})() === '15'")).await?;
+    session.client.perform_actions(key(KeyAction::Up { value: 'f' })).await?;
+    session.client.perform_actions(key(KeyAction::Up { value: 'k' })).await?;
+    session.until("no key lit", &format!("return (() => {{ {lit} }})() === ''")).await?;
+    // A key that is held when the focus goes is let go.
+    session.client.perform_actions(key(KeyAction::Down { value: 'f' })).await?;
+    session.until("key 1 lit", &format!("return (() => {{ {lit} }})() === '1'")).await?;
+    session.script("document.activeElement.blur()").await?;
+    session.until("no key lit", &format!("return (() => {{ {lit} }})() === ''")).await
 }

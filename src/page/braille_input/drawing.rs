@@ -1,0 +1,164 @@
+//! How the writing surface is put on the page: its lines, the text box over them, the lit keys, the caret in view.
+
+use std::rc::Rc;
+
+use gloo::timers::callback::Timeout;
+use web_sys::HtmlElement;
+use yew::prelude::*;
+
+use super::{ALL, Msg, Surface, SurfaceProps};
+use crate::cell::Cell;
+use crate::page::drawn_lines::{Looks, Picture};
+use crate::page::settings::Settings;
+use crate::writing::{self, Chunk, Copied};
+
+/// What a copy holds.
+#[derive(Default)]
+pub(super) struct ToCopy {
+    all: Vec<Rc<Chunk>>,
+    chosen: Option<Vec<Vec<Cell>>>,
+    form: Copied,
+}
+
+impl ToCopy {
+    pub(super) fn text(&self) -> String {
+        let whole = || writing::whole_lines(self.all.iter().flat_map(|chunk| &chunk.lines));
+        writing::text_of(&self.chosen.clone().unwrap_or_else(whole), self.form)
+    }
+}
+
+impl Surface {
+    /// The caret's line as the text box holds it, and where each of its cells begins in it, in UTF-16 units.
+    pub(super) fn line_text(&self, settings: &Settings) -> (String, Vec<u32>) {
+        let cells = &self.editor.lines()[self.editor.caret().line].cells;
+        let mut starts = Vec::with_capacity(cells.len() + 1);
+        if !settings.dot_numbers_only {
+            starts.extend(0..=cells.len() as u32);
+            return (crate::cell::to_unicode(cells), starts);
+        }
+        let mut text = String::new();
+        for cell in cells {
+            starts.push(text.len() as u32);
+            text.push_str(&cell.dot_numbers());
+            text.push(' ');
+        }
+        starts.push(text.len() as u32);
+        (text, starts)
+    }
+
+    pub(super) fn surface_style(&self) -> String {
+        format!("--surface:{}px", self.height)
+    }
+
+    /// The selection within the caret's line, in UTF-16 units of its text.
+    fn selected_units(&self, starts: &[u32]) -> (u32, u32) {
+        let caret = self.editor.caret();
+        let last = starts.len() - 1;
+        let unit = |cell: usize| starts[cell.min(last)];
+        match self.editor.selection() {
+            Some((from, to)) => (
+                if from.line == caret.line { unit(from.cell) } else { 0 },
+                if to.line == caret.line { unit(to.cell) } else { unit(last) },
+            ),
+            None => (unit(caret.cell), unit(caret.cell)),
+        }
+    }
+
+    /// Puts what is written on the page: the lines, the text box, and what a copy would hold.
+    pub(super) fn draw(&mut self, ctx: &Context<Self>) {
+        self.draw_lines(ctx);
+        let SurfaceProps { settings, .. } = ctx.props();
+        let (text, starts) = self.line_text(settings);
+        let selected = self.selected_units(&starts);
+        self.shown.hold(text, selected);
+        *self.to_copy.borrow_mut() = ToCopy {
+            form: match (settings.dot_numbers_only, settings.copy_ascii) {
+                (true, _) => Copied::DotNumbers,
+                (false, true) => Copied::Ascii,
+                (false, false) => Copied::Unicode,
+            },
+            all: self.editor.chunks().to_vec(),
+            chosen: self.editor.selection().map(|_| self.editor.selected()),
+        };
+    }
+
+    pub(super) fn light(&mut self) {
+        let lit = self.hands.lit();
+        self.lights.show(std::mem::replace(&mut self.lit, lit), lit);
+    }
+
+    /// Brings the text box, and the text beside the caret's line, to what is written.
+    pub(super) fn settle(&mut self) {
+        self.unsettled.done();
+        self.light();
+        self.shown.show();
+        self.drawn.settle();
+    }
+
+    /// Draws what is still to come beyond the view in a turn of its own.
+    pub(super) fn draw_further(&mut self, ctx: &Context<Self>) {
+        let link = ctx.link().clone();
+        self.further = (self.beyond < ALL).then(|| Timeout::new(0, move || link.send_message(Msg::Further)));
+    }
+
+    pub(super) fn draw_lines(&mut self, ctx: &Context<Self>) {
+        let props = &ctx.props().props;
+        if let Some(within) = self.lines.cast() {
+            let picture = Picture {
+                chunks: self.editor.chunks(),
+                caret: self.editor.caret(),
+                selection: self.editor.selection(),
+                seen: self.seen,
+                beyond: self.beyond,
+                marks: &props.marks,
+                copy: props.copy.is_some(),
+                looks: looks(ctx.props()),
+            };
+            self.drawn.show(&within, &picture);
+        }
+    }
+
+    /// The text box is as high as the surface.
+    pub(super) fn measure(&mut self) {
+        let Some(surface) = self.surface.cast::<HtmlElement>() else { return };
+        let height = surface.client_height();
+        if height != self.height {
+            self.height = height;
+            let _ = surface.set_attribute("style", &self.surface_style());
+        }
+    }
+
+    pub(super) fn show_caret(&mut self) {
+        if std::mem::take(&mut self.moved) {
+            self.bring_into_view();
+        }
+    }
+
+    /// Scrolls so far that the caret's line is in view.
+    pub(super) fn bring_into_view(&self) {
+        let Some(surface) = self.surface.cast::<HtmlElement>() else { return };
+        if surface.scroll_height() <= surface.client_height() {
+            return;
+        }
+        if let Ok(Some(caret)) = surface.query_selector(".line.here") {
+            let (caret, frame) = (caret.get_bounding_client_rect(), surface.get_bounding_client_rect());
+            if caret.bottom() > frame.bottom() {
+                surface.set_scroll_top(
+                    surface.scroll_top() + (caret.bottom() - frame.bottom()).ceil() as i32 + 4,
+                );
+            } else if caret.top() < frame.top() {
+                surface.set_scroll_top(surface.scroll_top() - (frame.top() - caret.top()).ceil() as i32 - 4);
+            }
+        }
+    }
+}
+
+/// How the lines are drawn, as the learner has set it.
+pub(super) fn looks(props: &SurfaceProps) -> Looks {
+    Looks {
+        numbers: props.settings.dot_numbers_only,
+        frames: props.settings.frames,
+        reads: props.props.reads,
+        dot: props.settings.dot,
+    }
+}
