@@ -2,55 +2,25 @@
 //! on). From memory.
 
 use crate::cell::Cell;
-use crate::ueb::register;
+use crate::ueb::{self, Options, ReadOptions};
 
 use super::GAP;
 
 /// What stands in place of a print page's number on pages that the transcriber makes.
 pub const MADE: &str = "t";
 
-fn sign(key: &str) -> &'static [Cell] {
-    register::by_key(key).map_or(&[], |sign| &sign.cells)
-}
+/// Cells of the longest page number: a letter, an indicator, ten digits.
+const LONGEST: usize = 12;
 
-/// A page number's cells: letters as they are, a numeric indicator before each run of digits (section 6.1), a grade 1
-/// indicator before a letter that alone would be a word (5.7.1).
+/// A page number's cells, in small letters.
 pub fn cells(label: &str) -> Vec<Cell> {
-    let mut out = Vec::new();
-    if is_front(label) && label.len() == 1 && label != "i" {
-        out.extend_from_slice(sign("grade 1 symbol indicator"));
-    }
-    let mut numeric = false;
-    for c in label.chars() {
-        if c.is_ascii_digit() {
-            let key =
-                if numeric { format!("digit {c}") } else { format!("numeric indicator before digit {c}") };
-            out.extend_from_slice(sign(&key));
-        } else if c == '-' {
-            out.extend_from_slice(sign("hyphen"));
-        } else {
-            out.extend_from_slice(sign(&format!("letter {}", c.to_ascii_lowercase())));
-        }
-        numeric = c.is_ascii_digit();
-    }
-    out
+    ueb::transcribe(&label.to_ascii_lowercase(), &Options::default())
 }
 
-/// The label that a page number's cells stand for: letters and digits as they are, indicators left out.
+/// The label that a page number's cells stand for, whatever is wrong with their indicators: its small letters and digits.
 pub fn text(cells: &[Cell]) -> String {
-    let numeric = sign("spaced numeric indicator").first();
-    let mut digits = false;
-    let mut out = String::new();
-    for cell in cells {
-        digits = Some(cell) == numeric || (digits && cell.to_ascii().is_ascii_lowercase());
-        match (cell.to_ascii(), digits) {
-            ('j', true) => out.push('0'),
-            (c @ 'a'..='i', true) => out.push((c as u8 - b'a' + b'1') as char),
-            (c @ 'a'..='z', false) => out.push(c),
-            _ => {}
-        }
-    }
-    out
+    let print = ueb::read_print(cells, &ReadOptions { contracted: false, ..ReadOptions::default() });
+    print.chars().filter(|c| c.is_ascii_lowercase() || c.is_ascii_digit()).collect()
 }
 
 /// The ranges of braille page numbers, one for each kind: t1-t2, p1-p3, 1-20.
@@ -82,23 +52,11 @@ pub fn last_word(line: &[Cell]) -> Option<(String, usize)> {
 
 /// The label of a page number's cells: at most one letter, then a number.
 pub fn label(word: &[Cell]) -> Option<String> {
-    let numeric = *sign("spaced numeric indicator").first()?;
-    let at = word.iter().position(|cell| *cell == numeric)?;
-    if at > 1 || word.len() < at + 2 {
-        return None;
-    }
-    let mut out = String::new();
-    for cell in &word[..at] {
-        out.push(Some(cell.to_ascii()).filter(char::is_ascii_lowercase)?);
-    }
-    for cell in &word[at + 1..] {
-        out.push(match cell.to_ascii() {
-            'j' => '0',
-            c @ 'a'..='i' => (c as u8 - b'a' + b'1') as char,
-            _ => return None,
-        });
-    }
-    Some(out)
+    // No page number is longer, but many words are.
+    let print = (word.len() <= LONGEST)
+        .then(|| ueb::read_print(word, &ReadOptions { contracted: false, ..ReadOptions::default() }))?;
+    let digits = print.strip_prefix(|c: char| c.is_ascii_lowercase()).unwrap_or(&print);
+    (!digits.is_empty() && digits.bytes().all(|b| b.is_ascii_digit())).then_some(print)
 }
 
 /// A label's parts: its letter (t, p, or a run-on letter) and its number.
@@ -134,10 +92,18 @@ mod tests {
             assert_eq!(cell::to_ascii(&cells(label_)), ascii);
             assert_eq!(label(&cells(label_)).as_deref(), Some(label_));
         }
+        assert_eq!(cell::to_ascii(&cells("t1-t2")), "t#a-t#b");
         assert_eq!(run_on("12", 2), "b12");
-        for (label, ascii) in
-            [("i", "i"), ("iii", "iii"), ("v", ";v"), ("xiv", "xiv"), ("12", "#ab"), ("a2", "a#b")]
-        {
+        // Letters that alone would be a word or a shortform: sections 5.7.1 and 5.7.2.
+        for (label, ascii) in [
+            ("i", "i"),
+            ("iii", "iii"),
+            ("v", ";v"),
+            ("cd", ";cd"),
+            ("xiv", "xiv"),
+            ("12", "#ab"),
+            ("a2", "a#b"),
+        ] {
             assert_eq!(cell::to_ascii(&cells(label)), ascii);
             assert_eq!(text(&cells(label)), label);
         }
