@@ -124,3 +124,19 @@ fn halves_read_back() {
     }
     assert!(count > 60, "{count} divisions");
 }
+
+/// A word of any length has an answer; a long one is told from its halves in the same way.
+#[test]
+fn words_of_any_length_are_divided_or_left_whole() {
+    for syllable in ["ba", "b", "con", "ing"] {
+        for letters in 1..=130 {
+            let word: String = syllable.chars().cycle().take(letters).collect();
+            for division in divisions(&word) {
+                assert!(division.at > 0 && division.at < letters, "{word} at {}", division.at);
+                assert!(halves(&word, division.at).is_some(), "{word} at {}", division.at);
+            }
+        }
+    }
+    // The longest that the patterns of syllables are asked for still finds them.
+    assert!(!divisions(&"bana".repeat(15)).is_empty());
+}
