@@ -1,4 +1,4 @@
-//! The first screen: one line to read, at the learner's level, and what is due.
+//! The first screen: one line to read, at the learner's level, a cell to write, and what is due.
 
 use std::rc::Rc;
 
@@ -14,6 +14,7 @@ use super::practise::{Asked, Practise};
 use super::read_line::ReadLine;
 use super::route;
 use super::store;
+use super::try_cell::TryCell;
 use crate::cell::{self, Cell};
 use crate::practice::{choose, units};
 
@@ -143,21 +144,24 @@ pub fn Room() -> Html {
             <h1>{ "One line to read" }</h1>
             { trouble }
             <ReadLine key={*turn} print={line.print.clone()} cells={line.cells.clone()} contracted={line.contracted} focus={*turn > 0} learner={learner.clone()} {on_next} />
-            <p role="status" class="before">{ (*said).clone() }</p>
             <div class="controls level">
                 <span>{ format!("Unit {}: {}", *level + 1, unit.title) }</span>
                 <button type="button" onclick={shift(-1)} disabled={*level == 0}>{ "Easier" }</button>
                 <button type="button" onclick={shift(1)} disabled={*level + 1 == units::units().len()}>{ "Harder" }</button>
+                <p role="status" class="before">{ (*said).clone() }</p>
             </div>
+            <div class="next">
+            <TryCell contracted={line.contracted} />
             <section class="due">
                 <h2>{ "Due now" }</h2>
                 <p>{ match due {
-                    0 => "Nothing is due. New signs may come in.".to_owned(),
+                    0 => "Nothing is due: practise to meet new signs.".to_owned(),
                     1 => "1 sign, less than a minute.".to_owned(),
                     n => format!("{n} signs, about {} min.", (n * 6).div_ceil(60)),
                 } }</p>
                 <button type="button" class="main" onclick={practise}>{ "Practise" }</button>
             </section>
+            </div>
             <section class="units">
                 <button type="button" class="quiet" aria-expanded={(*course).to_string()} onclick={toggle_course}>{ "The course: all units" }</button>
                 if *course && !WHOLE { <Elsewhere then="course" /> }

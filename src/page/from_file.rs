@@ -139,7 +139,7 @@ pub fn OpenWork() -> Html {
     html! {
         <details open={open_at_once}>
             <summary ref={line}>{ LINE }</summary>
-            <form {onsubmit} class="controls">
+            <form {onsubmit} class="controls open-work">
                 <label>{ "Link " }<input type="text" value={(*text).clone()} {oninput} autocomplete="off" /></label>
                 <button type="submit">{ "Open the link" }</button>
                 <label>{ "Exercise file " }<input type="file" accept=".txt,text/plain" {onchange} /></label>

@@ -108,6 +108,7 @@ pub mod teach;
 pub mod text_box;
 pub mod transcribe;
 pub mod trial_result;
+pub mod try_cell;
 pub mod typing;
 pub mod why;
 pub mod work;

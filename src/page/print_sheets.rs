@@ -22,7 +22,7 @@ pub const LINES: [&str; 7] = [
     "Third line: with dots 3 and 6",
     "Fourth line: with dot 6",
     "Fifth line: let down a row",
-    "Sixth line",
+    "Sixth line: the others with dot 3",
     "Seventh line: right-hand dots, prefixes and indicators",
 ];
 

@@ -360,7 +360,7 @@ pub fn Reader(props: &ReaderProps) -> Html {
                     </div>
                 </div>
                 <aside aria-label="Clues">
-                    <form onsubmit={check}>
+                    <form class="says-line" onsubmit={check}>
                         <label>{ format!("Line {} says ", line + 1) }
                             <input type="text" autocomplete="off" autocapitalize="off" spellcheck="false" value={(*typed).clone()} {oninput} />
                         </label>

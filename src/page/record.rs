@@ -93,12 +93,18 @@ pub fn Room() -> Html {
                 <div><dt>{ "Right at first sight" }</dt><dd>{ if figures.answers == 0 { "–".to_owned() } else { format!("{:.0}%", figures.accuracy * 100.0) } }</dd></div>
                 <div><dt>{ "Time for a sign" }</dt><dd>{ seconds(figures.median_ms) }</dd></div>
             </dl>
+            if figures.answers > 0 || figures.read.1 > 0 || !figures.runs.is_empty() {
             <p class="note">{ format!("{} answers; practised for {}; {} words and {} cells read.", figures.answers, time(figures.practised_ms), figures.read.0, figures.read.1) }
                 { if let (Some((a_minute, right)), best) = (figures.runs.last(), figures.runs.iter().map(|run| run.0).fold(0.0, f64::max)) {
                     format!(" Six keys: {a_minute:.0} cells a minute in the last run ({:.0}% right), {best:.0} in the fastest.", right * 100.0)
                 } else { String::new() } }</p>
+            }
+            <div class="two-up">
+            <section>
             <h2>{ "Over time" }</h2>
             { over_time(&figures) }
+            </section>
+            <section>
             <h2>{ "Taken for each other" }</h2>
             if figures.confusions.is_empty() {
                 <p>{ "No sign has been taken for another yet." }</p>
@@ -110,6 +116,8 @@ pub fn Room() -> Html {
                     }) }</tbody>
                 </table></div>
             }
+            </section>
+            </div>
             { causes(&figures) }
             { per_sign(record) }
             <h2>{ "Keep it" }</h2>

@@ -140,6 +140,8 @@ pub fn Room() -> Html {
                 Some(Err(why)) => html! { <p class="alert" role="alert">{ why }</p> },
                 Some(Ok(link)) => html! {
                     <section class="marked" aria-label="The exercise's link">
+                        <div class="link-out">
+                        <div>
                         <h2>{ "Its link" }</h2>
                         <p><input type="text" readonly=true value={link.clone()} aria-label="Link" style="width:100%" /></p>
                         if link.len() > LINK {
@@ -151,7 +153,9 @@ pub fn Room() -> Html {
                             <a class="button" href={href(&link)} download="exercise.txt">{ "Save as a file" }</a>
                             <span role="status" aria-label="Copied" class="note">{ (*said).clone() }</span>
                         </div>
+                        </div>
                         <QrCode text={link.clone()} />
+                        </div>
                         if *seen {
                             <p class="note">{ "Try it: nothing you do here is kept or recorded. " }<a href={from_file::here(&link)}>{ "Open it on a page of its own" }</a></p>
                             <shared::Preview exercise={(*set).clone()} />
@@ -191,7 +195,7 @@ fn QrCode(props: &QrProps) -> Html {
         None => html! { <p class="note">{ "The link is too long for a QR code." }</p> },
         Some((size, path)) => html! {
             <svg role="img" aria-label="The link as a QR code" viewBox={format!("-4 -4 {} {}", size + 8, size + 8)}
-                style={format!("width:min({}px,100%);background:#fff;margin-top:16px", (MODULE * (size + 8)).max(280))} shape-rendering="crispEdges">
+                style={format!("width:min({}px,100%);background:#fff", (MODULE * (size + 8)).max(280))} shape-rendering="crispEdges">
                 <path d={path.clone()} fill="#000" />
             </svg>
         },

@@ -216,6 +216,12 @@ struct DetailProps {
     note: String,
 }
 
+/// With a capital at its beginning.
+fn sentence(text: &str) -> String {
+    let mut chars = text.chars();
+    chars.next().map(|first| first.to_ascii_uppercase()).into_iter().chain(chars).collect()
+}
+
 /// All there is to know about a sign.
 #[component]
 fn Detail(props: &DetailProps) -> Html {
@@ -240,7 +246,7 @@ fn Detail(props: &DetailProps) -> Html {
             <h2>{ drill::asked_as(sign) }</h2>
             <p class="pair"><span><CellsLine cells={Rc::from(sign.cells.as_slice())} dot={Some(18.0)} /></span>
                 <span>{ "Mirrored, as on a slate: " }<CellsLine cells={Rc::from(mirror.as_slice())} dot={Some(8.0)} />{ format!(" {}", drill::dots(&mirror)) }</span></p>
-            <p>{ format!("{}; {}. {}", drill::dots(&sign.cells), drill::taken_as(sign.class), clues::meaning(sign)) }</p>
+            <p>{ format!("{}, {}. {}", sentence(&drill::dots(&sign.cells)), drill::taken_as(sign.class), sentence(&clues::meaning(sign))) }</p>
             { for lookalike::of(sign).into_iter().take(4).map(|(other, how)| html! {
                 <p class="note">{ format!("Looks like {} ({}): {}.", drill::asked_as(other), drill::dots(&other.cells), how.name()) }</p>
             }) }

@@ -48,6 +48,7 @@ pub fn Room(props: &SlipProps) -> Html {
         <>
             <h1>{ if slip.title.is_empty() { "Result slip".to_owned() } else { clean(&slip.title) } }</h1>
             <p class="note">{ "This is what the learner’s own computer reported; nothing here has been verified. The work below is marked anew on this computer." }</p>
+            <div class="two-up">
             <table aria-label="Slip">
                 <tbody>
                     if !slip.by.is_empty() { <tr><th scope="row">{ "By" }</th><td>{ clean(&slip.by) }</td></tr> }
@@ -59,6 +60,7 @@ pub fn Room(props: &SlipProps) -> Html {
                 </tbody>
             </table>
             if !slip.findings.is_empty() {
+                <section>
                 <h2>{ "What was found" }</h2>
                 <table>
                     <thead><tr><th scope="col">{ "What" }</th><th scope="col">{ "How often" }</th></tr></thead>
@@ -66,7 +68,9 @@ pub fn Room(props: &SlipProps) -> Html {
                         { for slip.findings.iter().map(|found| html! { <tr><td>{ clean(&found.name) }</td><td>{ found.times }</td></tr> }) }
                     </tbody>
                 </table>
+                </section>
             }
+            </div>
             if !slip.work.is_empty() {
                 <h2>{ "The work" }</h2>
                 <Work key={props.payload.clone()} slip={Rc::new(slip.clone())} />

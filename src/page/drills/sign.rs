@@ -162,7 +162,7 @@ pub fn SignDrill(props: &SignDrillProps) -> Html {
                 } else {
                     <strong class="large">{ drill::asked_as(sign) }</strong>
                 }
-                if !matches!(direction, Direction::NumbersCell | Direction::CellNumbers) {
+                if (shows_cells || direction == Direction::Numbers) && direction != Direction::CellNumbers {
                     <span class="note">{ drill::taken_as(sign.class) }</span>
                 }
             </div>
@@ -184,6 +184,7 @@ pub fn SignDrill(props: &SignDrillProps) -> Html {
             <button class="quiet" type="button" onclick={more}>{ "A clue" }</button>
             <ol class="clues">{ for all.iter().take(*shown).map(|clue| html! { <li>{ &clue.text }</li> }) }</ol>
             <p role="status" class={classes!("before", (!before.says.is_empty()).then_some(if before.right { "right" } else { "wrong" }))}>
+                if !before.says.is_empty() { <span class="note">{ "The one before:" }</span> }
                 if !before.cells.is_empty() { <CellsLine cells={Rc::from(before.cells.as_slice())} dot={Some(7.0)} /> }
                 <span>{ before.says.clone() }</span>
             </p>

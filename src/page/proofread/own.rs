@@ -127,8 +127,8 @@ pub fn Own() -> Html {
                 </fieldset>
                 <label>{ "Or a text of your own" }<textarea rows="4" onchange={own_text} /></label>
             </details>
-            <Work key={format!("{:?}{}", *plants, &*text)} text={(*text).clone()} contracted={settings.contracted} plants={(*plants).clone()} name={SHEET} />
-            <div class="controls"><button type="button" onclick={again}>{ "Another sheet" }</button></div>
+            <Work key={format!("{:?}{}", *plants, &*text)} text={(*text).clone()} contracted={settings.contracted} plants={(*plants).clone()} name={SHEET}
+                beside={html! { <button type="button" onclick={again}>{ "Another sheet" }</button> }} />
         </>
     }
 }

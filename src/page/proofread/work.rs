@@ -36,6 +36,9 @@ pub struct WorkProps {
     pub set: Option<Rc<Exercise>>,
     /// The name under which what is marked is kept.
     pub name: AttrValue,
+    /// What else can be done: beside the learner's own "I am done", and after the score.
+    #[prop_or_default]
+    pub beside: Html,
 }
 
 /// What is kept between visits, for the sheet it was marked on.
@@ -267,7 +270,7 @@ pub fn Work(props: &WorkProps) -> Html {
                     if help {
                         <button type="button" class="quiet" onclick={read_out} aria-expanded={if *shown { "true" } else { "false" }}>{ "What does this line read as?" }</button>
                     }
-                    <span class="push"><button type="button" onclick={hand_in}>{ "I am done" }</button></span>
+                    <span class="push">{ props.beside.clone() }<button type="button" onclick={hand_in}>{ "I am done" }</button></span>
                 }
             </div>
             if let Some(reads) = reads.filter(|_| !done) { <p class="serif" role="status" aria-label="Line reads as">{ cells_line::without_glyphs(&reads) }</p> }
@@ -277,6 +280,7 @@ pub fn Work(props: &WorkProps) -> Html {
                 if let Some(set) = &props.set {
                     <HandIn slip={Slip::of_proof(set, &proof, &calls, *seconds, *helped)} />
                 }
+                { props.beside.clone() }
             }
         </section>
     }

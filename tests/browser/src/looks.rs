@@ -2,7 +2,9 @@
 
 use cellwright::ueb::{self, Options};
 
-use crate::browser::{Browser, Driver, Outcome, Session, ensure};
+use serde_json::json;
+
+use crate::browser::{Browser, Driver, Outcome, Session, cells, ensure};
 use crate::site::{Site, project};
 use crate::states;
 
@@ -88,6 +90,34 @@ pub async fn take_pictures(only: &str) -> Outcome {
     }
     println!("{count} pictures in {}", folder.display());
     ensure(count > 0, || format!("no room is called {only}; there are {}", states::ROOMS.join(", ")))
+}
+
+/// On the first screen of a small laptop and of a phone a cell can be written without going anywhere, and what to do next is said.
+pub async fn a_newcomer_writes_a_cell_at_once(session: Session) -> Outcome {
+    session.open("#/").await?;
+    session.find("textbox", "Braille").await?;
+    if session.browser == Browser::Chromium {
+        for (width, height, what) in [(1280, 800, ".six"), (390, 844, ".surface")] {
+            let metrics =
+                json!({"width": width, "height": height, "deviceScaleFactor": 1, "mobile": width < 500});
+            session.devtools("Emulation.setDeviceMetricsOverride", metrics).await?;
+            let seen = format!(
+                "return document.querySelector('main {what}').getBoundingClientRect().bottom <= innerHeight"
+            );
+            session.until(&format!("{what} in view at {width} by {height}"), &seen).await?;
+        }
+        session.screen(0).await?;
+    }
+    // In the first unit a letter is a letter, and no word.
+    session.write(&cells("c")).await?;
+    session
+        .until(
+            "the letter",
+            "return [...document.querySelectorAll('main .says')].map((at) => at.textContent).join('').trim() === 'c'",
+        )
+        .await?;
+    session.find("link", "a line of print to write").await?.click().await?;
+    session.find("heading", "Write").await.map(drop)
 }
 
 pub async fn the_other_half_takes_over_with_the_work_kept(session: Session) -> Outcome {

@@ -166,6 +166,7 @@ fn all() -> Vec<(&'static str, Test)> {
         looks::rooms_have_names_and_one_heading,
         looks::the_other_half_takes_over_with_the_work_kept,
         looks::texts_that_do_not_come_are_asked_for_again,
+        looks::a_newcomer_writes_a_cell_at_once,
         looks::no_room_scrolls_sideways,
         alone::a_drill,
         alone::a_transcription_is_marked_and_mended,
