@@ -41,6 +41,13 @@ proptest! {
     }
 
     #[test]
+    fn any_exercises_slips_and_records(bytes in prop::collection::vec(any::<u8>(), 0..400)) {
+        properties::exercises(&bytes);
+        properties::slips(&bytes);
+        properties::records(&bytes);
+    }
+
+    #[test]
     fn any_lines_from_outside(text in "[0-9a-zA-Z=,;⠁-⣿ \t\n\r\u{c}-]{0,120}") {
         properties::outside(text.as_bytes());
     }

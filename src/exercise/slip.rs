@@ -113,7 +113,8 @@ impl Slip {
     /// # Errors
     /// Any [`LinkError`] of [`envelope::open`]; [`LinkError::TooLong`] for contents no page would have made.
     pub fn from_payload(payload: &str) -> Result<Slip, LinkError> {
-        let slip: Slip = envelope::open(Kind::Slip, payload)?;
+        let mut slip: Slip = envelope::open(Kind::Slip, payload)?;
+        slip.set = slip.set.map(Exercise::tidied);
         if slip.fits() { Ok(slip) } else { Err(LinkError::TooLong) }
     }
 

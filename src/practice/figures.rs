@@ -71,7 +71,8 @@ pub fn of(record: &Record) -> Figures {
     let mut pairs: BTreeMap<(String, String), u32> = BTreeMap::new();
     let mut days: BTreeMap<u64, (u32, u32)> = BTreeMap::new();
     for answer in &answers {
-        figures.practised_ms += if answer.ms <= PAUSE { answer.ms } else { 0 };
+        let practised = if answer.ms <= PAUSE { answer.ms } else { 0 };
+        figures.practised_ms = figures.practised_ms.saturating_add(practised);
         let day = days.entry(answer.at / DAY).or_default();
         day.0 += 1;
         day.1 += u32::from(good(answer));
@@ -87,14 +88,16 @@ pub fn of(record: &Record) -> Figures {
     for (_, event) in record.in_time() {
         match event {
             Event::Text { words, cells, ms, .. } => {
-                figures.read.0 += words;
-                figures.read.1 += cells;
-                figures.read.2 += ms;
+                // A record comes from anywhere: it may claim more than can be counted.
+                figures.read.0 = figures.read.0.saturating_add(*words);
+                figures.read.1 = figures.read.1.saturating_add(*cells);
+                figures.read.2 = figures.read.2.saturating_add(*ms);
                 // One line was read sign by sign; its time is in the answers already.
-                figures.practised_ms += if *words > 12 { *ms } else { 0 };
+                let apart = if *words > 12 { *ms } else { 0 };
+                figures.practised_ms = figures.practised_ms.saturating_add(apart);
             }
             Event::Run { cells, right, ms, .. } if *ms > 0 => {
-                figures.practised_ms += ms;
+                figures.practised_ms = figures.practised_ms.saturating_add(*ms);
                 let a_minute = f64::from(*cells) * 60_000.0 / *ms as f64;
                 figures.runs.push((a_minute, f64::from(*right) / f64::from((*cells).max(1))));
             }

@@ -256,6 +256,14 @@ pub fn line(id: &Id, at: u64, event: &Event) -> String {
     }
 }
 
+/// The last moment that an event can have: the end of the year 9999, in milliseconds since 1970. What claims to be later
+/// is damaged.
+const LAST: u64 = 253_402_300_799_999;
+
+fn moment(text: &str) -> Option<u64> {
+    text.parse().ok().filter(|at| *at <= LAST)
+}
+
 fn event(line: &str) -> Option<(Id, u64, Event)> {
     let fields: Vec<&str> = line.split('\t').collect();
     let (tab, n) = fields.first()?.rsplit_once('-')?;
@@ -263,7 +271,7 @@ fn event(line: &str) -> Option<(Id, u64, Event)> {
         return None;
     }
     let id = Id { tab: tab.to_owned(), n: n.parse().ok()? };
-    let at: u64 = fields.get(1)?.parse().ok()?;
+    let at = moment(fields.get(1)?)?;
     let event = match (*fields.get(2)?, &fields[3..]) {
         ("answer", [sign, direction, right, ms, clues, instead, cause]) => Event::Answer(Answer {
             at,
@@ -280,7 +288,7 @@ fn event(line: &str) -> Option<(Id, u64, Event)> {
             cause: unescape(cause),
         }),
         ("cause", [of, sign, cause]) => {
-            Event::Cause { of: of.parse().ok()?, sign: unescape(sign), cause: unescape(cause) }
+            Event::Cause { of: moment(of)?, sign: unescape(sign), cause: unescape(cause) }
         }
         ("mark", [sign, on]) => Event::Mark { sign: unescape(sign), on: *on == "on" },
         ("note", [sign, text]) => Event::Note { sign: unescape(sign), text: unescape(text) },
@@ -545,5 +553,21 @@ mod tests {
             Record::parse(&format!("{HEAD}\nrubbish\na1-0\t5\tmark\tletter a\ton\n")).unwrap();
         assert!(record.marked("letter a"));
         assert_eq!(damaged, ["rubbish"]);
+    }
+
+    #[test]
+    fn what_no_calendar_has_is_damage_and_what_cannot_be_counted_stops_at_the_end() {
+        let text = format!(
+            "{HEAD}\nt-1\t{}\tmark\tletter e\ton\nt-2\t{LAST}\tmark\tletter e\ton\n\
+             t-3\t1\ttext\ta\t{most}\t1\t{long}\t0\nt-4\t2\ttext\ta\t{most}\t1\t{long}\t0\n",
+            LAST + 1,
+            most = u32::MAX,
+            long = u64::MAX,
+        );
+        let (record, damaged) = Record::parse(&text).unwrap();
+        assert_eq!((record.len(), damaged.len()), (3, 1));
+        let told = crate::practice::figures::of(&record);
+        assert_eq!(told.read, (u32::MAX, 2, u64::MAX));
+        assert_eq!(crate::practice::figures::date(LAST / crate::practice::due::DAY), "9999-12-31");
     }
 }

@@ -2,12 +2,16 @@
 #![allow(dead_code)]
 
 use cellwright::cell::Cell;
-use cellwright::exercise::{self, Exercise, Kind, Slip};
+use cellwright::exercise::{self, Exercise, Kind, Slip, proofread};
 use cellwright::manuscript::file::{self, BrailleFile};
+use cellwright::manuscript::{Sheet, work};
 use cellwright::marking::{self, Expected};
-use cellwright::practice::{book, record::Record};
+use cellwright::practice::due::Memories;
+use cellwright::practice::{book, choose, figures, record::Record};
 use cellwright::ueb::back::LiveReading;
 use cellwright::ueb::{self, Options, ReadOptions, Remark};
+
+mod made;
 
 /// Any text gives a result: the same cells with and without reasons, every cell with one sign, every character of a
 /// text without marks with a sign.
@@ -107,32 +111,88 @@ pub fn outside(bytes: &[u8]) {
     if let Ok(exercise) = Exercise::from_payload(&text) {
         let again = exercise.to_payload().expect("what a link held fits in one");
         assert_eq!(Exercise::from_payload(&again).expect("our own link opens"), exercise);
-        exercise.list();
+        set(&exercise);
     }
     if let Ok(slip) = Slip::from_payload(&text) {
         let again = slip.to_payload().expect("what a link held fits in one");
         assert_eq!(Slip::from_payload(&again).expect("our own link opens"), slip);
+        handed_in(&slip);
     }
     exercise::in_link(&text);
     if let Ok((record, _)) = Record::parse(&text) {
         let (again, left_out) = Record::parse(&record.to_text()).expect("our own record opens");
         assert_eq!(again.to_text(), record.to_text());
         assert!(left_out.is_empty(), "{left_out:?}");
+        tells(&record);
     }
     for brf in [false, true] {
         book::open(&text, brf);
     }
 }
 
-/// The same for contents that a link carries: sealed as a link, they open without a panic.
-pub fn inside_a_link(text: &str) {
-    if let Ok(contents) = serde_json::from_str::<serde_json::Value>(text) {
-        for kind in [Kind::Exercise, Kind::Slip] {
-            if let Ok(payload) = exercise::envelope::seal(kind, &contents) {
-                outside(payload.as_bytes());
-            }
-        }
+/// What the rooms ask of an exercise that was opened.
+fn set(exercise: &Exercise) {
+    assert!(exercise.list().len() <= usize::from(exercise::ITEMS).max(exercise.text.len()));
+    exercise.prompt();
+    let plants = exercise.plants.clone().unwrap_or_default();
+    let proof = proofread::proof(&exercise.text, exercise.contracted, &plants);
+    assert!(proof.score(&[]).missed.len() == proof.planted.len());
+}
+
+/// What the slip's room asks of a slip that was opened.
+fn handed_in(slip: &Slip) {
+    let calls = proofread::calls_of_text(&slip.work);
+    if let Some((proof, _)) = slip.proof() {
+        let score = proof.score(&calls);
+        assert!(score.found <= proof.planted.len() && score.missed.len() <= proof.planted.len());
     }
+    let pages = BrailleFile::from_text(&slip.work).cells();
+    let Some(set) = &slip.set else { return };
+    let sheet = Sheet { contracted: set.contracted, ..Sheet::default() };
+    work::mark(&set.text, &pages, sheet).on_lines(sheet);
+    let lines: Vec<Vec<Cell>> = pages.into_iter().flatten().collect();
+    let options = Options { contracted: set.contracted, ..Options::default() };
+    marking::mark_print(&set.prompt(), &lines, &options);
+}
+
+/// What the rooms ask of a record that was read.
+fn tells(record: &Record) {
+    let memories = Memories::of(record);
+    let now = 1_764_000_000_000;
+    for (sign, direction) in memories.due(now) {
+        let recall = memories.get(sign, *direction).expect("a memory that is due").recall(now);
+        assert!((0.0..=1.0).contains(&recall), "{sign}: {recall}");
+    }
+    memories.keeps_pace(now);
+    choose::current_unit(&memories, record);
+    choose::confusions(record);
+    let told = figures::of(record);
+    assert!((0.0..=1.0).contains(&told.accuracy));
+    assert!(told.days.iter().all(|(day, _, _)| !figures::date(*day).is_empty()), "{:?}", told.days);
+    figures::per_sign(record);
+    figures::low_shape_help(record);
+    (_, _, _, _) = (record.marks(), record.notes(), record.own_signs(), record.hard_changes());
+}
+
+/// The same for contents that an exercise's link carries: sealed, they open without a panic, or an error says why.
+pub fn exercises(bytes: &[u8]) {
+    let contents = made::exercise(&mut made::Draw(bytes));
+    if let Ok(payload) = exercise::envelope::seal(Kind::Exercise, &contents) {
+        outside(payload.as_bytes());
+    }
+}
+
+/// The same for a result slip's.
+pub fn slips(bytes: &[u8]) {
+    let contents = made::slip(&mut made::Draw(bytes));
+    if let Ok(payload) = exercise::envelope::seal(Kind::Slip, &contents) {
+        outside(payload.as_bytes());
+    }
+}
+
+/// The same for a record's lines.
+pub fn records(bytes: &[u8]) {
+    outside(made::record(&mut made::Draw(bytes)).as_bytes());
 }
 
 /// Any cells are marked against any print: every finding lies within both, and what was asked for is all right.
