@@ -8,6 +8,7 @@ use yew::prelude::*;
 use super::cells_line::CellsLine;
 use super::held::use_held;
 use super::live::Live;
+use super::long_work;
 use super::open_file::OpenFile;
 use super::passage_choice::PassageChoice;
 use super::saving::{print_sheet, save};
@@ -149,19 +150,21 @@ pub fn DeskFiles(props: &DeskFilesProps) -> Html {
     };
     let plain = {
         let live = live.clone();
-        Callback::from(move |_: MouseEvent| {
+        let save_print = Callback::from(move |()| {
             let read = ReadOptions { contracted: sheet.contracted, ..ReadOptions::default() };
             let print: Vec<String> =
                 live.now().cells().iter().map(|line| ueb::read(line, &read).print).collect();
             save("work-in-print.txt", &(print.join("\n") + "\n"));
-        })
+        });
+        long_work::on_writing(&props.live, save_print).reform(|_: MouseEvent| ())
     };
     let punch = {
         let (guide, live) = (guide.clone(), live.clone());
-        Callback::from(move |_: MouseEvent| {
+        let draw = Callback::from(move |()| {
             let lines = work::finished(live.now().cells(), sheet).concat();
             guide.set(Some(Rc::new(slate::guide(&lines, sheet.cells))));
-        })
+        });
+        long_work::on_writing(&props.live, draw).reform(|_: MouseEvent| ())
     };
     let size = |which: usize| {
         let (set_size, size) = (props.set_size.clone(), props.size);
@@ -176,11 +179,12 @@ pub fn DeskFiles(props: &DeskFilesProps) -> Html {
     };
     let reflow_now = {
         let (put, live, (cells, lines)) = (props.put.clone(), live.clone(), props.written_for);
-        Callback::from(move |_: MouseEvent| {
+        let set_anew = Callback::from(move |()| {
             let old = Sheet { cells, lines, ..sheet };
             let anew = reflow::anew(&work::finished(live.now().cells(), old), old, sheet);
             put.emit(anew.lines().into_iter().flatten().collect());
-        })
+        });
+        long_work::on_writing(&props.live, set_anew).reform(|_: MouseEvent| ())
     };
     html! {
         <>

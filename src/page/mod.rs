@@ -69,6 +69,7 @@ pub mod held;
 pub mod keys_panel;
 pub mod learner;
 pub mod live;
+pub mod long_work;
 pub mod nodes;
 pub mod open_file;
 pub mod own_slips;
@@ -127,7 +128,7 @@ pub fn start() {
     halves::TOOK_OVER.set(store::take_over());
     let document = gloo::utils::document();
     if let Some(root) = document.get_element_by_id("app") {
-        root.set_inner_html("");
+        root.set_text_content(None);
         APP.set(Some(yew::Renderer::<shell::App>::with_root(root).render()));
     }
 }

@@ -5,6 +5,7 @@ use std::rc::Rc;
 use gloo::file::callbacks::{FileReader, read_as_bytes};
 use yew::prelude::*;
 
+use super::long_work;
 use crate::manuscript::file::{self, FileError};
 
 /// Reads a file and hands on its name and its text, or says why it is refused.
@@ -23,7 +24,7 @@ fn use_taking(open: Callback<(String, Rc<str>)>, refuse: Callback<String>) -> Ca
                 .map_err(|error| error.to_string())
                 .and_then(|bytes| file::text(&bytes).map_err(|error| error.to_string()))
             {
-                Ok(text) => open.emit((name, text.into())),
+                Ok(text) => long_work::on(text.len(), move || open.emit((name, text.into()))),
                 Err(why) => refuse.emit(why),
             }
         }));

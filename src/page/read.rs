@@ -12,6 +12,7 @@ use super::data::{OnTheWay, use_supply};
 use super::halves::{Elsewhere, Later, WHOLE, leave_text, text_left, use_opened};
 use super::held::{Held, use_held};
 use super::learner::{LearnerHandle, use_learner};
+use super::long_work;
 use super::open_file::OpenFile;
 use super::reader::Reader;
 use super::settings::use_settings;
@@ -132,11 +133,22 @@ pub fn Room() -> Html {
     let own = use_state(|| Rc::new(store::load::<Vec<Own>>(OWN, 1).unwrap_or_default()));
     let chosen = use_held(text_left);
     let contracted = use_held(|| settings.contracted);
+    // Long texts of one's own are opened after a word about it.
+    let length = own.iter().map(|text| text.text.len()).sum::<usize>();
+    let opened = use_held(|| length < long_work::LONG);
+    {
+        let opened = opened.clone();
+        use_effect_with((), move |()| {
+            if WHOLE && !*opened {
+                long_work::on(length, move || opened.set(true));
+            }
+        });
+    }
     // Measured once for each set of texts, not after every answer.
     let books = {
         let learner = learner.clone();
-        use_memo((stock.clone(), (*own).clone()), move |(stock, own)| {
-            shelf(&learner, stock.here().map(Rc::as_ref), own)
+        use_memo((stock.clone(), (*own).clone(), *opened), move |(stock, own, opened)| {
+            if *opened { shelf(&learner, stock.here().map(Rc::as_ref), own) } else { Vec::new() }
         })
     };
     if !WHOLE && !own.is_empty() {
@@ -270,8 +282,11 @@ fn OwnText(props: &OwnTextProps) -> Html {
         let (take, pasted) = (take.clone(), pasted.clone());
         Callback::from(move |_: MouseEvent| {
             if !pasted.trim().is_empty() {
-                take(format!("Pasted: {}", beginning(&pasted, contracted)), (*pasted).clone());
-                pasted.set(String::new());
+                let (take, pasted) = (take.clone(), pasted.clone());
+                long_work::on(pasted.len(), move || {
+                    take(format!("Pasted: {}", beginning(&pasted, contracted)), (*pasted).clone());
+                    pasted.set(String::new());
+                });
             }
         })
     };

@@ -6,10 +6,14 @@ use yew::prelude::*;
 
 use super::held::use_held;
 use super::learner::{now, set_aside, use_learner};
+use super::long_work;
 use super::open_file::OpenFile;
 use crate::practice::figures::{self, Figures};
 use crate::practice::record::Record;
 use crate::ueb::register;
+
+/// Letters of one entry of a record, about.
+const ENTRY: usize = 50;
 
 fn called(key: &str) -> String {
     register::by_key(key).map_or_else(|| key.to_owned(), crate::practice::drill::asked_as)
@@ -56,7 +60,9 @@ pub fn Room() -> Html {
     let settle = |replace: bool| {
         let (said, waiting, learner) = (said.clone(), waiting.clone(), learner.clone());
         Callback::from(move |_: MouseEvent| {
-            if let Some((record, damaged)) = (*waiting).clone() {
+            let Some((record, damaged)) = (*waiting).clone() else { return };
+            let (said, waiting, learner) = (said.clone(), waiting.clone(), learner.clone());
+            long_work::on(record.len() * ENTRY, move || {
                 let count = record.len();
                 if replace {
                     learner.replace(record)
@@ -72,8 +78,8 @@ pub fn Room() -> Html {
                         n => format!(" {n} lines could not be read; they are still in your file."),
                     }
                 ));
-            }
-            waiting.set(None);
+                waiting.set(None);
+            });
         })
     };
     let forget = {

@@ -13,6 +13,7 @@ use super::hand_in::{HandIn, of_writing};
 use super::held::use_held;
 use super::learner::{LearnerHandle, now, use_learner};
 use super::live::{Kept as KeptWork, Live, use_row};
+use super::long_work;
 use super::open_file::DropArea;
 use super::own_slips::{self, OwnSlips, Tour, UNTIMED};
 use super::reads_as::ReadsAs;
@@ -232,6 +233,7 @@ pub fn Desk(props: &DeskProps) -> Html {
         let turned = turned.clone();
         Callback::from(move |by: isize| turned.set(*turned + by))
     };
+    let live_now = live.clone();
     let mark = {
         let open = open.clone();
         let (live, print, marked, marks, stale) =
@@ -239,7 +241,7 @@ pub fn Desk(props: &DeskProps) -> Html {
         let (learner, tries, slip, set, since) =
             (learner.clone(), tries.clone(), slip.clone(), set.clone(), since.clone());
         let helped = *helped;
-        Callback::from(move |_: MouseEvent| {
+        let mark = Callback::from(move |()| {
             let cells = live.now().cells();
             let (work, came) = held_against(&print, &cells, sheet);
             remember(&learner, &work, marked.is_none(), came.at);
@@ -259,17 +261,19 @@ pub fn Desk(props: &DeskProps) -> Html {
                 slip.set(Some(of_writing(set, &work.marked, &pages, *since.borrow(), helped)));
             }
             marked.set(Some(came));
-        })
+        });
+        long_work::on_writing(&live_now, mark).reform(|_: MouseEvent| ())
     };
     let hand_in = {
         let (live, print, checked, volume, print_copy) =
             (live.clone(), (*print).clone(), checked.clone(), *volume, *print_copy);
-        Callback::from(move |()| {
+        let check_all = Callback::from(move |()| {
             let scope = if volume { Scope::Volume } else { Scope::Piece };
             let file = BrailleFile::from_pages(&work::finished(live.now().cells(), sheet));
             checked
                 .set(Some(Rc::new(check(&file, &Asked { scope, sheet, print: Some(&print), print_copy }))));
-        })
+        });
+        long_work::on_writing(&live_now, check_all)
     };
     let check_file = {
         let (print, checked, volume, print_copy) = ((*print).clone(), checked.clone(), *volume, *print_copy);
@@ -282,11 +286,12 @@ pub fn Desk(props: &DeskProps) -> Html {
     let tour_now = {
         let (live, print, touring, learner) =
             (live.clone(), (*print).clone(), touring.clone(), learner.clone());
-        Callback::from(move |_: MouseEvent| {
+        let begin = Callback::from(move |()| {
             let habits = own_slips::habits(&learner);
             let stops = tour::stops(Some(&print), &work::pages(&live.now().cells(), sheet), sheet, &habits);
             touring.set(Some((Rc::new(stops), Rc::new(habits))));
-        })
+        });
+        long_work::on_writing(&live_now, begin).reform(|_: MouseEvent| ())
     };
     let go = |focus: bool| {
         let goal = goal.clone();

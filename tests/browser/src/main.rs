@@ -142,6 +142,7 @@ fn all() -> Vec<(&'static str, Test)> {
         desk_terminal::the_check_says_what_the_terminal_says,
         desk_terminal::set_anew_is_laid_out_as_at_the_terminal,
         volume::two_hundred_pages_open_scroll_and_take_keys,
+        volume::long_work_is_spoken_of,
         desk_looks::with_dot_numbers_only_the_desk_shows_no_braille,
         desk_looks::the_teacher_sees_the_exercise_and_nothing_of_it_is_kept,
         desk_looks::a_reload_keeps_what_was_marked_and_handed_in,

@@ -99,3 +99,50 @@ pub async fn two_hundred_pages_open_scroll_and_take_keys(session: Session) -> Ou
     }
     Ok(())
 }
+
+/// Before work on much at once the page says that it is at work, in a frame of its own, also to a screen reader; work on
+/// little is done at once, without a word.
+pub async fn long_work_is_spoken_of(session: Session) -> Outcome {
+    const WATCH: &str = "
+        const at = document.getElementById('at-work');
+        window.told = [];
+        window.painted = false;
+        new MutationObserver(() => {
+            window.told.push(`${at.textContent}|${document.getElementById('room').getAttribute('aria-busy')}|${window.painted}`);
+            if (at.textContent) requestAnimationFrame(() => { window.painted = true; });
+        }).observe(at, {childList: true, characterData: true, subtree: true});";
+    const TOLD: &str =
+        "const told = window.told; window.told = []; window.painted = false; return told.join(' / ')";
+    const SPOKEN: &str = "At work. The page answers again in a moment.|true|false / |null|true";
+    let told = async |what: &str, expected: &str| -> Outcome {
+        let told = session.script(TOLD).await?;
+        ensure(told == expected, || format!("{what}: {told}"))
+    };
+    session.open("#/transcribe").await?;
+    session.write(&cell::from_ascii("f]ry").expect("cells")).await?;
+    session.script(WATCH).await?;
+    session.find("button", "Check before hand-in").await?.click().await?;
+    session.until("the check", "return !!document.querySelector('.checklist')").await?;
+    told("a word", "").await?;
+
+    let folder = tempfile::TempDir::new()?;
+    let path = folder.path().join("volume.brf");
+    std::fs::write(&path, two_hundred_pages())?;
+    session.script("for (const one of document.querySelectorAll('details')) one.open = true").await?;
+    crate::desk_files::choose(&session, "Open a braille file", &path).await?;
+    let here = "const at = document.querySelector('.surface'); return at.scrollHeight > 150000 && !at.hasAttribute('aria-busy')";
+    session.until("the volume", here).await?;
+    told("a volume opened", SPOKEN).await?;
+    for (button, done) in [
+        ("Check before hand-in", "return !!document.querySelector('.checklist')"),
+        ("Mark my work", "return !!document.querySelector('.findings')"),
+        ("Set my braille anew on this sheet", "return !document.querySelector('.checklist')"),
+    ] {
+        session.script("document.activeElement.blur()").await?;
+        session.find("button", button).await?.click().await?;
+        session.until(button, &format!("{done} && document.getElementById('at-work').textContent === '' && window.told.length > 1")).await.ok();
+        session.until(button, &format!("{{ {done} }}")).await?;
+        told(button, SPOKEN).await?;
+    }
+    Ok(())
+}
