@@ -261,7 +261,7 @@ fn Detail(props: &DetailProps) -> Html {
                         <tr><td>{ direction.name() }</td><td>{ memory.known().name() }</td><td>{ format!("{} of {}", memory.right, memory.answers) }</td></tr>
                     }) }</tbody></table>
             }
-            <label class="check"><input type="checkbox" checked={marked} onchange={mark} />{ "Learned elsewhere" }</label>
+            <label class="check"><input type="checkbox" checked={marked} onchange={mark} />{ "Highlighted: learned elsewhere" }</label>
             <p><label>{ "Note " }<input type="text" value={props.note.clone()} onchange={note} /></label></p>
         </section>
     }

@@ -258,6 +258,18 @@ pub async fn links_made_to_harm(session: Session) -> Outcome {
 /// The policy in force lets no inline script run and nothing be fetched from elsewhere.
 pub async fn the_policy_holds(session: Session) -> Outcome {
     session.open("#/").await?;
+    it_holds_here(&session).await
+}
+
+/// The same for the one file, whose own script is the only one that may run.
+pub async fn the_policy_holds_in_the_one_file(mut session: Session) -> Outcome {
+    crate::one_file::from_disk(&mut session).await?;
+    session.open("#/").await?;
+    session.find("button", "Practise").await?;
+    it_holds_here(&session).await
+}
+
+async fn it_holds_here(session: &Session) -> Outcome {
     let try_all = "const refused = [];
         addEventListener('securitypolicyviolation', (event) => refused.push(event.effectiveDirective));
         const script = document.createElement('script');

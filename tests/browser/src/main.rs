@@ -26,6 +26,7 @@ mod offline;
 mod one_file;
 mod practice;
 mod reading;
+mod rooms;
 mod senses;
 mod sheets;
 mod site;
@@ -164,6 +165,8 @@ fn all() -> Vec<(&'static str, Test)> {
         causes::a_rule_broken_opens_words_that_turn_on_it,
         reading::actual_size_is_the_size_of_paper,
         reading::line_by_line,
+        rooms::a_sign_is_found_marked_off_and_noted,
+        rooms::a_page_is_read_and_a_text_of_ones_own,
         looks::rooms_have_names_and_one_heading,
         looks::the_other_half_takes_over_with_the_work_kept,
         looks::texts_that_do_not_come_are_asked_for_again,
@@ -198,6 +201,7 @@ fn all() -> Vec<(&'static str, Test)> {
         hard::a_damaged_record_is_set_aside,
         hard::links_made_to_harm,
         hard::the_policy_holds,
+        hard::the_policy_holds_in_the_one_file,
     ]
 }
 
