@@ -62,6 +62,27 @@ async function load() {
 }
 // end load
 
+// What is done away with takes no focus along: what comes nearest and is still there has it then. A key on the writing
+// surface is none of these events, and waits for nothing.
+for (const kind of ["click", "submit", "change"]) {
+  addEventListener(kind, () => {
+    const was = document.activeElement;
+    const around = [];
+    for (let at = was?.parentElement; at && at !== document.body; at = at.parentElement) around.push(at);
+    if (!around.length) return;
+    for (const later of [0, 120, 400]) setTimeout(() => {
+      const gone = !was.isConnected || was.disabled || !was.checkVisibility?.();
+      if (document.activeElement !== document.body || !gone) return;
+      const still = around.find((at) => at.isConnected && (at.matches("main") || at.checkVisibility?.()) && at.matches("main, section, form, aside, .controls, [role=group]"));
+      const beside = still?.matches(".controls") && still.querySelector("button:not([disabled])");
+      const to = beside || still;
+      if (!to) return;
+      if (to.tabIndex < 0) to.tabIndex = -1;
+      to.focus({ preventScroll: true });
+    }, later);
+  }, true);
+}
+
 let begun = false;
 try {
   await load();
@@ -81,29 +102,54 @@ if (begun && workers) keepForOffline().catch((error) => console.warn(String(erro
 async function keepForOffline() {
   const here = await workers.register("./sw.js", { updateViaCache: "none" });
   workers.ready.then(() => document.documentElement.setAttribute("data-offline", "ready"));
-  if (here.waiting) offer(here);
-  here.addEventListener("updatefound", () => {
-    const coming = here.installing;
-    coming?.addEventListener("statechange", () => {
-      // Without an active one before it, it is the first and there is nothing to offer.
-      if (coming.state === "installed" && here.active) offer(here);
-    });
+  const watch = (coming) => coming?.addEventListener("statechange", () => {
+    // Without an active one before it, it is the first and there is nothing to offer.
+    if (coming.state === "installed" && here.active) offer(here);
   });
+  if (here.waiting) offer(here);
+  // The browser may have begun to fetch it before this page could hear of it.
+  watch(here.installing);
+  here.addEventListener("updatefound", () => watch(here.installing));
   setInterval(() => here.update().catch(() => {}), 3_600_000);
 }
 
+const NEWS = "A new version of Cellwright is ready. Your work stays as it is until you choose.";
+const OTHER_TAB = "Cellwright is open in another tab too. Close the others and choose again, or it comes when all are closed.";
+
+/** A worker's version; none when it does not say. */
+function versionOf(worker) {
+  return new Promise((tell) => {
+    const { port1, port2 } = new MessageChannel();
+    port1.onmessage = ({ data }) => tell(data);
+    worker?.postMessage("which version", [port2]);
+    setTimeout(tell, 2000);
+  });
+}
+
 /** Says that a new version is there; nothing changes until it is asked for. */
-function offer(here) {
-  byId("news").hidden = false;
-  byId("news-later").onclick = () => { byId("news").hidden = true; };
+async function offer(here) {
+  const news = byId("news");
+  const [coming, now] = await Promise.all([versionOf(here.waiting), versionOf(here.active)]);
+  // The host has gone back to what is here.
+  news.hidden = coming !== undefined && coming === now;
+  if (news.hidden) return;
+  // A word that is put in is told; one that was there before it could be seen is not.
+  requestAnimationFrame(() => { byId("news-say").textContent = NEWS; });
+  let before;
+  news.addEventListener("focusin", ({ relatedTarget }) => {
+    if (relatedTarget && !news.contains(relatedTarget)) before = relatedTarget;
+  });
+  byId("news-later").onclick = () => {
+    news.hidden = true;
+    byId("news-say").textContent = "";
+    (before?.isConnected ? before : byId("room"))?.focus();
+  };
   byId("news-now").onclick = () => {
     const coming = here.waiting;
     if (!coming) return location.reload();
     const { port1, port2 } = new MessageChannel();
     port1.onmessage = ({ data }) => {
-      if (data === "yes") return;
-      byId("news-say").textContent =
-        "Cellwright is open in another tab too. Close the others and choose again, or it comes when all are closed.";
+      if (data !== "yes") byId("news-say").textContent = OTHER_TAB;
     };
     workers.addEventListener("controllerchange", () => location.reload(), { once: true });
     coming.postMessage("take over", [port2]);

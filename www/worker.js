@@ -15,10 +15,12 @@ const address = (path) => new URL(path === "index.html" ? "./" : path, scope).hr
 self.addEventListener("install", (event) => event.waitUntil(fill()));
 
 async function fill() {
-  await caches.delete(CACHE);
   const cache = await caches.open(CACHE);
+  // A host that goes back to an earlier version may give the one that is at work: what is kept of it stays as it is.
+  const kept = new Set((await cache.keys()).map((request) => request.url));
+  const missing = Object.entries(FILES).filter(([path]) => !kept.has(address(path)));
   try {
-    await Promise.all(Object.entries(FILES).map(async ([path, integrity]) => {
+    await Promise.all(missing.map(async ([path, integrity]) => {
       const response = await fetch(address(path), { cache: "no-cache", integrity });
       if (!response.ok) throw new Error(`${path}: ${response.status}`);
       // Told anew: a response that a host redirected may not answer a navigation.
@@ -26,7 +28,7 @@ async function fill() {
       await cache.put(address(path), new Response(await response.blob(), { headers }));
     }));
   } catch (error) {
-    await caches.delete(CACHE);
+    if (kept.size === 0) await caches.delete(CACHE);
     throw error;
   }
 }
@@ -54,6 +56,7 @@ async function answer(request, kept) {
 }
 
 self.addEventListener("message", (event) => {
+  if (event.data === "which version") event.ports[0].postMessage(VERSION);
   if (event.data === "take over") event.waitUntil(takeOver(event.ports[0]));
 });
 

@@ -26,6 +26,34 @@ impl Key {
     }
 }
 
+/// The rows of keys that fingers rest on, from the top, each with how far its first key lies to the right, in quarters
+/// of a key (common practice; `code` values of the UI Events KeyboardEvent code standard, section 3.1.1).
+const ROWS: [(u8, &str); 4] = [
+    (0, "Digit1 Digit2 Digit3 Digit4 Digit5 Digit6 Digit7 Digit8 Digit9 Digit0 Minus Equal"),
+    (2, "KeyQ KeyW KeyE KeyR KeyT KeyY KeyU KeyI KeyO KeyP BracketLeft BracketRight"),
+    (3, "KeyA KeyS KeyD KeyF KeyG KeyH KeyJ KeyK KeyL Semicolon Quote"),
+    (5, "KeyZ KeyX KeyC KeyV KeyB KeyN KeyM Comma Period Slash"),
+];
+
+/// Six keys as the keys of dots 1 to 6, by where they lie: of the left three the innermost is dot 1, of the right three
+/// dot 4. `None` when they are not six, or not all among the letters, digits and signs.
+pub fn as_dots(codes: &[String]) -> Option<[&str; 6]> {
+    let across = |code: &str| {
+        ROWS.iter().find_map(|(offset, row)| {
+            row.split(' ').position(|key| key == code).map(|n| n * 4 + usize::from(*offset))
+        })
+    };
+    let mut lie: Vec<(usize, &str)> =
+        codes.iter().map(|code| Some((across(code)?, code.as_str()))).collect::<Option<_>>()?;
+    lie.sort_unstable();
+    match lie[..] {
+        [(_, three), (_, two), (_, one), (_, four), (_, five), (_, six)] => {
+            Some([one, two, three, four, five, six])
+        }
+        _ => None,
+    }
+}
+
 /// Keys by physical position (`KeyboardEvent.code`), so that any keyboard layout works.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct KeyMap {
@@ -76,6 +104,14 @@ impl KeyMap {
     /// The code of a key's place, for showing it.
     pub fn code_of(&self, key: Key) -> Option<&str> {
         self.keys.iter().find(|(_, known)| *known == key).map(|(code, _)| code.as_str())
+    }
+
+    /// Whether a key can be given another meaning. Tab always moves on; those that make other keys commands would never
+    /// come alone.
+    pub fn can_be_given(code: &str) -> bool {
+        let modifier =
+            ["Control", "Alt", "Meta", "OS", "Fn", "CapsLock"].iter().any(|name| code.starts_with(name));
+        !code.is_empty() && code != "Tab" && !modifier
     }
 
     /// Gives a key another place. What stood there before, and where the key stood before, lose their meaning.
@@ -130,5 +166,26 @@ mod tests {
         assert_eq!(swapped.swapped(), KeyMap::default());
         map.set(Key::Erase, "Tab");
         assert_eq!(map.get("Tab"), None);
+        assert!(KeyMap::can_be_given("KeyA") && KeyMap::can_be_given("ShiftLeft"));
+        assert!(
+            ["", "Tab", "ControlLeft", "AltRight", "MetaLeft"].iter().all(|code| !KeyMap::can_be_given(code))
+        );
+    }
+
+    #[test]
+    fn any_six_keys_are_dots_by_where_they_lie() {
+        let six = |codes: &str| {
+            let codes: Vec<String> = codes.split(' ').map(str::to_owned).collect();
+            as_dots(&codes).map(|dots| dots.join(" "))
+        };
+        // However they came, the usual keys are the usual dots; so are those of the row above.
+        let usual = ["KeyF", "KeyD", "KeyS", "KeyJ", "KeyK", "KeyL"].join(" ");
+        assert_eq!(six("KeyL KeyD KeyJ KeyS KeyK KeyF"), Some(usual));
+        assert_eq!(six("KeyW KeyE KeyR KeyU KeyI KeyO"), Some("KeyR KeyE KeyW KeyU KeyI KeyO".to_owned()));
+        // Over two rows, by how far they lie to the right.
+        assert_eq!(six("KeyW KeyE KeyF KeyJ KeyI KeyO"), Some("KeyF KeyE KeyW KeyJ KeyI KeyO".to_owned()));
+        assert_eq!(six("KeyW KeyE KeyF KeyJ KeyI"), None);
+        assert_eq!(six("KeyW KeyE KeyF KeyJ KeyI KeyO KeyP"), None);
+        assert_eq!(six("KeyW KeyE KeyF KeyJ KeyI F1"), None);
     }
 }

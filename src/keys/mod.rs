@@ -24,7 +24,7 @@ mod single;
 pub use chords::{Chords, KeyTime, Stroke};
 pub use hands::{Entry, Hands};
 pub use holes::{Hole, Holes};
-pub use map::{Key, KeyMap};
+pub use map::{Key, KeyMap, as_dots};
 pub use single::{Dots, Halves};
 
 use crate::cell::Cell;

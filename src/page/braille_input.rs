@@ -14,13 +14,14 @@ use yew::prelude::*;
 use super::cells_line;
 use super::drawn_lines::DrawnLines;
 use super::halves::{self, WHOLE};
+use super::number_entry::{Entered, NumberEntry};
 use super::quiet::Quiet;
 use super::resized::Resized;
 use super::settings::{Settings, use_settings};
-use super::six_keys::{KeyTouch, Lights, SixKeys};
+use super::six_keys::{FINGER, KeyTouch, Lights, SixKeys};
 use super::text_box::{Did, Shown, TextBox};
 use super::written::Written;
-use super::{speech, typing};
+use super::{speech, store, typing};
 use crate::cell::Cell;
 use crate::keys::{Entry, Hands, Hole, Holes, Key, KeyMap, Stroke};
 use crate::ueb::ReadOptions;
@@ -128,6 +129,26 @@ const ALL: u8 = 2;
 const SETTLED: u64 = 120;
 const LATEST: u64 = 1000;
 
+thread_local! {
+    /// What this page has seen of the keyboard, on whatever surface.
+    static HOLES: RefCell<Holes> = RefCell::default();
+}
+
+/// Where it is kept of which keys the learner was told already.
+const TOLD: &str = "told-of-keys";
+
+/// What the keyboard seems to swallow, told once for the keys that the learner has.
+fn hole_in(settings: &Settings, cell: Cell) -> Option<Hole> {
+    let hole = HOLES.with_borrow_mut(|holes| holes.chord(cell))?;
+    let keys = (1..=6).filter_map(|dot| settings.keys.code_of(Key::Dot(dot))).collect::<Vec<_>>().join(" ");
+    if store::load::<String>(TOLD, 1).is_some_and(|told| told == keys) {
+        return None;
+    }
+    // A browser that keeps nothing tells it once a visit.
+    let _ = store::save(TOLD, 1, &keys);
+    Some(hole)
+}
+
 enum Msg {
     /// The next part of a long text.
     More,
@@ -140,6 +161,7 @@ enum Msg {
     /// Nothing was written for a moment.
     Settled,
     Touch(KeyTouch),
+    Entered(Entered),
     PutAwayHole,
 }
 
@@ -148,7 +170,6 @@ struct Surface {
     /// A long text that is still being taken in.
     coming: Option<Coming>,
     hands: Hands,
-    holes: Holes,
     /// What the keyboard seems to swallow, until it is put away.
     hole: Option<Hole>,
     surface: NodeRef,
@@ -189,6 +210,7 @@ struct Surface {
 struct Ways {
     on_box: Callback<Did>,
     on_touch: Callback<KeyTouch>,
+    on_entered: Callback<Entered>,
     on_scroll: Callback<Event>,
     put_away: Callback<MouseEvent>,
     copied: Callback<(), String>,
@@ -262,8 +284,9 @@ impl Surface {
         let mut wrote = false;
         for stroke in strokes {
             self.editor.write(stroke.cell);
-            if ctx.props().settings.entry == Entry::Chords && !ctx.props().props.drill {
-                self.hole = self.holes.chord(stroke.cell).or(self.hole);
+            let by_fingers = stroke.keys.iter().any(|key| key.code.starts_with(FINGER));
+            if ctx.props().settings.entry == Entry::Chords && !ctx.props().props.drill && !by_fingers {
+                self.hole = hole_in(&ctx.props().settings, stroke.cell).or(self.hole);
             }
             ctx.props().props.on_stroke.emit(stroke);
             wrote = true;
@@ -276,6 +299,14 @@ impl Surface {
         ctx.props().props.on_stroke.emit(Stroke { cell, keys: Vec::new() });
     }
 
+    fn take_focus(&self) {
+        let surface = self.surface.cast::<HtmlElement>();
+        let text_box = surface.and_then(|surface| surface.query_selector(".text-box").ok().flatten());
+        if let Some(text_box) = text_box.and_then(|element| element.dyn_into::<HtmlElement>().ok()) {
+            let _ = text_box.focus();
+        }
+    }
+
     fn touch(&mut self, ctx: &Context<Self>, touch: KeyTouch) -> bool {
         match touch {
             KeyTouch::Down(id, dot, time) => {
@@ -286,11 +317,28 @@ impl Surface {
                 let stroke = self.hands.lift(&id, time);
                 return self.write(ctx, stroke);
             }
-            KeyTouch::Cell(cell) => self.write_alone(ctx, cell),
-            KeyTouch::NewLine => self.editor.new_line(),
-            KeyTouch::Erase => self.editor.erase(false),
+            KeyTouch::Cell(cell) => {
+                self.write_alone(ctx, cell);
+                true
+            }
+            KeyTouch::Key(key, time) => {
+                let pressed = self.press(ctx, "screen", key, time);
+                let stroke = self.hands.lift("screen", time);
+                self.write(ctx, stroke) || pressed
+            }
         }
-        true
+    }
+
+    /// A key goes down; whether anything changed.
+    fn press(&mut self, ctx: &Context<Self>, code: &str, key: Key, time: f64) -> bool {
+        let (strokes, own) = self.hands.press(code, key, time);
+        let wrote = self.write(ctx, strokes);
+        match key {
+            Key::NewLine if own => self.editor.new_line(),
+            Key::Erase if own => self.editor.erase(false),
+            _ => {}
+        }
+        wrote || own
     }
 }
 
@@ -304,6 +352,7 @@ impl Component for Surface {
         let ways = Ways {
             on_box: link.callback(Msg::Box),
             on_touch: link.callback(Msg::Touch),
+            on_entered: link.callback(Msg::Entered),
             on_scroll: link.callback(|_| Msg::Scroll),
             put_away: link.callback(|_| Msg::PutAwayHole),
             copied: {
@@ -315,7 +364,6 @@ impl Component for Surface {
             editor: Editor::new(&[], read_options(ctx.props())),
             coming: None,
             hands: Hands::default(),
-            holes: Holes::default(),
             hole: None,
             surface: NodeRef::default(),
             lines: NodeRef::default(),
@@ -346,7 +394,7 @@ impl Component for Surface {
         let (new, options) = (ctx.props(), read_options(ctx.props()));
         if (new.settings.swap, &new.settings.keys) != (old.settings.swap, &old.settings.keys) {
             self.keys = Rc::new(new.settings.key_map());
-            self.holes = Holes::default();
+            HOLES.take();
             self.hole = None;
         }
         if new.props.given != old.props.given {
@@ -361,12 +409,8 @@ impl Component for Surface {
             self.editor.go(new.props.go.place, false);
             self.moved = true;
             self.tell(ctx);
-            let text_box = self.surface.cast::<HtmlElement>();
-            let text_box = text_box.and_then(|surface| surface.query_selector(".text-box").ok().flatten());
-            if let Some(text_box) = text_box.and_then(|element| element.dyn_into::<HtmlElement>().ok())
-                && new.props.go.focus
-            {
-                let _ = text_box.focus();
+            if new.props.go.focus {
+                self.take_focus();
             }
         }
         true
@@ -422,14 +466,7 @@ impl Component for Surface {
                     if event.repeat() && key != Key::Erase {
                         return false;
                     }
-                    let (strokes, own) = self.hands.press(&event.code(), key, event.time_stamp());
-                    let wrote = self.write(ctx, strokes);
-                    match key {
-                        Key::NewLine if own => self.editor.new_line(),
-                        Key::Erase if own => self.editor.erase(false),
-                        _ => {}
-                    }
-                    wrote || own
+                    self.press(ctx, &event.code(), key, event.time_stamp())
                 }
                 _ => {
                     moves = true;
@@ -495,8 +532,17 @@ impl Component for Surface {
                 return false;
             }
             Msg::Touch(touch) | Msg::Box(Did::Touch(touch)) => self.touch(ctx, touch),
+            Msg::Entered(entered) => {
+                match entered {
+                    Entered::Cells(cells) => cells.into_iter().for_each(|cell| self.write_alone(ctx, cell)),
+                    Entered::NewLine => self.editor.new_line(),
+                    Entered::Erase => self.editor.erase(false),
+                }
+                true
+            }
             Msg::PutAwayHole => {
                 self.hole = None;
+                self.take_focus();
                 return true;
             }
         };
@@ -511,13 +557,9 @@ impl Component for Surface {
             self.moved |= was.line != self.editor.caret().line || std::mem::take(&mut self.scrolled);
             self.said.clear();
             if moves && self.editor.caret() != was {
-                let now =
-                    typing::cell_at_caret(&self.editor, settings.say_meaning && ctx.props().props.reads);
+                self.said = typing::cell_at_caret(&self.editor, settings, ctx.props().props.reads);
                 if settings.speech {
-                    speech::say(&now);
-                }
-                if settings.say_dots {
-                    self.said = now;
+                    speech::say(&self.said);
                 }
             }
             self.tell(ctx);
@@ -533,7 +575,7 @@ impl Component for Surface {
     fn view(&self, ctx: &Context<Self>) -> Html {
         let SurfaceProps { settings, props } = ctx.props();
         let empty = self.is_empty();
-        let Ways { on_box, on_touch, on_scroll, put_away, copied } = &self.ways;
+        let Ways { on_box, on_touch, on_entered, on_scroll, put_away, copied } = &self.ways;
         html! {
             <div class={classes!("writing", self.focused.then_some("focused"))} style={format!("--dot:{}px", cells_line::decimal(settings.dot))}>
                 <div ref={self.surface.clone()} class={classes!("surface", props.slate.then_some("slate"))}
@@ -547,7 +589,7 @@ impl Component for Surface {
                         <p class="hint" aria-hidden="true">{ typing::hint(&self.keys, settings.entry) }</p>
                     }
                 </div>
-                <p id="surface-help" class="sr">{ typing::help(&self.keys) }</p>
+                <p id="surface-help" class="sr">{ typing::help(&self.keys, settings.entry) }</p>
                 <p class="sr" aria-live="polite">{ &self.said }</p>
                 if self.lost > 0 {
                     <p class="alert" role="alert">
@@ -560,8 +602,11 @@ impl Component for Surface {
                         <button type="button" class="quiet" onclick={put_away}>{ "Put this away" }</button>
                     </p>
                 }
+                if settings.number_entry && !props.read_only {
+                    <NumberEntry {on_entered} />
+                }
                 if settings.six_keys && !props.read_only {
-                    <SixKeys lights={self.lights.clone()} {on_touch} />
+                    <SixKeys lights={self.lights.clone()} entry={settings.entry} {on_touch} />
                 }
             </div>
         }
@@ -608,6 +653,6 @@ fn hole_words(hole: Hole) -> String {
         Hole::Pair(one, two) => format!("Dots {one} and {two} have never arrived together so far"),
     };
     format!(
-        "{what}: this keyboard may swallow chords. Under Keys, hands and keyboard check you can see what arrives, choose other keys, or write one key at a time."
+        "{what}: this keyboard may swallow chords. In the room Write, under “Settings for writing” and there “Keys, hands and keyboard check”, you can see what arrives, choose other keys, or write one key at a time."
     )
 }

@@ -15,7 +15,7 @@
 //! | [`reads_as`] | `<ReadsAs live=..>`: the live reading as text |
 //! | [`live`] | what is being written, for the parts of a room that follow it key by key |
 //! | [`why`] | `<Why print=.. contracted=..>`: the signs of a text, and the reason for each |
-//! | [`writing_settings`], [`keys_panel`] | what is seldom set for writing; the keys, with the keyboard check |
+//! | [`writing_settings`], [`keys_panel`], [`keyboard_check`] | what is seldom set for writing; the keys; which of them arrive together |
 //! | [`speech`] | the browser's voice |
 //! | [`findings`], [`follow_up`] | `<Findings marked=..>`: what marking found, open to the reason, and the marks on the cells; eye, hand or rule |
 //! | [`shared`] | a shared exercise: making its link, opening one |
@@ -28,13 +28,13 @@
 //! | [`set_rooms`] | what an exercise opens: the room of its task |
 //! | [`copyholder`], [`check_panel`], [`own_slips`], [`desk_files`], [`trial_result`] | the parts of the Transcribe room |
 //! | [`scored`], [`passage_choice`] | a proofread sheet with its score; the list of the course's texts |
-//! | [`sheet`], [`reading_desk`] | a sheet with a cell cursor; a file of one's own on it |
+//! | [`sheet`], [`sheet_text`], [`reading_desk`] | a sheet with a cell cursor; its text for screen readers and braille displays; a file of one's own on it |
 //! | [`round`] | signs or lines of an exercise, one by one, for the score |
 //! | [`hand_in`], [`open_file`], [`saving`] | result slips; files in and out, printing |
 //! | [`learner`] | the learner's record, kept in this browser |
 //! | [`practise`], [`drills`] | the practice and its drills |
 //! | [`reader`], [`reader_view`], [`print_side`] | of the Read room: a text on its sheet; how it stands there; the print beside it |
-//! | [`by_number`] | cells entered dot by dot, for dot numbers only |
+//! | [`by_number`], [`number_entry`] | cells entered dot by dot, for dot numbers only; cells written by their numbers, in print |
 //! | [`paper`], [`beside`], [`teach`] | the sheet drawn; a paper book; unknown signs first |
 //! | [`print_sheets`] | of the Signs room: reference sheets and flash cards |
 //! | [`course`], [`read_line`] | the units of the course; one line to read |
@@ -66,11 +66,13 @@ pub mod from_file;
 pub mod halves;
 pub mod hand_in;
 pub mod held;
+pub mod keyboard_check;
 pub mod keys_panel;
 pub mod learner;
 pub mod live;
 pub mod long_work;
 pub mod nodes;
+pub mod number_entry;
 pub mod open_file;
 pub mod own_slips;
 pub mod paper;
@@ -98,6 +100,7 @@ pub mod set_work;
 pub mod settings;
 pub mod shared;
 pub mod sheet;
+pub mod sheet_text;
 pub mod shell;
 pub mod signs;
 pub mod six_keys;

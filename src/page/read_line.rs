@@ -173,18 +173,20 @@ pub fn ReadLine(props: &ReadLineProps) -> Html {
     let mark = (*shown > 0).then_some(CellMark { from: place, to: place + 1, number: 1 });
     html! {
         <section class="one-line">
-            <div class="sheet"><CellsLine cells={drawn} dot={Some(13.0)} marks={mark.into_iter().collect::<Vec<_>>()} /></div>
+            <div id="asked" class="sheet"><CellsLine cells={drawn} dot={Some(13.0)} marks={mark.into_iter().collect::<Vec<_>>()} /></div>
             if props.back { <p class="note">{ "The back of the sheet: read from the right, every cell mirrored." }</p> }
             <form onsubmit={check}>
                 <label>{ "It says " }
-                    <input ref={field} type="text" autocomplete="off" autocapitalize="off" spellcheck="false" value={(*typed).clone()} {oninput} />
+                    <input ref={field} type="text" aria-describedby="asked" autocomplete="off" autocapitalize="off" spellcheck="false" value={(*typed).clone()} {oninput} />
                 </label>
                 <button class="main" type="submit">{ "Check" }</button>
                 <button class="quiet" type="button" onclick={more}>{ "A clue" }</button>
                 <button class="quiet" type="button" onclick={uncover}>{ "Uncover a word" }</button>
                 <button class="quiet" type="button" onclick={give_up}>{ "Another line" }</button>
             </form>
-            if *open > 0 { <p class="uncovered">{ words.iter().take(*open).cloned().collect::<Vec<_>>().join(" ") }</p> }
+            <div aria-live="polite">
+                if *open > 0 { <p class="uncovered">{ words.iter().take(*open).cloned().collect::<Vec<_>>().join(" ") }</p> }
+            </div>
             <div role="status" class={classes!((!slips.is_empty()).then_some("wrong"))}>
                 if !slips.is_empty() { <p>{ if *tries > 0 { "Not yet." } else { "" } }</p> }
                 { for slips.iter().map(|say| html! { <p>{ say }</p> }) }
@@ -198,7 +200,7 @@ pub fn ReadLine(props: &ReadLineProps) -> Html {
                     <button type="button" class="quiet" onclick={step(-1)}>{ "The cell before" }</button>
                     <button type="button" class="quiet" onclick={step(1)}>{ "The next cell" }</button>
                 </div>
-                <ol class="clues">{ for clues.iter().take(*shown).map(|clue| html! { <li>{ &clue.text }</li> }) }</ol>
+                <ol class="clues" aria-live="polite">{ for clues.iter().take(*shown).map(|clue| html! { <li>{ &clue.text }</li> }) }</ol>
             }
         </section>
     }

@@ -14,6 +14,7 @@ use super::paper::Paper;
 use super::print_side::{PrintSide, WordAt, print_of, print_side, uncovered};
 use super::reader_view::{Facing, View, ViewControls};
 use super::settings::use_settings;
+use super::sheet_text::{SheetLines, SheetText, focus_text};
 use super::teach::Teach;
 use crate::cell::Cell;
 use crate::exercise::proofread::Look;
@@ -318,9 +319,10 @@ pub fn Reader(props: &ReaderProps) -> Html {
         let typed = typed.clone();
         Callback::from(move |event: InputEvent| typed.set(text_of(&event)))
     };
-    let spoken = line_cells
-        .get(cell)
-        .map_or_else(|| "end of the line".to_owned(), |cell| format!("dots {}", cell.dot_numbers()));
+    let covered = facing == Facing::BrailleCovered;
+    let text = use_memo((on_sheet.clone(), look == Look::Numbers, covered), |(lines, numbers, covered)| {
+        SheetLines::of(lines.iter().map(|line| if *covered { &[][..] } else { &line[..] }), *numbers)
+    });
     html! {
         <>
             <ViewControls view={*view} {look} set={set_view} />
@@ -330,20 +332,21 @@ pub fn Reader(props: &ReaderProps) -> Html {
                     <p class="note">{ format!("Page {} of {}. You know {}% of the cells here.", *page + 1, pages, (share * 100.0) as u32) }</p>
                     if !apart.is_empty() { <p class="note apart">{ apart.join("; ") }</p> }
                     <div class={classes!("face", (facing != Facing::Alone).then_some("two"))} style={format!("--dot:{}.{}px", view.dot / 10, view.dot % 10)}>
-                        <div class="read-sheet" tabindex="0" role="application" aria-roledescription="sheet of braille"
-                            aria-label={format!("{}, page {}", cells_line::shown(&reading.title, &settings), *page + 1)} {onkeydown}>
+                        <div class="read-sheet" onclick={|event: MouseEvent| focus_text(&event)}>
+                        <SheetText label={format!("{}, page {}", cells_line::shown(&reading.title, &settings), *page + 1)} lines={text}
+                            help="Arrow keys move from cell to cell. Tab moves on, out of the sheet."
+                            at={(line - first, cell)} cell={line_cells.get(cell).copied().filter(|_| !covered)} place={format!("line {}, cell {}", line + 1, cell + 1)}
+                            on_move={on_point.clone()} on_key={onkeydown} />
                             if look == Look::Numbers {
                                 { for on_sheet.iter().enumerate().map(|(n, cells)| html! {
                                     <div class={classes!("sheet-line", (n + first == line).then_some("now"))}>
-                                        if facing != Facing::BrailleCovered { <CellsLine cells={Rc::from(cells.as_slice())} numbers={Some(true)} /> }
+                                        if !covered { <CellsLine cells={Rc::from(cells.as_slice())} numbers={Some(true)} /> }
                                     </div>
                                 }) }
                             } else {
                                 <Paper lines={on_sheet.clone()} behind={beneath} {look} light={view.light} {guides} {frames} {width}
-                                    at={Some((line - first, cell))} covered={facing == Facing::BrailleCovered} {on_point} />
+                                    at={Some((line - first, cell))} {covered} {on_point} />
                             }
-                            <p class="sr">{ cells_line::as_text(&line_cells, look == Look::Numbers) }</p>
-                            <p class="sr" aria-live="polite">{ format!("line {}, cell {}: {spoken}", line + 1, cell + 1) }</p>
                         </div>
                         if facing != Facing::Alone {
                             { print_side(&PrintSide { words: &words, page: *page, line, alone: by_line, open: (facing == Facing::PrintCovered).then_some(&*open) }) }
@@ -370,7 +373,7 @@ pub fn Reader(props: &ReaderProps) -> Html {
                     if WHOLE {
                         if let Some((about, at)) = *ask { <AskAfter about={Some(about)} {at} /> }
                     }
-                    <p class="uncovered">{ uncovered(line_words, |word| open.contains(&(*page, line, word))) }</p>
+                    <p class="uncovered" aria-live="polite">{ uncovered(line_words, |word| open.contains(&(*page, line, word))) }</p>
                     <div class="controls">
                         <button type="button" class="quiet" onclick={uncover(this_word)}>{ "Uncover the word" }</button>
                         <button type="button" class="quiet" onclick={uncover(of_line(line))}>{ "the line" }</button>
@@ -379,7 +382,7 @@ pub fn Reader(props: &ReaderProps) -> Html {
                     <h2>{ format!("Clues for line {}, cell {}", line + 1, cell + 1) }</h2>
                     <p class="note">{ "Point at a cell, or use the arrow keys on the sheet." }</p>
                     <button type="button" onclick={more}>{ "A clue" }</button>
-                    <ol class="clues">{ for clue_list.iter().take(*shown).map(|clue| html! { <li>{ &clue.text }</li> }) }</ol>
+                    <ol class="clues" aria-live="polite">{ for clue_list.iter().take(*shown).map(|clue| html! { <li>{ &clue.text }</li> }) }</ol>
                     if !unknown.is_empty() {
                         <button type="button" class="quiet" onclick={teach}>{ if *teaching { "Put this away".to_owned() } else { format!("Learn {} signs of this page first", unknown.len().min(6)) } }</button>
                         if *teaching && !WHOLE { <Elsewhere /> }

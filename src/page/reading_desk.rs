@@ -153,6 +153,13 @@ pub fn ReadingDesk() -> Html {
             wasm_bindgen_futures::spawn_local(async move { copied.set(copy_text(&list).await) });
         })
     };
+    // Nobody is tested here: what the cell under the cursor means may be said.
+    let meaning = lines.get(at.0).and_then(|line| {
+        let read =
+            ueb::read(line, &ReadOptions { contracted: settings.contracted, ..ReadOptions::default() });
+        let piece = read.pieces.iter().find(|piece| piece.cells.contains(&at.1))?;
+        Some(AttrValue::from(ueb::register::get(piece.sign?).name))
+    });
     let reads = lines.get(at.0).filter(|_| *shown).map(|line| {
         let print =
             ueb::read(line, &ReadOptions { contracted: settings.contracted, ..ReadOptions::default() }).print;
@@ -171,7 +178,7 @@ pub fn ReadingDesk() -> Html {
             </div>
             if let Some(why) = trouble.as_ref() { <p class="alert" role="alert">{ why }</p> }
             <div class="reading-room wide-sheet">
-                <Sheet label="Braille on the desk" lines={lines.clone()} look={*look} marks={Rc::new(marks)} at={*at} {on_move} />
+                <Sheet label="Braille on the desk" lines={lines.clone()} look={*look} marks={Rc::new(marks)} at={*at} {on_move} {meaning} />
                 <aside aria-label="At the cursor" class="beside">
                     <p class="place">{ said(&lines, *at) }</p>
                     <button type="button" class="quiet" aria-expanded={if *shown { "true" } else { "false" }} onclick={toggle}>{ "What does this line read as?" }</button>

@@ -18,7 +18,7 @@ use super::speech;
 use super::written::Written;
 use crate::cell::Cell;
 use crate::ueb::{SignId, register};
-use crate::writing::{Chunk, Line};
+use crate::writing::{CHUNK, Chunk, Line};
 
 /// What is being written.
 #[derive(Properties, PartialEq)]
@@ -150,8 +150,12 @@ impl Reading {
         self.show_chunks(&written.chunks);
         let waiting = written.waiting.as_ref().map(|(prefix, could)| waiting_words(prefix, could));
         put_text(self.waiting.as_ref(), &waiting.unwrap_or_default());
-        if self.last.replace(written.clone()).is_some_and(|last| last != *written) {
-            self.announce(written);
+        // A caret that only moves has nothing to tell of the reading.
+        if let Some(last) = self.last.replace(written.clone())
+            && last.version == written.version
+            && !last.same_text(written)
+        {
+            self.announce(&last, written);
         }
     }
 
@@ -190,7 +194,7 @@ impl Reading {
     }
 
     /// Tells finished words, or the line after a pause, to a screen reader; silent unless the learner asks for it.
-    fn announce(&mut self, written: &Written) {
+    fn announce(&mut self, last: &Written, written: &Written) {
         self.pause = None;
         let How { numbers, aloud, .. } = self.how;
         let tell = move |said: Option<&Element>, text: &str| {
@@ -198,16 +202,15 @@ impl Reading {
             if aloud {
                 speech::say(&text);
             }
-            put_text(said, &text);
+            // The same word once more would be no change, and not be told.
+            let again = said.is_some_and(|said| said.text_content().as_deref() == Some(&text));
+            put_text(said, &if again { text + "\u{a0}" } else { text });
         };
         match self.how.announce {
             Announce::Never => {}
             Announce::Words => {
-                let Some(line) = written.line() else { return };
-                let at = written.caret.cell;
-                let after_blank = line.cells.get(at.wrapping_sub(1)).is_some_and(|cell| cell.is_blank());
-                if let Some(word) = line.words.iter().find(|word| word.to == at).filter(|_| after_blank) {
-                    tell(self.said.as_ref(), &word.says);
+                if let Some(word) = word_ended(last, written) {
+                    tell(self.said.as_ref(), &word);
                 }
             }
             Announce::Pause => {
@@ -217,6 +220,23 @@ impl Reading {
             }
         }
     }
+}
+
+/// What the word says that has just been ended, by a blank or by a new line.
+fn word_ended(last: &Written, written: &Written) -> Option<String> {
+    let (was, now) = (last.caret, written.caret);
+    if now.line == was.line && now.cell == was.cell + 1 {
+        let line = written.line()?;
+        line.cells.get(was.cell).filter(|cell| cell.is_blank())?;
+        return line.words.iter().find(|word| word.to == now.cell).map(|word| word.says.clone());
+    }
+    if now.line == was.line + 1 && now.cell == 0 {
+        let line = written.chunks.get(was.line / CHUNK)?.lines.get(was.line % CHUNK)?;
+        // A line that ends with a blank has told its last word already.
+        line.cells.last().filter(|cell| !cell.is_blank())?;
+        return line.words.last().map(|word| word.says.clone());
+    }
+    None
 }
 
 impl ReadChunk {

@@ -90,6 +90,7 @@ pub fn Room() -> Html {
     let figures = figures::of(record);
     let due = learner.memories.due(now()).len();
     let aside = set_aside();
+    let question = super::drills::use_focus(u32::from(waiting.is_some()));
     html! {
         <>
             <h1>{ "Record" }</h1>
@@ -138,7 +139,7 @@ pub fn Room() -> Html {
                     <p>{ format!("The file has {} entries{}. Your record here has {}.", new.len(),
                         if *damaged == 0 { String::new() } else { format!(" and {damaged} lines that cannot be read") }, record.len()) }</p>
                     <div class="controls">
-                        <button type="button" class="main" onclick={settle(false)}>{ "Merge: keep both" }</button>
+                        <button type="button" ref={question} class="main" onclick={settle(false)}>{ "Merge: keep both" }</button>
                         <button type="button" onclick={settle(true)}>{ "Replace: what is here is lost" }</button>
                         <button type="button" class="quiet" onclick={forget}>{ "Neither" }</button>
                     </div>

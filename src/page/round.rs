@@ -221,18 +221,18 @@ pub fn Round(props: &RoundProps) -> Html {
         <section class="practise" aria-label="Round">
             <p class="where" role="status" aria-label="Item">{ format!("{} of {}", at + 1, list.len()) }</p>
             <form onsubmit={answer}>
-                <div class="asked">{ asked }</div>
+                <div id="asked" class="asked" aria-live="polite">{ asked }</div>
                 if by_hand {
                     <BrailleInput drill=true reads={false} given={(*given).clone()} {on_change} slate={task == Task::Slate} />
                 } else {
-                    <label>{ label }{ " " }<input type="text" autocomplete="off" autocapitalize="off" spellcheck="false" value={(*typed).clone()} {oninput} readonly={said.is_some()} /></label>
+                    <label>{ label }{ " " }<input type="text" aria-describedby="asked" autocomplete="off" autocapitalize="off" spellcheck="false" value={(*typed).clone()} {oninput} readonly={said.is_some()} /></label>
                 }
                 <div class="controls">
                     <button class="main" type="submit">{ if said.is_some() { if at + 1 == list.len() { "To the result" } else { "Next" } } else { "Answer" } }</button>
                     if set.help && said.is_none() && *clues < hints.len() { <button class="quiet" type="button" onclick={clue}>{ "A clue" }</button> }
                 </div>
             </form>
-            <ol class="clues">{ for hints.iter().take(*clues).map(|clue| html! { <li>{ &clue.text }</li> }) }</ol>
+            <ol class="clues" aria-live="polite">{ for hints.iter().take(*clues).map(|clue| html! { <li>{ &clue.text }</li> }) }</ol>
             <p role="status" aria-label="Judged">{ said.as_ref().map(|judged| clean(&judged.says)).unwrap_or_default() }</p>
         </section>
     }

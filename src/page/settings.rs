@@ -75,8 +75,10 @@ pub struct Settings {
     pub speech: bool,
     /// The cell under the cursor is announced by its dot numbers.
     pub say_dots: bool,
-    /// With the dot numbers, what the cell means.
+    /// What the cell under the cursor means is announced.
     pub say_meaning: bool,
+    /// A field takes cells by their dot numbers.
+    pub number_entry: bool,
     /// A touch keyboard or an input method types braille: the browser may show it.
     pub braille_keyboard: bool,
     /// Where the keys are.
@@ -192,7 +194,7 @@ fn tenths(length: f64) -> u32 {
 
 impl Settings {
     /// What is on or off, by the names under which it is kept.
-    fn flags(&mut self) -> [(&'static str, &mut bool); 13] {
+    fn flags(&mut self) -> [(&'static str, &mut bool); 14] {
         [
             ("contracted", &mut self.contracted),
             ("dot_numbers_only", &mut self.dot_numbers_only),
@@ -204,6 +206,7 @@ impl Settings {
             ("speech", &mut self.speech),
             ("say_dots", &mut self.say_dots),
             ("say_meaning", &mut self.say_meaning),
+            ("number_entry", &mut self.number_entry),
             ("braille_keyboard", &mut self.braille_keyboard),
             ("swap", &mut self.swap),
             ("first_lift", &mut self.first_lift),
@@ -227,6 +230,7 @@ impl Default for Settings {
             speech: false,
             say_dots: true,
             say_meaning: false,
+            number_entry: false,
             braille_keyboard: false,
             keys: KeyMap::default(),
             swap: false,

@@ -9,6 +9,7 @@ use yew::prelude::*;
 use super::braille_input::LineMark;
 use super::cells_line::{self, CELL_WIDTH, CellMark};
 use super::settings::use_settings;
+use super::sheet_text::{SheetLines, SheetText, focus_text};
 use crate::cell::Cell;
 use crate::exercise::proofread::Look;
 
@@ -32,9 +33,12 @@ pub struct SheetProps {
     pub at: (usize, usize),
     /// Called with the cursor's new place.
     pub on_move: Callback<(usize, usize)>,
-    /// Called when Enter or the space bar is pressed at the cursor.
+    /// Called when Enter or the space bar is pressed at the cursor; with none, those keys do nothing.
     #[prop_or_default]
-    pub on_act: Callback<()>,
+    pub on_act: Option<Callback<()>>,
+    /// What the cell under the cursor means, where that is not what is being learned here.
+    #[prop_or_default]
+    pub meaning: Option<AttrValue>,
 }
 
 /// The name of a cell at a place, for the ear: "line 3, cell 14: dots 1 2 4".
@@ -76,7 +80,9 @@ pub fn Sheet(props: &SheetProps) -> Html {
                 "PageDown" => (last, width(last)),
                 "Enter" | " " => {
                     event.prevent_default();
-                    on_act.emit(());
+                    if let Some(on_act) = &on_act {
+                        on_act.emit(());
+                    }
                     return;
                 }
                 _ => return,
@@ -93,12 +99,31 @@ pub fn Sheet(props: &SheetProps) -> Html {
             }
         })
     };
+    let numbers = look == Look::Numbers;
+    let text = use_memo((lines.clone(), numbers), |(lines, numbers)| {
+        SheetLines::of(lines.iter().map(|line| &line[..]), *numbers)
+    });
+    // Where print stands between the lines, each is told in its place too.
+    let among_print = props.above.iter().any(Option::is_some);
+    let mark = props.marks.iter().find(|mark| {
+        let cells = mark.mark.from..mark.mark.to.max(mark.mark.from + 1);
+        mark.line == line && cells.contains(&cell)
+    });
+    let mut place = format!("line {}, cell {}", line + 1, cell + 1);
+    if let Some(mark) = mark {
+        place = format!("mark {}, {place}", mark.mark.number);
+    }
+    let help = if props.on_act.is_some() {
+        "Arrow keys move from cell to cell. Enter marks the cell under the cursor, or takes its mark off. Tab moves on, out of the sheet."
+    } else {
+        "Arrow keys move from cell to cell. Tab moves on, out of the sheet."
+    };
     html! {
         <div class="sheet-frame">
-        <div class={classes!("read-sheet", "cursor-sheet")} tabindex="0" role="application" aria-roledescription="sheet of braille"
-            aria-label={props.label.clone()} aria-describedby="sheet-help" style={format!("--dot:max(5px, min({}px, 100cqw / 113))", cells_line::decimal(settings.dot))}
-            {onkeydown} {onpointerdown}>
-            <p id="sheet-help" class="sr">{ "Arrow keys move from cell to cell. Enter takes the cell under the cursor." }</p>
+        <div class={classes!("read-sheet", "cursor-sheet")} style={format!("--dot:max(5px, min({}px, 100cqw / 113))", cells_line::decimal(settings.dot))}
+            {onpointerdown} onclick={|event: MouseEvent| focus_text(&event)}>
+        <SheetText label={props.label.clone()} {help} lines={text} at={props.at} cell={lines.get(line).and_then(|line| line.get(cell)).copied()}
+            meaning={props.meaning.clone()} {place} on_move={props.on_move.clone()} on_key={onkeydown} />
             { for lines.iter().enumerate().map(|(number, cells)| {
                 let behind: Option<Rc<[Cell]>> = (look == Look::Interpoint).then(|| {
                     let other: &[Cell] = lines.get((number + 1) % lines.len().max(1)).map(|line| &line[..]).unwrap_or_default();
@@ -107,13 +132,12 @@ pub fn Sheet(props: &SheetProps) -> Html {
                     back.into()
                 });
                 html! {
-                    <SheetLine key={number} {number} cells={cells.clone()} {behind} {look} frames={settings.frames}
+                    <SheetLine key={number} {number} {among_print} cells={cells.clone()} {behind} {look} frames={settings.frames}
                         above={props.above.get(number).cloned().flatten()}
                         cursor={(number == line).then_some(cell)}
                         marks={props.marks.iter().filter(|mark| mark.line == number).map(|mark| mark.mark.clone()).collect::<Vec<_>>()} />
                 }
             }) }
-            <p class="sr" aria-live="polite">{ said(lines, props.at) }</p>
         </div>
         </div>
     }
@@ -122,6 +146,7 @@ pub fn Sheet(props: &SheetProps) -> Html {
 #[derive(Properties, PartialEq)]
 struct LineProps {
     number: usize,
+    among_print: bool,
     cells: Rc<[Cell]>,
     behind: Option<Rc<[Cell]>>,
     look: Look,
@@ -133,7 +158,7 @@ struct LineProps {
 
 #[component]
 fn SheetLine(props: &LineProps) -> Html {
-    let LineProps { number, cells, behind, look, frames, above, cursor, marks } = props;
+    let LineProps { number, among_print, cells, behind, look, frames, above, cursor, marks } = props;
     let drawn = if *look == Look::Numbers {
         html! {
             <span class="numbers">
@@ -166,7 +191,7 @@ fn SheetLine(props: &LineProps) -> Html {
         <>
             if let Some(print) = above { <p class="print">{ print }</p> }
             <div class={classes!("sheet-line", cursor.map(|_| "now"))} data-line={number.to_string()}>
-                <span class="sr">{ cells_line::as_text(cells, *look == Look::Numbers) }</span>
+                if *among_print { <span class="sr">{ cells_line::as_text(cells, *look == Look::Numbers) }</span> }
                 <span aria-hidden="true">{ drawn }</span>
             </div>
         </>

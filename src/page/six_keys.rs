@@ -1,25 +1,27 @@
-//! The six keys on the screen: lit while held, played with several fingers at once; with a mouse or a switch a click
-//! holds a dot until the cell is written.
+//! The six keys on the screen: lit while held, played with several fingers at once, a thumb sliding over those it holds;
+//! with a mouse or a switch, or where one key is pressed at a time, a press holds a dot until the cell is written.
+
+use std::cell::RefCell;
+use std::rc::Rc;
 
 use web_sys::PointerEvent;
 use yew::prelude::*;
 
 use super::held::{Held, use_held};
 use crate::cell::Cell;
+use crate::keys::{Entry, Key};
 
 /// What was done on the screen's keys.
 #[derive(Clone, Debug, PartialEq)]
 pub enum KeyTouch {
-    /// A finger went down on a key: the finger's id, the dot, the time in milliseconds.
+    /// A finger went down on a dot's key or slid onto it: a name for both, the dot, the time in milliseconds.
     Down(String, u8, f64),
     /// That finger went up.
     Up(String, f64),
     /// A cell was put together dot by dot.
     Cell(Cell),
-    /// New line.
-    NewLine,
-    /// Erase.
-    Erase,
+    /// Another key was pressed and lifted, at a time in milliseconds: it does what it does on the keyboard.
+    Key(Key, f64),
 }
 
 /// The keys as they stand on the page, lit while they are held. That comes and goes with every key, so it is put on them from
@@ -48,8 +50,35 @@ pub struct SixKeysProps {
     /// The keys, to be lit.
     #[prop_or_default]
     pub lights: Lights,
+    /// How cells are entered.
+    #[prop_or_default]
+    pub entry: Entry,
     /// Called for every touch.
     pub on_touch: Callback<KeyTouch>,
+}
+
+/// The fingers on the keys: each with the dots that it holds.
+type Fingers = Rc<RefCell<Vec<(i32, u8)>>>;
+
+/// How the name of a finger on a key begins.
+pub const FINGER: &str = "finger ";
+
+fn name_of(finger: i32, dot: u8) -> String {
+    format!("{FINGER}{finger} {dot}")
+}
+
+/// The dot of the key whose middle lies under a point of the window: a thumb is wide, and touches the edge of the key
+/// beside its own without meaning it.
+fn dot_at(event: &PointerEvent) -> Option<u8> {
+    let (x, y) = (f64::from(event.client_x()), f64::from(event.client_y()));
+    let found =
+        gloo::utils::document().element_from_point(x as f32, y as f32)?.closest("[data-dot]").ok()??;
+    let frame = found.get_bounding_client_rect();
+    let off = |at: f64, from: f64, size: f64| (at - from - size / 2.0).abs() > size * 0.36;
+    if off(x, frame.left(), frame.width()) || off(y, frame.top(), frame.height()) {
+        return None;
+    }
+    found.get_attribute("data-dot")?.parse().ok()
 }
 
 /// One of the keys.
@@ -59,6 +88,9 @@ struct KeyProps {
     node: NodeRef,
     /// It is held by a click.
     lit: bool,
+    /// A finger only holds the dot, as a click does.
+    latches: bool,
+    fingers: Fingers,
     on_touch: Callback<KeyTouch>,
     /// Holds the dot, or lets it go.
     on_latch: Callback<u8>,
@@ -66,28 +98,45 @@ struct KeyProps {
 
 #[component]
 fn DotKey(props: &KeyProps) -> Html {
-    let KeyProps { dot, node, lit, on_touch, on_latch } = props;
-    let dot = *dot;
+    let KeyProps { dot, node, lit, latches, fingers, on_touch, on_latch } = props;
+    let (dot, latches) = (*dot, *latches);
     let down = {
-        let (on_touch, on_latch) = (on_touch.clone(), on_latch.clone());
+        let (fingers, on_touch, on_latch) = (fingers.clone(), on_touch.clone(), on_latch.clone());
         Callback::from(move |event: PointerEvent| {
             event.prevent_default();
-            if event.pointer_type() == "mouse" {
+            if latches || event.pointer_type() == "mouse" {
                 on_latch.emit(dot);
             } else {
-                on_touch.emit(KeyTouch::Down(
-                    format!("touch {}", event.pointer_id()),
-                    dot,
-                    event.time_stamp(),
-                ));
+                let finger = event.pointer_id();
+                fingers.borrow_mut().push((finger, dot));
+                on_touch.emit(KeyTouch::Down(name_of(finger, dot), dot, event.time_stamp()));
+            }
+        })
+    };
+    // A finger stays with the key that it came down on, wherever it goes: so this key hears of it.
+    let slid = {
+        let (fingers, on_touch) = (fingers.clone(), on_touch.clone());
+        Callback::from(move |event: PointerEvent| {
+            let finger = event.pointer_id();
+            let held: Vec<u8> =
+                fingers.borrow().iter().filter(|(one, _)| *one == finger).map(|(_, dot)| *dot).collect();
+            if held.is_empty() {
+                return;
+            }
+            if let Some(dot) = dot_at(&event).filter(|dot| !held.contains(dot)) {
+                fingers.borrow_mut().push((finger, dot));
+                on_touch.emit(KeyTouch::Down(name_of(finger, dot), dot, event.time_stamp()));
             }
         })
     };
     let up = {
-        let on_touch = on_touch.clone();
+        let (fingers, on_touch) = (fingers.clone(), on_touch.clone());
         Callback::from(move |event: PointerEvent| {
-            if event.pointer_type() != "mouse" {
-                on_touch.emit(KeyTouch::Up(format!("touch {}", event.pointer_id()), event.time_stamp()));
+            let finger = event.pointer_id();
+            let all = fingers.take();
+            fingers.replace(all.iter().filter(|(one, _)| *one != finger).copied().collect());
+            for (_, dot) in all.iter().filter(|(one, _)| *one == finger) {
+                on_touch.emit(KeyTouch::Up(name_of(finger, *dot), event.time_stamp()));
             }
         })
     };
@@ -102,7 +151,8 @@ fn DotKey(props: &KeyProps) -> Html {
     };
     html! {
         <button ref={node.clone()} type="button" class={classes!("key", lit.then_some("lit"))} aria-pressed={if *lit { "true" } else { "false" }}
-            aria-label={format!("Dot {dot}")} onpointerdown={down} onpointerup={up.clone()} onpointercancel={up} onclick={click}>
+            data-dot={dot.to_string()} aria-label={format!("Dot {dot}")}
+            onpointerdown={down} onpointermove={slid} onpointerup={up.clone()} onpointercancel={up} onclick={click}>
             { dot }
         </button>
     }
@@ -112,19 +162,20 @@ fn DotKey(props: &KeyProps) -> Html {
 #[component]
 pub fn SixKeys(props: &SixKeysProps) -> Html {
     let latched = use_held(|| 0u8);
+    let fingers = use_memo((), |()| RefCell::default());
     let on_latch = use_callback(*latched, {
         let latched = latched.clone();
         move |dot: u8, now: &u8| latched.set(now ^ (1 << (dot - 1)))
     });
     let key = |dot: u8| {
         let node = props.lights.keys[usize::from(dot - 1)].clone();
-        html! { <DotKey {dot} {node} lit={*latched >> (dot - 1) & 1 == 1} on_touch={props.on_touch.clone()} on_latch={on_latch.clone()} /> }
+        html! { <DotKey {dot} {node} lit={*latched >> (dot - 1) & 1 == 1} latches={props.entry == Entry::OneKey} fingers={fingers.clone()} on_touch={props.on_touch.clone()} on_latch={on_latch.clone()} /> }
     };
     html! {
         <div class="six" role="group" aria-label="Six keys">
             <div class="pad">{ key(3) }{ key(2) }{ key(1) }</div>
             <div class="pad">{ key(4) }{ key(5) }{ key(6) }</div>
-            <Bar {latched} on_touch={props.on_touch.clone()} />
+            <Bar {latched} entry={props.entry} on_touch={props.on_touch.clone()} />
         </div>
     }
 }
@@ -132,35 +183,43 @@ pub fn SixKeys(props: &SixKeysProps) -> Html {
 #[derive(Properties, PartialEq)]
 struct BarProps {
     latched: Held<u8>,
+    entry: Entry,
     on_touch: Callback<KeyTouch>,
 }
 
 /// The keys below: a blank, a new line, erase, and the cell that was put together dot by dot.
 #[component]
 fn Bar(props: &BarProps) -> Html {
-    let BarProps { latched, on_touch } = props;
-    let send = |touch: KeyTouch| {
-        let on_touch = on_touch.clone();
-        Callback::from(move |_: MouseEvent| on_touch.emit(touch.clone()))
-    };
-    let write = {
+    let BarProps { latched, entry, on_touch } = props;
+    // What was put together is written before the blank and before the new line; erasing takes it back first.
+    let send = |key: Key| {
         let (on_touch, latched) = (on_touch.clone(), latched.clone());
-        Callback::from(move |_: MouseEvent| {
-            if let Some(cell) = Cell::from_bits(*latched) {
-                on_touch.emit(KeyTouch::Cell(cell));
-            }
+        Callback::from(move |event: MouseEvent| {
+            let put = Cell::from_bits(*latched).filter(|cell| !cell.is_blank());
             latched.set(0);
+            match (key, put) {
+                (Key::Erase, Some(_)) => {}
+                (Key::Commit, Some(cell)) => on_touch.emit(KeyTouch::Cell(cell)),
+                (_, put) => {
+                    if let Some(cell) = put {
+                        on_touch.emit(KeyTouch::Cell(cell));
+                    }
+                    on_touch.emit(KeyTouch::Key(key, event.time_stamp()));
+                }
+            }
         })
     };
     let keep_focus = Callback::from(|event: PointerEvent| event.prevent_default());
     html! {
         <div class="bar" onpointerdown={keep_focus}>
-            if **latched != 0 {
-                <button type="button" class="plain strong" onclick={write}>{ "Write the cell" }</button>
+            if **latched != 0 || *entry == Entry::OneKey {
+                <button type="button" class="plain strong" onclick={send(Key::Commit)}>{ "Write the cell" }</button>
+            } else if *entry == Entry::OneHand {
+                <button type="button" class="plain strong" onclick={send(Key::Commit)}>{ "Empty half" }</button>
             }
-            <button type="button" class="plain wide" onclick={send(KeyTouch::Cell(Cell::BLANK))}>{ "Blank" }</button>
-            <button type="button" class="plain" onclick={send(KeyTouch::NewLine)}>{ "New line" }</button>
-            <button type="button" class="plain" onclick={send(KeyTouch::Erase)}>{ "Erase" }</button>
+            <button type="button" class="plain wide" onclick={send(Key::Blank)}>{ "Blank" }</button>
+            <button type="button" class="plain" onclick={send(Key::NewLine)}>{ "New line" }</button>
+            <button type="button" class="plain" onclick={send(Key::Erase)}>{ "Erase" }</button>
         </div>
     }
 }

@@ -15,7 +15,7 @@ use super::drills::choosing;
 use super::six_keys::KeyTouch;
 use super::typing;
 use crate::cell::Cell;
-use crate::keys::KeyMap;
+use crate::keys::{Key, KeyMap};
 use crate::writing::Place;
 
 /// What was done in the text box.
@@ -177,8 +177,12 @@ impl Component for TextBox {
         match heard {
             Heard::Input(event) => match event.input_type().as_str() {
                 _ if *read_only => {}
-                "deleteContentBackward" => on_did.emit(Did::Touch(KeyTouch::Erase)),
-                "insertLineBreak" | "insertParagraph" => on_did.emit(Did::Touch(KeyTouch::NewLine)),
+                "deleteContentBackward" => {
+                    on_did.emit(Did::Touch(KeyTouch::Key(Key::Erase, event.time_stamp())))
+                }
+                "insertLineBreak" | "insertParagraph" => {
+                    on_did.emit(Did::Touch(KeyTouch::Key(Key::NewLine, event.time_stamp())))
+                }
                 _ => {
                     let cells = typing::cells_of(&event.data().unwrap_or_default());
                     if !cells.is_empty() {
@@ -281,7 +285,8 @@ impl Component for TextBox {
                 let link = link.clone();
                 move |event: &Event| {
                     let Some(event) = event.dyn_ref::<InputEvent>() else { return };
-                    if event.is_composing() || event.input_type() == "insertCompositionText" {
+                    // Its text comes as a whole when the input method ends; some browsers tell of it here besides.
+                    if event.is_composing() || event.input_type().contains("Composition") {
                         return;
                     }
                     event.prevent_default();

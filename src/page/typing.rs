@@ -3,6 +3,8 @@
 use web_sys::KeyboardEvent;
 
 use super::keys_panel::key_name;
+use super::settings::Settings;
+use super::sheet_text::said_of;
 use crate::cell::Cell;
 use crate::keys::{Entry, Key, KeyMap};
 use crate::writing::{Editor, Place};
@@ -114,12 +116,22 @@ pub fn command(editor: &mut Editor, event: &KeyboardEvent) -> bool {
     true
 }
 
-/// The keys, in a sentence for who begins to write without seeing them.
-pub fn help(keys: &KeyMap) -> String {
+/// The keys, in a sentence for who begins to write without seeing them, and the way out.
+pub fn help(keys: &KeyMap, entry: Entry) -> String {
     let name = |key| keys.code_of(key).map_or_else(|| "no key".to_owned(), key_name);
     let dots: Vec<String> = (1..=6).map(|dot| name(Key::Dot(dot))).collect();
+    let how = match entry {
+        Entry::Chords => String::new(),
+        Entry::OneKey => {
+            format!("They are pressed one after the other, and {} writes the cell. ", name(Key::Commit))
+        }
+        Entry::OneHand => format!(
+            "Two presses make a cell: its left half, then its right half with the same three keys; {} is an empty half. ",
+            name(Key::Commit)
+        ),
+    };
     format!(
-        "Dots 1 to 6 are the keys {}. {} writes a blank cell, {} begins a new line, {} erases. Tab moves on, out of the writing.",
+        "Dots 1 to 6 are the keys {}. {how}{} writes a blank cell, {} begins a new line, {} erases. Tab moves on, out of the writing.",
         dots.join(" "),
         name(Key::Blank),
         name(Key::NewLine),
@@ -148,17 +160,9 @@ pub fn hint(keys: &KeyMap, entry: Entry) -> String {
     }
 }
 
-/// What the cell at the caret is called, for who moves over it without seeing it; with its meaning where asked for.
-pub fn cell_at_caret(editor: &Editor, meaning: bool) -> String {
+/// What is said of the cell at the caret, for who moves over it without seeing it; of its meaning only where `tells`.
+pub fn cell_at_caret(editor: &Editor, settings: &Settings, tells: bool) -> String {
     let Place { line, cell } = editor.caret();
-    let Some(cell) = editor.lines()[line].cells.get(cell) else { return "end of line".to_owned() };
-    let dots = match cell.dots().count() {
-        0 => "blank".to_owned(),
-        1 => format!("dot {}", cell.dot_numbers()),
-        _ => format!("dots {}", cell.dot_numbers().replace('-', " ")),
-    };
-    match editor.sign_at_caret().filter(|_| meaning && !cell.is_blank()) {
-        Some(sign) => format!("{dots}, {}", super::cells_line::without_glyphs(sign.name)),
-        None => dots,
-    }
+    let meaning = editor.sign_at_caret().filter(|_| tells && settings.say_meaning);
+    said_of(editor.lines()[line].cells.get(cell).copied(), meaning.map(|sign| sign.name), settings)
 }

@@ -49,8 +49,9 @@ pub fn WritingSettings() -> Html {
                 <Switch label="Copy as braille ASCII" on={settings.copy_ascii} set={change(&settings, |s, on| s.copy_ascii = on)} />
                 <Switch label="For my braille display" on={settings.braille_display} set={change(&settings, |s, on| s.braille_display = on)} />
                 <Switch label="My touch keyboard types braille" on={settings.braille_keyboard} set={change(&settings, |s, on| s.braille_keyboard = on)} />
+                <Switch label="My display’s keys send print: write by dot numbers" on={settings.number_entry} set={change(&settings, |s, on| s.number_entry = on)} />
                 <Switch label="Say the dots of the cell I move to" on={settings.say_dots} set={change(&settings, |s, on| s.say_dots = on)} />
-                <Switch label="Say also what that cell means" on={settings.say_meaning} set={change(&settings, |s, on| s.say_meaning = on)} />
+                <Switch label="Say what that cell means" on={settings.say_meaning} set={change(&settings, |s, on| s.say_meaning = on)} />
                 <Switch label="Speak aloud with the browser’s voice" on={settings.speech} set={change(&settings, |s, on| s.speech = on)} />
                 <label class="check"><span>{ "Size of the cells" }</span>
                     <input type="range" min="5" max="16" step="0.5" value={cells_line::decimal(settings.dot)} oninput={size} /></label>

@@ -300,6 +300,27 @@ pub(super) mod tests {
         assert!(supply.count_of(rare, true, &["contraction ever"]) >= 1, "{rare}");
     }
 
+    /// Whoever practises at whatever unit, with a sound keyboard, is not told that it swallows keys.
+    #[test]
+    fn what_the_course_gives_to_write_is_no_fault_of_the_keyboard() {
+        let supply = shipped();
+        let mut chance = fastrand::Rng::with_seed(7);
+        for unit in 0..units::units().len() {
+            for contracted in [false, true] {
+                let mut holes = crate::keys::Holes::default();
+                for _ in 0..60 {
+                    let text = match supply.sentence(unit, contracted, &[], &mut chance) {
+                        Some(sentence) if chance.bool() => sentence,
+                        _ => supply.word(unit, contracted, &[], &mut chance).unwrap().to_owned(),
+                    };
+                    for cell in ueb::transcribe(&text, &Options { contracted, marks: false }) {
+                        assert_eq!(holes.chord(cell), None, "unit {unit}, contracted: {contracted}, {text}");
+                    }
+                }
+            }
+        }
+    }
+
     /// The measure: ten thousand sentences, fifty of them printed for people to read
     /// (`cargo test --lib ten_thousand -- --nocapture`).
     #[test]

@@ -85,14 +85,14 @@ pub fn LowDrill(props: &DrillProps) -> Html {
     }
     html! {
         <div class="drill">
-            <p class="asks">{ format!("Which dots are over the arrow? It is cell {} of {}. ({})", item.at + 1, item.cells.len(), LOOKS[look]) }</p>
+            <p id="asked" class="asks" aria-live="polite">{ format!("Which dots are over the arrow? It is cell {} of {}. ({})", item.at + 1, item.cells.len(), LOOKS[look]) }</p>
             <div class="low-line" style={format!("--at:{}", item.at)}>
                 <CellsLine cells={Rc::from(item.cells.as_slice())} dot={Some(12.0)} frames={Some(false)} numbers={Some(false)}
-                    look={if look == 0 { Look::Ink } else { Look::Raised }} {behind} says={Some(AttrValue::from(format!("a line of {} cells", item.cells.len())))} />
+                    look={if look == 0 { Look::Ink } else { Look::Raised }} {behind} />
                 <span class="arrow" aria-hidden="true">{ "↑" }</span>
             </div>
             <form {onsubmit}>
-                <label>{ "Its dot numbers " }<input ref={field} type="text" inputmode="numeric" autocomplete="off" value={(*typed).clone()} {oninput} /></label>
+                <label>{ "Its dot numbers " }<input ref={field} type="text" aria-describedby="asked" inputmode="numeric" autocomplete="off" value={(*typed).clone()} {oninput} /></label>
                 <button class="main" type="submit">{ "Answer" }</button>
             </form>
             <p role="status" class="before">{ (*said).clone() }</p>

@@ -81,9 +81,9 @@ pub fn PickDrill(props: &DrillProps) -> Html {
         })
     };
     html! {
-        <div class="drill" ref={node} tabindex="-1" {onkeydown}>
+        <div class="drill" ref={node} tabindex="-1" role="group" aria-label="Which is it? Press 1 or 2." {onkeydown}>
             <p class="asks">{ "Which is it? Press 1 or 2." }</p>
-            <div class="asked"><CellsLine key={*turn} cells={Rc::from(sign.cells.as_slice())} dot={Some(18.0)} /></div>
+            <div class="asked" aria-live="polite"><CellsLine key={*turn} cells={Rc::from(sign.cells.as_slice())} dot={Some(18.0)} /></div>
             <div class="controls">
                 { for answers.iter().enumerate().map(|(n, sign)| {
                     let onclick = { let choose = choose.clone(); Callback::from(move |_: MouseEvent| choose(n)) };

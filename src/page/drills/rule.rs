@@ -136,19 +136,19 @@ pub fn RuleDrill(props: &DrillProps) -> Html {
     };
     html! {
         <div class="drill">
-            <p class="copy">{ &now_asked.word }</p>
+            <div aria-live="polite"><p id="asked" class="copy">{ &now_asked.word }</p></div>
             { match &*stage {
                 Stage::Letters => html! {
                     <form {onsubmit}>
                         <label>{ "Contracted letters, in order, a space between (or \"none\") " }
-                            <input ref={field} type="text" autocomplete="off" autocapitalize="off" spellcheck="false" value={(*typed).clone()} {oninput} />
+                            <input ref={field} type="text" aria-describedby="asked" autocomplete="off" autocapitalize="off" spellcheck="false" value={(*typed).clone()} {oninput} />
                         </label>
                         <button class="main" type="submit">{ "Answer" }</button>
                     </form>
                 },
                 Stage::Why(which, reasons) => html! {
-                    <div ref={field} tabindex="-1" {onkeydown}>
-                        <p>{ format!("Why is {} not used here? Press a number.", now_asked.passed.get(*which).map(|p| p.letters.clone()).unwrap_or_default()) }</p>
+                    <div ref={field} tabindex="-1" role="group" aria-labelledby="why" {onkeydown}>
+                        <p id="why">{ format!("Why is {} not used here? Press a number.", now_asked.passed.get(*which).map(|p| p.letters.clone()).unwrap_or_default()) }</p>
                         <ol class="reasons">{ for reasons.iter().enumerate().map(|(n, reason)| {
                             let onclick = { let choose = choose.clone(); Callback::from(move |_: MouseEvent| choose(n)) };
                             html! { <li><button type="button" {onclick}>{ format!("{} {reason}", n + 1) }</button></li> }

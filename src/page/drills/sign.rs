@@ -153,7 +153,9 @@ pub fn SignDrill(props: &SignDrillProps) -> Html {
     let shows_cells = matches!(direction, Direction::Read | Direction::Back | Direction::CellNumbers);
     html! {
         <div class="drill">
-            <div class="asked" key={*turn}>
+            // What is asked is told when it becomes another: the focus may have stayed in the field.
+            <div aria-live="polite">
+            <div id="asked" class="asked" key={*turn}>
                 <p class="asks">{ asks }</p>
                 if shows_cells {
                     <CellsLine cells={Rc::from(if direction == Direction::Back { slate_order(&sign.cells) } else { sign.cells.clone() })} dot={Some(18.0)} />
@@ -166,6 +168,7 @@ pub fn SignDrill(props: &SignDrillProps) -> Html {
                     <span class="note">{ drill::taken_as(sign.class) }</span>
                 }
             </div>
+            </div>
             if direction == Direction::Slate {
                 <Slate key={*turn} count={sign.cells.len()} on_done={on_punched} />
             } else if by_hand {
@@ -176,13 +179,13 @@ pub fn SignDrill(props: &SignDrillProps) -> Html {
             } else {
                 <form {onsubmit}>
                     <label>{ if matches!(direction, Direction::SayNumbers | Direction::CellNumbers) { "Its dot numbers " } else { "It means " } }
-                        <input ref={field} type="text" autocomplete="off" autocapitalize="off" spellcheck="false" value={(*typed).clone()} {oninput} />
+                        <input ref={field} type="text" aria-describedby="asked" autocomplete="off" autocapitalize="off" spellcheck="false" value={(*typed).clone()} {oninput} />
                     </label>
                     <button class="main" type="submit">{ "Answer" }</button>
                 </form>
             }
             <button class="quiet" type="button" onclick={more}>{ "A clue" }</button>
-            <ol class="clues">{ for all.iter().take(*shown).map(|clue| html! { <li>{ &clue.text }</li> }) }</ol>
+            <ol class="clues" aria-live="polite">{ for all.iter().take(*shown).map(|clue| html! { <li>{ &clue.text }</li> }) }</ol>
             <p role="status" class={classes!("before", (!before.says.is_empty()).then_some(if before.right { "right" } else { "wrong" }))}>
                 if !before.says.is_empty() { <span class="note">{ "The one before:" }</span> }
                 if !before.cells.is_empty() { <CellsLine cells={Rc::from(before.cells.as_slice())} dot={Some(7.0)} /> }

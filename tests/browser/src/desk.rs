@@ -399,7 +399,7 @@ pub async fn proofreading_goes_to_the_learner_and_back(session: Session) -> Outc
     let learner = learner(&driver, &session, &payload).await?;
     let first = &proof.planted[0];
     learner.until("the sheet", "return !!document.querySelector('.cursor-sheet')").await?;
-    learner.script("document.querySelector('.cursor-sheet').focus()").await?;
+    learner.script("document.querySelector('.sheet-text').focus()").await?;
     for _ in 0..first.line {
         learner.press(DOWN).await?;
     }
@@ -425,7 +425,7 @@ pub async fn the_reading_desk_keeps_its_notes(session: Session) -> Outcome {
     let field = session.client.find(fantoccini::Locator::Css("input[type=file]")).await?;
     field.send_keys(&path.display().to_string()).await?;
     session.until("the sheet", "return document.querySelectorAll('.sheet-line').length === 2").await?;
-    session.script("document.querySelector('.cursor-sheet').focus()").await?;
+    session.script("document.querySelector('.sheet-text').focus()").await?;
     session.press(DOWN).await?;
     session.press(RIGHT).await?;
     press(&session, "What does this line read as?").await?;

@@ -53,7 +53,9 @@ type Test = Box<dyn Fn(Session) -> Pin<Box<dyn Future<Output = Outcome> + Send>>
 /// Longer than this no test may take, on a busy machine either.
 const LIMIT: Duration = Duration::from_secs(600);
 /// What needs means that only Chromium's driver has: an emulated screen, the browser's own protocol.
-const CHROMIUM_ONLY: [&str; 20] = [
+const CHROMIUM_ONLY: [&str; 24] = [
+    "keyboards::an_input_method_writes_once_in_every_surface",
+    "offline::a_version_found_early_is_offered",
     "desk_paper::each_sheet_is_printed_alone",
     "desk_terminal::the_check_says_what_the_terminal_says",
     "desk_terminal::set_anew_is_laid_out_as_at_the_terminal",
@@ -74,6 +76,8 @@ const CHROMIUM_ONLY: [&str; 20] = [
     "alone::an_exercise_is_set_and_opened",
     "keyboards::braille_that_arrives_as_characters_is_taken",
     "keyboards::fingers_on_the_screen_make_a_chord",
+    "keyboards::two_thumbs_slide_over_the_keys",
+    "keyboards::one_key_and_one_hand_on_the_screen",
 ];
 /// So many browsers run beside each other.
 const AT_ONCE: usize = 2;
@@ -109,13 +113,18 @@ fn all() -> Vec<(&'static str, Test)> {
         keyboards::hands_are_swapped,
         keyboards::one_key_at_a_time_and_one_hand,
         keyboards::braille_that_arrives_as_characters_is_taken,
+        keyboards::an_input_method_writes_once_in_every_surface,
+        keyboards::dot_numbers_in_print_write_cells,
         keyboards::a_braille_displays_routing_keys_move_the_caret,
         keyboards::fingers_on_the_screen_make_a_chord,
+        keyboards::two_thumbs_slide_over_the_keys,
+        keyboards::one_key_and_one_hand_on_the_screen,
         keyboards::the_keyboard_check_shows_what_arrives,
         keyboards::chords_with_holes_are_spoken_of_once,
         senses::words_are_announced_when_asked_for,
         senses::the_cell_moved_to_says_its_dots,
         senses::a_line_is_one_line_of_text,
+        senses::a_sheet_is_text_that_a_display_follows,
         senses::everything_is_reached_by_tab_with_a_visible_focus,
         senses::the_chart_is_one_stop,
         senses::pictures_have_words,
@@ -178,6 +187,8 @@ fn all() -> Vec<(&'static str, Test)> {
         offline::a_visited_page_works_with_the_server_gone,
         offline::a_new_version_is_offered_and_waits,
         offline::with_two_tabs_a_new_version_waits,
+        offline::a_host_that_goes_back_takes_nothing_away,
+        offline::a_version_found_early_is_offered,
         offline::a_failed_update_leaves_the_old_version_whole,
         one_file::a_drill_from_a_file_is_kept,
         one_file::a_transcription_from_a_file_is_marked_and_kept,

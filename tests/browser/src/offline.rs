@@ -53,6 +53,18 @@ pub async fn a_new_version_is_offered_and_waits(mut session: Session) -> Outcome
     site.publish("www/style.css", RULE)?;
     session.script("(await navigator.serviceWorker.getRegistration()).update()").await?;
     let button = session.find("button", "Use it now").await?;
+    // It is told to who does not see it come, and who puts it off is back at the work.
+    session
+        .until(
+            "the word of it",
+            "return document.getElementById('news-say').textContent.startsWith('A new version')",
+        )
+        .await?;
+    session.find("textbox", "Braille").await?.click().await?;
+    session.find("button", "Later").await?.click().await?;
+    session
+        .until("the focus", "return document.activeElement.getAttribute('aria-label') === 'Braille'")
+        .await?;
     // Nothing has changed in mid-work: neither the page nor what a reload would give.
     session.expect("status", "Reads as", "to").await?;
     ensure(session.script(NEW).await? == false, || "the new version came unasked".to_owned())?;
@@ -69,9 +81,64 @@ pub async fn a_new_version_is_offered_and_waits(mut session: Session) -> Outcome
         session.find("button", "Use it now").await?.click().await?;
     }
     session.until("the new version", NEW).await?;
+    // With the work as it was.
+    session.expect("status", "Reads as", "too").await?;
     let kept = session.script(CACHES).await?;
-    ensure(!kept.as_str().unwrap_or("; ").contains(';'), || format!("old versions are left: {kept}"))?;
-    session.find("textbox", "Braille").await.map(drop)
+    ensure(!kept.as_str().unwrap_or("; ").contains(';'), || format!("old versions are left: {kept}"))
+}
+
+/// A host that goes back to the version that is at work, in the middle of an update: what is kept of it stays whole though
+/// the host fails, and nothing is offered.
+pub async fn a_host_that_goes_back_takes_nothing_away(mut session: Session) -> Outcome {
+    let site = Site::copied()?;
+    session.site.clone_from(&site.address);
+    let before = visit(&session).await?;
+    let [worker, style] =
+        ["sw.js", "www/style.css"].map(|path| std::fs::read(crate::site::project().join(path)));
+    let (worker, style) = (worker?, style?);
+    site.publish("www/style.css", RULE)?;
+    session.script("(await navigator.serviceWorker.getRegistration()).update()").await?;
+    session.find("button", "Use it now").await?;
+    // Back to the first version, at a host that fails at one of its files.
+    site.instead("sw.js", Some(worker));
+    site.instead("www/style.css", None);
+    let update = "const here = await navigator.serviceWorker.getRegistration();
+        const done = new Promise((tell) => here.addEventListener('updatefound', () => {
+            const coming = here.installing;
+            coming.addEventListener('statechange', () => tell(coming.state));
+        }));
+        await here.update().catch(() => {});
+        return Promise.race([done, new Promise((tell) => setTimeout(tell, 8000, 'no end'))])";
+    let end = session.script(update).await?;
+    ensure(end == "installed", || format!("the version that is here came to {end}"))?;
+    session.until("nothing to be offered", "return document.getElementById('news').hidden").await?;
+    let after = session.script(CACHES).await?;
+    let whole = after.as_str().is_some_and(|after| after.contains(&before));
+    ensure(whole, || format!("kept before: {before}; after: {after}"))?;
+    site.instead("www/style.css", Some(style));
+    drop(site);
+    session.open("#/write").await?;
+    writes(&session, "a ferry").await?;
+    ensure(session.script(NEW).await? == false, || "the version was changed".to_owned())
+}
+
+/// A new version that the browser found before the page could hear of it is offered all the same.
+pub async fn a_version_found_early_is_offered(mut session: Session) -> Outcome {
+    let site = Site::copied()?;
+    session.site.clone_from(&site.address);
+    visit(&session).await?;
+    site.publish("www/style.css", RULE)?;
+    // The browser looks for it by itself when the page is opened; a page that registers late hears of nothing.
+    let late = "const found = navigator.serviceWorker.register;
+        navigator.serviceWorker.register = async function (...all) {
+            const here = await navigator.serviceWorker.getRegistration();
+            here.update();
+            while (!here.installing && !here.waiting) await new Promise((done) => setTimeout(done, 5));
+            return found.apply(this, all);
+        };";
+    session.devtools("Page.addScriptToEvaluateOnNewDocument", serde_json::json!({"source": late})).await?;
+    session.open("#/write").await?;
+    session.find("button", "Use it now").await.map(drop)
 }
 
 async fn writes_more(session: &Session) -> Outcome {

@@ -107,7 +107,7 @@ pub async fn line_by_line(session: Session) -> Outcome {
     ensure(session.script(print).await? != first, || "the same print stands beside it".to_owned())?;
     session.picture("read-line", 1280).await?;
     session.picture("read-line", 390).await?;
-    session.script("document.querySelector('.read-sheet').focus()").await?;
+    session.script("document.querySelector('.sheet-text').focus()").await?;
     session.press('\u{e013}').await?;
     session
         .until(

@@ -1,8 +1,9 @@
 //! Writing without seeing, with other eyes, or by the keyboard alone (WCAG 2.2: 1.4.10, 2.1.1, 2.1.2, 2.4.3, 2.4.7, 4.1.3).
 
+use cellwright::cell;
 use serde_json::json;
 
-use crate::browser::{Outcome, Session, cells, ensure};
+use crate::browser::{Failed, Outcome, Session, cells, ensure};
 use crate::states;
 
 async fn open_settings(session: &Session) -> Outcome {
@@ -32,10 +33,23 @@ pub async fn words_are_announced_when_asked_for(session: Session) -> Outcome {
     says(&session, READING, "").await?;
     session.type_cells(&cells(" ")).await?;
     says(&session, READING, "leaves").await?;
+    // The same word once more is told once more; a new line ends a word too; the caret alone tells nothing.
+    session.type_cells(&cells("l1ves ")).await?;
+    says(&session, READING, "leaves\u{a0}").await?;
+    session.type_cells(&cells("at")).await?;
+    session.press('\u{e006}').await?;
+    says(&session, READING, "at").await?;
+    for _ in 0..4 {
+        session.press('\u{e012}').await?;
+    }
+    tokio::time::sleep(std::time::Duration::from_millis(200)).await;
+    says(&session, READING, "at").await?;
+    session.with_control("\u{e010}").await?;
+    session.press('\u{e003}').await?;
     session.find("combobox", "Announce the reading").await?.select_by_value("pause").await?;
     session.write(&[]).await?;
     session.type_cells(&cells("at")).await?;
-    says(&session, READING, "ferry leaves at").await
+    says(&session, READING, "ferry leaves leaves atat").await
 }
 
 pub async fn the_cell_moved_to_says_its_dots(session: Session) -> Outcome {
@@ -45,7 +59,7 @@ pub async fn the_cell_moved_to_says_its_dots(session: Session) -> Outcome {
     session.write(&cells("f]ry")).await?;
     session.press(LEFT).await?;
     says(&session, CELL, "dots 1 3 4 5 6").await?;
-    session.switch("Say also what that cell means", true).await?;
+    session.switch("Say what that cell means", true).await?;
     session.write(&[]).await?;
     session.with_control("\u{e010}").await?;
     for _ in 0..3 {
@@ -59,8 +73,13 @@ pub async fn the_cell_moved_to_says_its_dots(session: Session) -> Outcome {
     session.with_control("\u{e010}").await?;
     session.press(LEFT).await?;
     session.until("the voice", "return window.said.join('').includes('dots 1 3 4 5 6')").await?;
-    // Off altogether.
+    // What it means alone, then nothing at all.
     session.switch("Say the dots of the cell I move to", false).await?;
+    session.write(&[]).await?;
+    session.with_control("\u{e010}").await?;
+    session.press(LEFT).await?;
+    says(&session, CELL, "letter y").await?;
+    session.switch("Say what that cell means", false).await?;
     session.switch("Speak aloud with the browser’s voice", false).await?;
     session.write(&[]).await?;
     session.press('\u{e014}').await?;
@@ -80,6 +99,88 @@ pub async fn a_line_is_one_line_of_text(session: Session) -> Outcome {
     ensure(lines == r#"["⠠⠮⠀⠋⠻⠗⠽","⠇⠂⠧⠑⠎"]"#, || format!("the lines are {lines}"))
 }
 
+/// What is said of the cursor on a sheet.
+const CURSOR: &str = ".read-sheet > [aria-live=polite]";
+
+/// A drawn sheet is a text box that only reads, a line of text for every line of cells: a screen reader goes through it, a
+/// display pans over it and puts the cursor by its routing keys. What is said of a cell is the learner's choice; what it
+/// means is never said where that is the exercise.
+pub async fn a_sheet_is_text_that_a_display_follows(session: Session) -> Outcome {
+    session.open("#/write").await?;
+    session.unfold().await?;
+    session.switch("Say what that cell means", true).await?;
+    session.open("#/proofread").await?;
+    let sheet = session.find("textbox", "Braille to proofread").await?;
+    let text = sheet.prop("value").await?.unwrap_or_default();
+    let lines: Vec<&str> = text.split('\n').collect();
+    let drawn = session.script("return document.querySelectorAll('.sheet-line').length").await?;
+    ensure(drawn == lines.len() && lines.len() > 3, || {
+        format!("{drawn} lines are drawn, told are {lines:?}")
+    })?;
+    let braille = |c: char| ('\u{2800}'..='\u{283f}').contains(&c);
+    ensure(lines.iter().all(|line| line.chars().all(braille)), || format!("the lines are {lines:?}"))?;
+    let told = sheet.attr("readonly").await?.is_some();
+    ensure(told, || "the sheet can be written on".to_owned())?;
+    // A display's routing key at the second cell of the third line.
+    let at = lines[..2].iter().map(|line| line.chars().count() + 1).sum::<usize>() + 1;
+    session.script(&format!("document.querySelector('.sheet-text').focus(); document.activeElement.setSelectionRange({at}, {at})")).await?;
+    let cell =
+        lines[2].chars().nth(1).and_then(cell::Cell::from_unicode).ok_or_else(|| Failed("no cell".into()))?;
+    let dots = match cell.dots().count() {
+        0 => "blank".to_owned(),
+        1 => format!("dot {}", cell.dot_numbers()),
+        _ => format!("dots {}", cell.dot_numbers().replace('-', " ")),
+    };
+    says(&session, CURSOR, &format!("{dots}, line 3, cell 2")).await?;
+    // A mark is heard at its cell, and the keys move the box's own caret along.
+    session.press('\u{e007}').await?;
+    says(&session, CURSOR, &format!("{dots}, mark 1, line 3, cell 2")).await?;
+    session.press('\u{e014}').await?;
+    session
+        .until("the caret", &format!("return document.activeElement.selectionStart === {}", at + 1))
+        .await?;
+    // The last line comes into view with the cursor.
+    session.press('\u{e00f}').await?;
+    let seen = "const at = document.querySelector('.sheet-line.now').getBoundingClientRect(), frame = document.querySelector('.read-sheet').getBoundingClientRect();
+        return document.querySelector('.sheet-line.now').dataset.line > 3 && at.bottom <= Math.min(frame.bottom, innerHeight) + 1 && at.top >= frame.top - 1";
+    session.until("the last line in view", seen).await?;
+    // A pointer puts the focus there too.
+    session.script("document.activeElement.blur(); document.querySelector('.sheet-line svg').dispatchEvent(new MouseEvent('click', {bubbles: true}))").await?;
+    session.until("the focus", "return document.activeElement.className === 'sheet-text'").await?;
+    // Dot numbers only: the same lines in numbers.
+    session.switch("Dot numbers only", true).await?;
+    let numbers = "return document.querySelector('.sheet-text').value.split('\\n').every((line) => /^((blank|[1-6](-[1-6])*)( |$))*$/.test(line))";
+    session.until("dot numbers", numbers).await?;
+    session.switch("Dot numbers only", false).await?;
+    // On the desk with a file of one's own, where nobody is tested, the meaning is said.
+    let folder = tempfile::TempDir::new()?;
+    let path = folder.path().join("own.brf");
+    std::fs::write(&path, ",! f]ry l1ves4\r\n")?;
+    session.find("button", "Reading desk").await?.click().await?;
+    let field = session.client.find(fantoccini::Locator::Css("input[type=file]")).await?;
+    field.send_keys(&path.display().to_string()).await?;
+    session.find("textbox", "Braille on the desk").await?;
+    session.script("document.querySelector('.sheet-text').focus()").await?;
+    for _ in 0..4 {
+        session.press('\u{e014}').await?;
+    }
+    let heard = says(&session, CURSOR, "dots 1 2 4 5 6, er, line 1, cell 5").await;
+    if heard.is_err() {
+        eprintln!("{:?}", session.script("return [document.querySelector('.read-sheet > [aria-live]').textContent, document.activeElement.outerHTML, document.querySelector('.sheet-text').selectionStart]").await?);
+    }
+    heard?;
+    // In the Read room the whole page of the text is told, and nothing of it while the braille is covered.
+    session.open("#/read").await?;
+    session.until("the shelf", "return document.querySelectorAll('.shelf option').length > 40").await?;
+    let told = "return document.querySelector('.sheet-text').value.trim().length > 3";
+    session.until("the page as text", told).await?;
+    let cover = "const list = [...document.querySelectorAll('main label')].find((one) => one.textContent.startsWith('Show')).querySelector('select');
+        list.selectedIndex = [...list.options].findIndex((one) => one.textContent.includes('braille covered'));
+        list.dispatchEvent(new Event('change', {bubbles: true}))";
+    session.script(cover).await?;
+    session.until("nothing of it", "return document.querySelector('.sheet-text').value.trim() === ''").await
+}
+
 pub async fn everything_is_reached_by_tab_with_a_visible_focus(session: Session) -> Outcome {
     for room in states::ROOMS {
         states::stand(&session, room).await?;
@@ -94,7 +195,7 @@ pub async fn everything_is_reached_by_tab_with_a_visible_focus(session: Session)
                 .script(
                     "const at = document.activeElement;
                     if (at === document.body) return '';
-                    const ring = getComputedStyle(at.closest('.surface') ?? at);
+                    const ring = getComputedStyle(at.closest('.surface, .read-sheet') ?? at);
                     const shown = ring.outlineStyle !== 'none' && parseFloat(ring.outlineWidth) >= 2;
                     const box = at.getBoundingClientRect();
                     const inside = box.bottom > 0 && box.top < innerHeight && box.width > 0;
@@ -176,7 +277,7 @@ pub async fn pictures_have_words(session: Session) -> Outcome {
                     if ([...at.querySelectorAll('path')].every((path) => !path.getAttribute('d'))) return false;
                     const hidden = at.closest('[aria-hidden=true]');
                     // What is passed over has its text right beside it, or in the button, line or figure that it stands in.
-                    if (hidden) return !(hidden.parentElement.textContent.trim() || hidden.closest('[aria-label], label, button, td, li, div')?.textContent.trim());
+                    if (hidden) return !(hidden.parentElement.textContent.trim() || hidden.closest('[aria-label], label, button, td, li, div')?.textContent.trim() || hidden.closest('.read-sheet')?.querySelector('textarea').value);
                     if (at.getAttribute('role') === 'img') return !words(at);
                     return !at.closest('[role=img][aria-label], [role=application][aria-label]');
                 });

@@ -149,7 +149,7 @@ pub async fn stand(session: &Session, room: &str) -> Outcome {
         "proofread" => {
             session.open("#/proofread").await?;
             session.until("the sheet", "return !!document.querySelector('.cursor-sheet')").await?;
-            session.script("document.querySelector('.cursor-sheet').focus()").await?;
+            session.script("document.querySelector('.sheet-text').focus()").await?;
             session.press('\u{e014}').await?;
             // Marks are kept: a second visit finds the cell marked.
             let marked = "return [...document.querySelectorAll('button')].some(one => one.textContent.trim() === 'Take the mark off')";
