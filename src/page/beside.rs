@@ -135,8 +135,8 @@ pub fn Beside(props: &BesideProps) -> Html {
     });
     html! {
         <div class="beside-book">
-            <p>{ "Enter the cell you cannot read and its neighbours. Point at a dot once for raised, twice for doubtful, three times for none; or use the arrow keys and 1 to 6." }</p>
-            <div class="windows" tabindex="0" role="group" aria-label="Cells from the book" {onkeydown}>
+            <p id="book-help">{ "Enter the cell you cannot read and its neighbours. Point at a dot once for raised, twice for doubtful, three times for none; or use the arrow keys and 1 to 6; Tab goes on, out of the cells." }</p>
+            <div class="windows" tabindex="0" role="application" aria-label="Cells from the book" aria-describedby="book-help" {onkeydown}>
                 if let Some(by_numbers) = by_numbers { { by_numbers } } else { { for cells.iter().enumerate().map(|(place, cell)| html! {
                     <div class={classes!("window", (place == *at).then_some("now"))} role="group" aria-label={format!("Cell {}", place + 1)}>
                         { for [1u8, 4, 2, 5, 3, 6].iter().map(|&dot| {

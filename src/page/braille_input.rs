@@ -653,6 +653,6 @@ fn hole_words(hole: Hole) -> String {
         Hole::Pair(one, two) => format!("Dots {one} and {two} have never arrived together so far"),
     };
     format!(
-        "{what}: this keyboard may swallow chords. In the room Write, under “Settings for writing” and there “Keys, hands and keyboard check”, you can see what arrives, choose other keys, or write one key at a time."
+        "{what}: this keyboard may swallow chords. In the rooms Write and Transcribe, under “Settings for writing” and there “Keys, hands and keyboard check”, you can see what arrives, choose other keys, or write one key at a time."
     )
 }

@@ -9,7 +9,7 @@ use super::data::{Stock, use_supply};
 use super::from_file::{self, OpenWork};
 use super::halves::{Elsewhere, Later, WHOLE, take_then};
 use super::held::use_held;
-use super::learner::{LearnerHandle, now, seed, use_learner};
+use super::learner::{self, LearnerHandle, now, seed, use_learner};
 use super::practise::{Asked, Practise};
 use super::read_line::ReadLine;
 use super::route;
@@ -127,8 +127,7 @@ pub fn Room() -> Html {
             practising.set(!*practising);
         })
     };
-    let trouble =
-        html! { if let Some(trouble) = learner.trouble { <p class="alert" role="alert">{ trouble }</p> } };
+    let trouble = html! { if let Some(trouble) = learner.trouble { { learner::told(trouble) } } };
     if *practising {
         return html! {
             <>

@@ -46,6 +46,18 @@ fn whole(site: &str) -> Option<String> {
     Some(if has_file { site.to_owned() } else { format!("{site}/") })
 }
 
+/// Where no site is known yet, the one that a link leads to: what comes of the exercise goes back there.
+fn learn_site(text: &str, address: &str) {
+    if !is_file() || site().is_some() {
+        return;
+    }
+    let before = text.split_once(address).and_then(|(before, _)| before.split_whitespace().next_back());
+    if let Some(site) = before.and_then(whole) {
+        // A browser that keeps nothing holds it as long as the page is open.
+        let _ = store::save(KEY, VERSION, &site);
+    }
+}
+
 /// The same link within this page.
 pub fn here(link: &str) -> String {
     link.find('#').map_or_else(|| link.to_owned(), |at| link[at..].to_owned())
@@ -98,7 +110,10 @@ pub fn OpenWork() -> Html {
     let open = {
         let said = said.clone();
         Callback::from(move |text: String| match exercise::in_link(&text) {
-            Some((kind, payload)) => super::route::go(&format!("{}{payload}", kind.address())),
+            Some((kind, payload)) => {
+                learn_site(&text, kind.address());
+                super::route::go(&format!("{}{payload}", kind.address()));
+            }
             None => said.set(
                 "There is no link of an exercise in this. Copy the whole link, or choose the file again."
                     .to_owned(),

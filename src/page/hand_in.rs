@@ -1,8 +1,11 @@
 //! Handing in: a finished exercise becomes a result slip, by link or by file.
 
+use std::cell::RefCell;
+
 use yew::prelude::*;
 
 use super::cells_line;
+use super::from_file::{self, SiteAddress};
 use super::held::use_held;
 use super::learner::now;
 use super::settings::use_settings;
@@ -71,21 +74,32 @@ pub fn of_writing(
     }
 }
 
+thread_local! {
+    /// The name that was put on a slip in this visit: it is not asked for twice, and not kept on a computer of others.
+    static NAME: RefCell<String> = RefCell::default();
+}
+
 /// The slip's link and file, with the learner's name on it if they want: `<HandIn slip=.. />`.
 #[component]
 pub fn HandIn(props: &HandInProps) -> Html {
     let settings = use_settings();
-    let by = use_held(String::new);
+    let by = use_held(|| NAME.with_borrow(String::clone));
+    let site = use_held(from_file::site);
     let said = use_held(String::new);
     let slip = Slip { by: (*by).clone(), day: today(), ..props.slip.clone() };
-    let link = slip
-        .to_payload()
-        .map(|payload| format!("{}#/r/{payload}", super::from_file::site().unwrap_or_default()));
+    let link =
+        slip.to_payload().map(|payload| format!("{}#/r/{payload}", site.as_deref().unwrap_or_default()));
+    let on_site = {
+        let site = site.clone();
+        Callback::from(move |()| site.set(from_file::site()))
+    };
     let oninput = {
         let by = by.clone();
         Callback::from(move |event: InputEvent| {
             let input: web_sys::HtmlInputElement = event.target_unchecked_into();
-            by.set(input.value().chars().take(60).collect());
+            let name: String = input.value().chars().take(60).collect();
+            NAME.set(name.clone());
+            by.set(name);
         })
     };
     let copy = {
@@ -115,12 +129,17 @@ pub fn HandIn(props: &HandInProps) -> Html {
                 Err(error) => html! { <p class="alert" role="alert">{ format!("{error} Save the work as a file and send that.") }</p> },
                 Ok(link) => html! {
                     <>
-                        <p><input type="text" readonly=true class="wide" value={link.clone()} aria-label="Slip link" /></p>
-                        if link.len() > LINK {
+                        if site.is_none() {
+                            <p>{ "This page is a file on your computer, and a link has to lead to a site. Send the slip as a file, or give the address of the site that your exercise came from." }</p>
+                            <SiteAddress {on_site} />
+                        } else {
+                            <p><input type="text" readonly=true class="wide" value={link.clone()} aria-label="Slip link" /></p>
+                        }
+                        if site.is_some() && link.len() > LINK {
                             <p class="alert">{ format!("This link has {} characters; some programs cut links above {LINK}. Send the file instead.", link.len()) }</p>
                         }
                         <div class="controls">
-                            <button type="button" class="main" onclick={copy}>{ "Copy the slip’s link" }</button>
+                            if site.is_some() { <button type="button" class="main" onclick={copy}>{ "Copy the slip’s link" }</button> }
                             <a class="button" href={href(link)} download="result-slip.txt">{ "Save the slip as a file" }</a>
                             <span role="status" aria-label="Slip copied" class="note">{ (*said).clone() }</span>
                         </div>

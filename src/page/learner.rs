@@ -212,6 +212,13 @@ impl LearnerHandle {
     }
 }
 
+/// Tells that something is not kept, with the way to save the record.
+pub fn told(trouble: &str) -> Html {
+    html! {
+        <p class="alert" role="alert">{ trouble }{ " " }<a href="#/record">{ "To the room Record" }</a></p>
+    }
+}
+
 /// The learner, in a room.
 #[hook]
 pub fn use_learner() -> LearnerHandle {

@@ -6,6 +6,7 @@ use std::rc::Rc;
 use yew::prelude::*;
 
 use super::held::use_held;
+use super::learner::told;
 use super::work;
 use super::written::Written;
 
@@ -96,5 +97,5 @@ pub struct KeptProps {
 #[component]
 pub fn Kept(props: &KeptProps) -> Html {
     let refused = work::use_kept(props.name.clone(), props.version, &props.live);
-    html! { if let Some(words) = refused { <p class="alert" role="alert">{ words }</p> } }
+    html! { if let Some(words) = refused { { told(words) } } }
 }

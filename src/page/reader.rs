@@ -334,7 +334,7 @@ pub fn Reader(props: &ReaderProps) -> Html {
                     <div class={classes!("face", (facing != Facing::Alone).then_some("two"))} style={format!("--dot:{}.{}px", view.dot / 10, view.dot % 10)}>
                         <div class="read-sheet" onclick={|event: MouseEvent| focus_text(&event)}>
                         <SheetText label={format!("{}, page {}", cells_line::shown(&reading.title, &settings), *page + 1)} lines={text}
-                            help="Arrow keys move from cell to cell. Tab moves on, out of the sheet."
+                            help="Arrow keys move from cell to cell. Tab moves on, out of the sheet. What is said of a cell is set in the room Write, under Settings for writing."
                             at={(line - first, cell)} cell={line_cells.get(cell).copied().filter(|_| !covered)} place={format!("line {}, cell {}", line + 1, cell + 1)}
                             on_move={on_point.clone()} on_key={onkeydown} />
                             if look == Look::Numbers {

@@ -264,6 +264,8 @@ pub fn load() -> Settings {
 pub struct SettingsHandle {
     state: UseStateHandle<Settings>,
     keep: bool,
+    /// The learner's own, where these hold in one place only.
+    own: Option<Box<SettingsHandle>>,
 }
 
 impl std::ops::Deref for SettingsHandle {
@@ -276,21 +278,39 @@ impl std::ops::Deref for SettingsHandle {
 impl SettingsHandle {
     /// The handle over the shell's state.
     pub fn new(state: UseStateHandle<Settings>) -> Self {
-        SettingsHandle { state, keep: true }
+        SettingsHandle { state, keep: true, own: None }
     }
 
     /// A handle over settings that hold in one place only and are not kept.
     pub fn passing(state: UseStateHandle<Settings>) -> Self {
-        SettingsHandle { state, keep: false }
+        SettingsHandle { state, keep: false, own: None }
+    }
+
+    /// A handle over settings of which a teacher has set some: those hold in one place only, and what else is changed is the
+    /// learner's own.
+    pub fn within(state: UseStateHandle<Settings>, own: SettingsHandle) -> Self {
+        SettingsHandle { state, keep: false, own: Some(Box::new(own)) }
     }
 
     /// Changes the settings and keeps them.
     pub fn change(&self, with: impl FnOnce(&mut Settings)) {
         let mut settings = (*self.state).clone();
         with(&mut settings);
+        self.put(settings);
+    }
+
+    fn put(&self, settings: Settings) {
         if self.keep {
             // A browser that keeps nothing still shows the change.
             let _ = store::save(KEY, VERSION, &settings);
+        }
+        if let Some(own) = &self.own {
+            own.put(Settings {
+                contracted: own.contracted,
+                dot_numbers_only: own.dot_numbers_only,
+                hide_reading: own.hide_reading,
+                ..settings.clone()
+            });
         }
         self.state.set(settings);
     }

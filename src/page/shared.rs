@@ -124,7 +124,10 @@ fn Open(props: &OpenProps) -> Html {
         hide_reading: exercise.hide_reading,
         ..(*own).clone()
     });
-    let handle = SettingsHandle::passing(here);
+    // Of a rehearsal nothing is kept.
+    let rehearsal = use_context::<Rehearsal>().is_some();
+    let handle =
+        if rehearsal { SettingsHandle::passing(here) } else { SettingsHandle::within(here, own.clone()) };
     html! {
         <ContextProvider<SettingsHandle> context={handle}>
             <p class="note">

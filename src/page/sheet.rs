@@ -114,9 +114,9 @@ pub fn Sheet(props: &SheetProps) -> Html {
         place = format!("mark {}, {place}", mark.mark.number);
     }
     let help = if props.on_act.is_some() {
-        "Arrow keys move from cell to cell. Enter marks the cell under the cursor, or takes its mark off. Tab moves on, out of the sheet."
+        "Arrow keys move from cell to cell. Enter marks the cell under the cursor, or takes its mark off. Tab moves on, out of the sheet. What is said of a cell is set in the room Write, under Settings for writing."
     } else {
-        "Arrow keys move from cell to cell. Tab moves on, out of the sheet."
+        "Arrow keys move from cell to cell. Tab moves on, out of the sheet. What is said of a cell is set in the room Write, under Settings for writing."
     };
     html! {
         <div class="sheet-frame">

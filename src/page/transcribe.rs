@@ -23,6 +23,7 @@ use super::trial_result::TrialResult;
 use super::why::Why;
 use super::work as work_kept;
 use super::write::{Switch, change};
+use super::writing_settings::WritingSettings;
 use super::written::Written;
 use crate::cell::Cell;
 use crate::exercise::Exercise;
@@ -481,6 +482,7 @@ pub fn Desk(props: &DeskProps) -> Html {
                     volume={*volume} {set_volume} />
                 <OwnSlips learner={learner.clone()} />
             }
+            <WritingSettings />
         </DropArea>
     }
 }

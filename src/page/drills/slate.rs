@@ -6,7 +6,8 @@ use super::super::held::use_held;
 use crate::cell::Cell;
 use crate::keys::Key;
 use crate::page::by_number::by_number;
-use crate::page::settings::use_settings;
+use crate::page::settings::{Settings, use_settings};
+use crate::page::sheet_text::said_of;
 
 /// What the slate needs.
 #[derive(Properties, PartialEq)]
@@ -25,6 +26,8 @@ const PLACES: [u8; 6] = [4, 1, 5, 2, 6, 3];
 pub fn Slate(props: &SlateProps) -> Html {
     let settings = use_settings();
     let count = props.count.max(1);
+    // What was punched is not to be seen by all: it is said whatever is said of cells elsewhere.
+    let says = Settings { say_dots: true, ..(*settings).clone() };
     let cells = use_held(|| vec![Cell::BLANK; count]);
     let at = use_held(usize::default);
     let node = super::use_focus(0);
@@ -83,7 +86,8 @@ pub fn Slate(props: &SlateProps) -> Html {
     });
     html! {
         <div class="slate-drill">
-            <div class={classes!("slate", by_numbers.is_some().then_some("numbered"))} ref={node} tabindex="0" role="group" aria-label="Slate, first cell on the right" {onkeydown}>
+            <div class={classes!("slate", by_numbers.is_some().then_some("numbered"))} ref={node} tabindex="0" role="application"
+                aria-label="Slate, first cell on the right" aria-describedby="slate-help" {onkeydown}>
                 // Drawn from right to left by the style sheet; in the page the first window comes first.
                 if let Some(by_numbers) = by_numbers { { by_numbers } } else { { for cells.iter().enumerate().map(|(window, cell)| html! {
                     <div class={classes!("window", (window == *at).then_some("now"))} role="group" aria-label={format!("Cell {}", window + 1)}>
@@ -100,7 +104,8 @@ pub fn Slate(props: &SlateProps) -> Html {
                     </div>
                 }) } }
             </div>
-            <p class="note">{ "You look at the back: the first cell is on the right, dot 1 at the top right of it. Punch with the keys 1 to 6, with your six keys, or by pointing; Space goes on to the next cell on the left, Enter is done." }</p>
+            <p class="sr" aria-live="polite">{ format!("Cell {} of {count}: {}", *at + 1, said_of((*cells).get(*at).copied(), None, &says)) }</p>
+            <p id="slate-help" class="note">{ "You look at the back: the first cell is on the right, dot 1 at the top right of it. Punch with the keys 1 to 6, with your six keys, or by pointing; Space goes on to the next cell on the left, Enter is done. Tab goes on, out of the slate." }</p>
             <button type="button" class="main" onclick={finish}>{ "Answer" }</button>
         </div>
     }

@@ -11,7 +11,6 @@ use crate::browser::{END, ENTER, Failed, Outcome, Session, TAB, ensure};
 
 const DOWN: char = '\u{e015}';
 const RIGHT: char = '\u{e014}';
-const SHIFT: char = '\u{e008}';
 const BACKSPACE: char = '\u{e003}';
 /// The role of what unfolds, as Chromium's tree tells it.
 const UNFOLDS: &str = "DisclosureTriangle";
@@ -159,18 +158,12 @@ pub async fn a_drill(session: Session) -> Outcome {
 
 /// Presses Shift and Tab until what has the focus has this role and name.
 async fn back_to(session: &Session, role: &str, name: &str) -> Outcome {
-    use fantoccini::actions::{InputSource, KeyAction, KeyActions};
     for _ in 0..120 {
         let here = tree(session).await?.into_iter().rfind(|node| node.focused);
         if here.is_some_and(|here| here.role == role && here.name == name) {
             return Ok(());
         }
-        let keys = KeyActions::new("hands".to_owned())
-            .then(KeyAction::Down { value: SHIFT })
-            .then(KeyAction::Down { value: TAB })
-            .then(KeyAction::Up { value: TAB })
-            .then(KeyAction::Up { value: SHIFT });
-        session.client.perform_actions(keys).await?;
+        session.back_tab().await?;
     }
     Err(Failed(format!("Shift and Tab do not reach the {role} \"{name}\"")))
 }
@@ -233,4 +226,35 @@ pub async fn an_exercise_is_set_and_opened(session: Session) -> Outcome {
     hear(&session, "The galley is open.").await?;
     enter(&session, "button", "Mark my work").await?;
     hear(&session, "right").await
+}
+
+/// Mistakes are found on a sheet that is read as text, by its lines and by what is said of each cell.
+pub async fn a_sheet_is_proofread(session: Session) -> Outcome {
+    begin(&session).await?;
+    enter(&session, "link", "Proofread").await?;
+    let sheet =
+        wait(&session, "the sheet", |node| node.role == "textbox" && node.name == "Braille to proofread")
+            .await?;
+    let lines: Vec<Vec<Cell>> =
+        sheet.value.split('\n').map(|line| line.chars().filter_map(Cell::from_unicode).collect()).collect();
+    ensure(lines.len() > 3 && lines.iter().any(|line| line.len() > 20), || {
+        format!("the tree tells {lines:?}")
+    })?;
+    tab_to(&session, "textbox", "Braille to proofread").await?;
+    let (line, cell) = (2, 3.min(lines[2].len() - 1));
+    for _ in 0..line {
+        session.press(DOWN).await?;
+    }
+    for _ in 0..cell {
+        session.press(RIGHT).await?;
+    }
+    let numbers = lines[line][cell].dot_numbers().replace('-', " ");
+    hear(&session, &format!("{numbers}, line {}, cell {}", line + 1, cell + 1)).await?;
+    tab_to(&session, "combobox", "Kind of mistake").await?;
+    back_to(&session, "textbox", "Braille to proofread").await?;
+    session.press(ENTER).await?;
+    hear(&session, "1 cell marked.").await?;
+    hear(&session, &format!("{numbers}, mark 1, line {}, cell {}", line + 1, cell + 1)).await?;
+    enter(&session, "button", "I am done").await?;
+    hear(&session, "Found ").await
 }

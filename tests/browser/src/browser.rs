@@ -38,6 +38,7 @@ pub fn ensure(holds: bool, words: impl FnOnce() -> String) -> Outcome {
 
 /// Keys by their characters in the WebDriver standard.
 const CONTROL: char = '\u{e009}';
+const SHIFT: char = '\u{e008}';
 /// Moves the focus on.
 pub const TAB: char = '\u{e004}';
 /// Presses a button, ends a line.
@@ -357,6 +358,16 @@ impl Session {
             .client
             .perform_actions(keys.then(KeyAction::Down { value }).then(KeyAction::Up { value }))
             .await?)
+    }
+
+    /// Presses Tab with Shift held: back to what had the focus before.
+    pub async fn back_tab(&self) -> Outcome {
+        let keys = KeyActions::new("hands".to_owned())
+            .then(KeyAction::Down { value: SHIFT })
+            .then(KeyAction::Down { value: TAB })
+            .then(KeyAction::Up { value: TAB })
+            .then(KeyAction::Up { value: SHIFT });
+        Ok(self.client.perform_actions(keys).await?)
     }
 
     /// What the browser's console holds at the level of an error since it was last asked. Firefox's driver does not

@@ -17,6 +17,7 @@ mod desk_looks;
 mod desk_paper;
 mod desk_terminal;
 mod drill;
+mod focus;
 mod hard;
 mod keyboards;
 mod links;
@@ -53,7 +54,10 @@ type Test = Box<dyn Fn(Session) -> Pin<Box<dyn Future<Output = Outcome> + Send>>
 /// Longer than this no test may take, on a busy machine either.
 const LIMIT: Duration = Duration::from_secs(600);
 /// What needs means that only Chromium's driver has: an emulated screen, the browser's own protocol.
-const CHROMIUM_ONLY: [&str; 24] = [
+const CHROMIUM_ONLY: [&str; 27] = [
+    "alone::a_sheet_is_proofread",
+    "focus::what_can_be_hit_is_large_enough",
+    "focus::the_focus_is_never_hidden",
     "keyboards::an_input_method_writes_once_in_every_surface",
     "offline::a_version_found_early_is_offered",
     "desk_paper::each_sheet_is_printed_alone",
@@ -183,6 +187,7 @@ fn all() -> Vec<(&'static str, Test)> {
         looks::no_room_scrolls_sideways,
         alone::a_drill,
         alone::a_transcription_is_marked_and_mended,
+        alone::a_sheet_is_proofread,
         alone::an_exercise_is_set_and_opened,
         offline::a_visited_page_works_with_the_server_gone,
         offline::a_new_version_is_offered_and_waits,
@@ -192,8 +197,12 @@ fn all() -> Vec<(&'static str, Test)> {
         offline::a_failed_update_leaves_the_old_version_whole,
         one_file::a_drill_from_a_file_is_kept,
         one_file::a_transcription_from_a_file_is_marked_and_kept,
+        one_file::where_storage_is_withheld_the_record_is_a_file,
         one_file::a_reading_text_from_a_file,
         one_file::links_and_files_are_taken_and_made,
+        focus::what_can_be_hit_is_large_enough,
+        focus::the_focus_is_never_hidden,
+        focus::the_focus_is_never_lost,
         access::a_planted_fault_is_reported,
         access::the_rooms_as_they_are_entered,
         access::the_rooms_at_work,

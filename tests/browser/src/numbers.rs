@@ -84,7 +84,7 @@ pub async fn no_room_shows_braille(session: Session) -> Outcome {
     states::stand(&session, "write").await?;
     session.unfold().await?;
     session.switch("For my braille display", true).await?;
-    session.switch("Say also what that cell means", true).await?;
+    session.switch("Say what that cell means", true).await?;
     session.find("combobox", "Announce the reading").await?.select_by_value("words").await?;
     session.write(&cells(" .? l1ves \"")).await?;
     for key in ['\u{e012}', '\u{e012}', '\u{e012}', '\u{e011}'] {

@@ -57,6 +57,55 @@ pub async fn a_transcription_from_a_file_is_marked_and_kept(mut session: Session
     quiet(&session).await
 }
 
+/// Where the browser withholds storage from files, the page says so and offers the record as a file; the work goes on.
+pub async fn where_storage_is_withheld_the_record_is_a_file(session: Session) -> Outcome {
+    let mut session = session.that_keeps_nothing().await?;
+    let outcome = without_storage(&mut session).await;
+    session.client.close().await?;
+    outcome
+}
+
+async fn without_storage(session: &mut Session) -> Outcome {
+    from_disk(session).await?;
+    session.open("#/").await?;
+    session
+        .until("the words about it", "return document.querySelector('main [role=alert]')?.textContent.includes('keeps nothing for this page')")
+        .await?;
+    answer_one(session).await?;
+    session.find("link", "To the room Record").await?.click().await?;
+    recorded(session, 1).await?;
+    let file = session.find("link", "Save the record").await?.attr("href").await?.unwrap_or_default();
+    ensure(file.contains("answer"), || format!("the saved record is {file}"))?;
+    // The file is taken in again by the page as it is opened the next time.
+    let text = "return decodeURIComponent(document.querySelector('a[download=\"cellwright-record.txt\"]').href.split(',').slice(1).join(','))";
+    let text = session.script(text).await?.as_str().unwrap_or_default().to_owned();
+    let folder = tempfile::TempDir::new()?;
+    let path = folder.path().join("cellwright-record.txt");
+    std::fs::write(&path, text)?;
+    session.open("#/record").await?;
+    recorded(session, 0).await?;
+    let input = session.client.find(fantoccini::Locator::Css("main input[type=file]")).await?;
+    input.send_keys(&path.display().to_string()).await?;
+    session
+        .until(
+            "the question or the record",
+            "return !!document.querySelector('.question') || document.body.textContent.includes('1 answers')",
+        )
+        .await?;
+    session.find("button", "Merge: keep both").await?.click().await?;
+    recorded(session, 1).await?;
+    // Writing goes on and says so too.
+    session.open("#/write").await?;
+    session.write(&ueb::transcribe("The ferry", &Options::default())).await?;
+    session.expect("status", "Reads as", "The ferry").await?;
+    session
+        .until(
+            "the words about it",
+            "return document.body.textContent.includes('keeps nothing for this page')",
+        )
+        .await
+}
+
 pub async fn a_reading_text_from_a_file(mut session: Session) -> Outcome {
     from_disk(&mut session).await?;
     session.open("#/read").await?;
@@ -95,6 +144,26 @@ pub async fn links_and_files_are_taken_and_made(mut session: Session) -> Outcome
     let input = session.client.find(fantoccini::Locator::Css("details input[type=file]")).await?;
     input.send_keys(&file.display().to_string()).await?;
     session.find("heading", "Notice 2").await?;
+
+    // What comes of an exercise goes back to the site that it came from; that site is known from now on.
+    session.find("textbox", "Braille").await?;
+    session.write(&ueb::transcribe("The galley is open.", &Options::default())).await?;
+    session.find("button", "Mark my work").await?.click().await?;
+    let slip = session.find("textbox", "Slip link").await?.prop("value").await?.unwrap_or_default();
+    ensure(slip.starts_with("https://school.example/braille/#/r/"), || format!("the slip's link is {slip}"))?;
+    session.script("localStorage.removeItem('cellwright.site')").await?;
+
+    // Where no site is known, the slip goes as a file, and no link to nowhere is offered.
+    session.open(&format!("#/x/{payload}")).await?;
+    session.write(&[]).await?;
+    session.find("button", "Mark my work").await?.click().await?;
+    let file = session.find("link", "Save the slip as a file").await?.attr("href").await?.unwrap_or_default();
+    ensure(file.contains("r%2F") || file.contains("#/r/") || file.contains("%23/r/"), || {
+        format!("the file is {file}")
+    })?;
+    let links =
+        session.script("return document.querySelectorAll('[aria-label=\"Slip link\"]').length").await?;
+    ensure(links == 0, || "a link to nowhere is offered".to_owned())?;
 
     session.open("#/set").await?;
     session.find("textbox", "Text, one item a line").await?.send_keys("The galley is open.").await?;
