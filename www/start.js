@@ -132,6 +132,7 @@ async function offer(here) {
   const [coming, now] = await Promise.all([versionOf(here.waiting), versionOf(here.active)]);
   // The host has gone back to what is here.
   news.hidden = coming !== undefined && coming === now;
+  document.documentElement.toggleAttribute("data-news", !news.hidden);
   if (news.hidden) return;
   // A word that is put in is told; one that was there before it could be seen is not.
   requestAnimationFrame(() => { byId("news-say").textContent = NEWS; });
@@ -141,6 +142,7 @@ async function offer(here) {
   });
   byId("news-later").onclick = () => {
     news.hidden = true;
+    document.documentElement.removeAttribute("data-news");
     byId("news-say").textContent = "";
     (before?.isConnected ? before : byId("room"))?.focus();
   };

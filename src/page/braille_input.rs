@@ -13,7 +13,7 @@ use yew::prelude::*;
 
 use super::cells_line;
 use super::drawn_lines::DrawnLines;
-use super::halves::{self, WHOLE};
+use super::halves::{self, Elsewhere, WHOLE};
 use super::number_entry::{Entered, NumberEntry};
 use super::quiet::Quiet;
 use super::resized::Resized;
@@ -603,7 +603,7 @@ impl Component for Surface {
                     </p>
                 }
                 if settings.number_entry && !props.read_only {
-                    <NumberEntry {on_entered} />
+                    if WHOLE { <NumberEntry {on_entered} /> } else { <Elsewhere then="numbers" /> }
                 }
                 if settings.six_keys && !props.read_only {
                     <SixKeys lights={self.lights.clone()} entry={settings.entry} {on_touch} />

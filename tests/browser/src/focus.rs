@@ -2,7 +2,7 @@
 
 use serde_json::json;
 
-use crate::browser::{Outcome, Session, ensure};
+use crate::browser::{Failed, Outcome, Session, ensure};
 use crate::states;
 
 /// A screen of this size.
@@ -82,12 +82,13 @@ pub async fn the_focus_is_never_hidden(session: Session) -> Outcome {
     let mut hidden = Vec::new();
     for (width, height) in SCREENS {
         for room in states::ROOMS {
-            states::stand(&session, room).await?;
+            let at = |error: Failed| Failed(format!("{room} at {width} by {height}: {}", error.0));
+            states::stand(&session, room).await.map_err(at)?;
             screen(&session, width, height).await?;
             // The word of a new version stands at the foot of the window meanwhile.
             session
                 .script(
-                    "document.getElementById('news').hidden = false;
+                    "document.getElementById('news').hidden = false; document.documentElement.toggleAttribute('data-news', true);
                     document.getElementById('news-say').textContent = 'A new version of Cellwright is ready. Your work stays as it is until you choose.';
                     document.querySelector('.skip').focus()",
                 )
@@ -112,7 +113,7 @@ pub async fn the_focus_is_never_hidden(session: Session) -> Outcome {
                     }
                 }
             }
-            session.screen(0).await?;
+            session.devtools("Emulation.clearDeviceMetricsOverride", json!({})).await?;
         }
     }
     hidden.sort();
@@ -125,42 +126,63 @@ pub async fn the_focus_is_never_hidden(session: Session) -> Outcome {
 pub async fn the_focus_is_never_lost(session: Session) -> Outcome {
     let mut lost = Vec::new();
     for room in states::ROOMS {
-        let mut number = 0;
-        let mut fresh = false;
-        loop {
-            if !fresh {
-                states::stand(&session, room).await?;
-                session.unfold().await?;
-                session.script("window.print = () => {}").await?;
-                fresh = true;
-            }
-            let here = format!(
-                "const all = [...document.querySelectorAll('main button:not([disabled])')].filter((at) => at.checkVisibility());
-                 const at = all[{number}];
-                 at?.focus();
-                 return [all.length, at ? at.getAttribute('aria-label') ?? at.textContent : '']"
-            );
-            let found = session.script(&here).await?;
-            let count = found[0].as_u64().unwrap_or(0);
-            if number >= count {
-                break;
-            }
-            session.press('\u{e007}').await?;
-            tokio::time::sleep(std::time::Duration::from_millis(450)).await;
-            let after = session
-                .script("return [document.activeElement === document.body, [...document.querySelectorAll('main button:not([disabled])')].filter((at) => at.checkVisibility()).length, location.hash]")
-                .await?;
-            if after[0] == true {
-                lost.push(format!("{room}: {}", found[1].as_str().unwrap_or_default()));
-            }
-            // Where the room has become another, it is opened anew.
-            fresh = after[0] == false && after[1] == count;
-            number += 1;
-            // A chart or a table of the same buttons is one case.
-            if number > 60 {
-                break;
-            }
-        }
+        lost.extend(lost_in(&session, room).await?);
     }
     ensure(lost.is_empty(), || format!("the focus is lost after:\n  {}", lost.join("\n  ")))
+}
+
+/// The buttons that can be seen.
+const BUTTONS: &str = "const all = [...document.querySelectorAll('main button:not([disabled])')].filter((at) => at.checkVisibility());";
+
+/// So many buttons of a room are looked at.
+const MOST: u64 = 80;
+
+/// What a button's name says apart from its number and what it is about: of buttons that are all alike one is pressed.
+fn kind_of(name: &str) -> String {
+    let letters: String = name.chars().filter(|c| c.is_alphabetic() || *c == ' ').collect();
+    let words: Vec<&str> = letters.split_whitespace().collect();
+    // The signs of a chart and of lists are called by one word or sign.
+    if words.len() < 2 && name.chars().count() < 4 {
+        "sign".to_owned()
+    } else {
+        words.iter().take(2).copied().collect::<Vec<_>>().join(" ")
+    }
+}
+
+async fn lost_in(session: &Session, room: &str) -> Outcome<Vec<String>> {
+    let mut lost = Vec::new();
+    let (mut stands, mut pressed) = (false, Vec::new());
+    for number in 0..MOST {
+        if !stands {
+            states::stand(session, room).await?;
+            session.unfold().await?;
+            // What the browser itself would ask is not answered here.
+            session.script("window.print = () => {}; navigator.clipboard.writeText = async () => {}").await?;
+        }
+        let take = format!(
+            "{BUTTONS} const at = all[{number}]; at?.focus();
+            return [all.length, at ? at.getAttribute('aria-label') ?? at.textContent : '']"
+        );
+        let here = session.script(&take).await?;
+        if number >= here[0].as_u64().unwrap_or(0) {
+            break;
+        }
+        let name = here[1].as_str().unwrap_or_default().to_owned();
+        if pressed.contains(&kind_of(&name)) {
+            stands = true;
+            continue;
+        }
+        pressed.push(kind_of(&name));
+        let at = |error: Failed| Failed(format!("{room}, {name}: {}", error.0));
+        session.press('\u{e007}').await.map_err(at)?;
+        tokio::time::sleep(std::time::Duration::from_millis(450)).await;
+        let look = format!("{BUTTONS} return [document.activeElement === document.body, all.length]");
+        let after = session.script(&look).await.map_err(at)?;
+        if after[0] == true {
+            lost.push(format!("{room}: {name}"));
+        }
+        // Where the room has become another, it is opened anew.
+        stands = after[0] == false && after[1] == here[0];
+    }
+    Ok(lost)
 }
