@@ -174,7 +174,7 @@ pub fn KeyboardCheck() -> Html {
     };
     html! {
         <section class="check-keys">
-            <h3>{ "Keyboard check" }</h3>
+            <h2>{ "Keyboard check" }</h2>
             <p id="check-help">
                 { format!("Go to the box, hold all six dot keys ({}) down at once, then lift them. Tab moves on, out of the box.", names(dot_keys.iter().copied().flatten())) }
             </p>
