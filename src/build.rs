@@ -8,6 +8,9 @@ use std::path::Path;
 
 use unicode_normalization::char::{compose, decompose_canonical};
 
+#[path = "build_font.rs"]
+mod font;
+
 /// Roman and Greek letters and their marks lie below; what is made of others no sign of the code stands for.
 const END_OF_GREEK: u32 = 0x400;
 /// The marks that go on a letter.
@@ -17,6 +20,8 @@ fn main() {
     println!("cargo:rerun-if-changed=src/build.rs");
     println!("cargo:rerun-if-changed=src/ueb/signs.tsv");
     println!("cargo:rerun-if-changed=src/practice/units.txt");
+    println!("cargo:rerun-if-changed=src/build_font.rs");
+    write("cells.ttf", &font::cells());
     letter_case();
     marked();
     println!("cargo:rerun-if-changed=src/ueb/contract/parts.txt");
@@ -87,7 +92,7 @@ fn units() {
 }
 
 /// Writes a file for the code to include.
-fn write(name: &str, content: &str) {
+fn write(name: &str, content: &(impl AsRef<[u8]> + ?Sized)) {
     let folder = std::env::var_os("OUT_DIR").expect("cargo says where to write");
     std::fs::write(Path::new(&folder).join(name), content).expect("the table can be written");
 }

@@ -22,6 +22,10 @@ const ASCII: &[u8; 64] = b" a1b'k2l@cif/msp\"e3h9o6r^djg>ntq,*5<-u8v.%[$+x!&;:4\
 const ORDER: [&str; 7] =
     ["abcdefghij", "klmnopqrst", "uvxyz&=(!)", "*<%?:$]\\[w", "1234567890", "/+#>'-", "@^_\".;,"];
 
+/// The 64 cells as a TrueType font, U+2800 to U+283F (the Unicode standard, Braille Patterns), one as wide as the next. Its
+/// size is the distance of two lines of braille, 4.27 times that of two dots of a cell.
+pub const FONT: &[u8] = include_bytes!(concat!(env!("OUT_DIR"), "/cells.ttf"));
+
 impl Cell {
     /// The blank cell (a braille space).
     pub const BLANK: Cell = Cell(0);

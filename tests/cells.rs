@@ -1,7 +1,11 @@
 //! The cell against what others say of it.
 
-use cellwright::cell::{Cell, from_ascii};
+use cellwright::cell::{Cell, FONT, from_ascii};
 use cellwright::ueb::{self, Options};
+use read_fonts::tables::glyf::{Anchor, Glyf, Glyph};
+use read_fonts::tables::loca::Loca;
+use read_fonts::types::GlyphId;
+use read_fonts::{FontRef, TableProvider as _};
 
 fn dots(numbers: &str) -> Cell {
     Cell::from_dot_numbers(numbers).unwrap()
@@ -25,6 +29,51 @@ fn unicode_names_say_the_dots() {
         assert_eq!(cell.to_unicode(), character);
     }
     assert_eq!(Cell::from_unicode('\u{2840}'), None, "dot 7 is no dot of a six-dot cell");
+}
+
+/// Source: the same names, and for how a font is read the crate read-fonts. Dots 1 2 3 go down the left column, 4 5 6 down the
+/// right one (section 2.1), a thousand units apart; a cell is as wide as any other.
+#[test]
+fn the_font_has_the_dots_where_their_names_say() {
+    let font = FontRef::new(FONT).unwrap();
+    let (cmap, loca, glyf) = (font.cmap().unwrap(), font.loca(None).unwrap(), font.glyf().unwrap());
+    let (widths, em) = (font.hmtx().unwrap(), font.head().unwrap().units_per_em());
+    assert_eq!(em, 4270, "from line to line, as in the page's stylesheet");
+    let first = dots_of(&loca, &glyf, cmap.map_codepoint('\u{2801}').unwrap());
+    for code in 0x2800..=0x283F {
+        let character = char::from_u32(code).unwrap();
+        let glyph = cmap.map_codepoint(character).expect("a glyph for each");
+        assert_eq!(widths.advance(glyph), Some(2650), "from cell to cell");
+        let name = unicode_names2::name(character).unwrap().to_string();
+        let numbers = name.strip_prefix("BRAILLE PATTERN DOTS-").unwrap_or_default();
+        let expected: Vec<(i32, i32)> = numbers
+            .chars()
+            .map(|dot| dot.to_digit(10).unwrap() as i32 - 1)
+            .map(|dot| (first[0].0 + 1000 * (dot / 3), first[0].1 - 1000 * (dot % 3)))
+            .collect();
+        assert_eq!(dots_of(&loca, &glyf, glyph), expected, "{name}");
+    }
+    assert_eq!(cmap.map_codepoint('\u{2840}'), None, "eight dots are no cell");
+}
+
+/// The middles of a glyph's dots: of each piece of its outline.
+fn dots_of(loca: &Loca, glyf: &Glyf, glyph: GlyphId) -> Vec<(i32, i32)> {
+    let composite = match loca.get_glyf(glyph, glyf).unwrap() {
+        None => return Vec::new(),
+        Some(Glyph::Composite(composite)) => composite,
+        Some(Glyph::Simple(_)) => panic!("a cell is made of dots"),
+    };
+    composite
+        .components()
+        .map(|part| {
+            let Ok(Some(Glyph::Simple(dot))) = loca.get_glyf(part.glyph.into(), glyf) else {
+                panic!("a dot")
+            };
+            let middle = |low: i16, high: i16| (i32::from(low) + i32::from(high)) / 2;
+            let Anchor::Offset { x, y } = part.anchor else { panic!("a place") };
+            (i32::from(x) + middle(dot.x_min(), dot.x_max()), i32::from(y) + middle(dot.y_min(), dot.y_max()))
+        })
+        .collect()
 }
 
 /// Common practice: a to j lie in the top two rows; plus dot 3, k to t; plus dots 3 and 6, u v x y z; w stands apart.

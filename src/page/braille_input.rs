@@ -123,11 +123,9 @@ const FIRST: usize = 25;
 const PART: usize = 50;
 /// Of [`Picture::beyond`]: the chunk before and the chunk after.
 const ALL: u8 = 2;
-/// A written cell is drawn at once. The text box, and the text beside the caret's line, follow when nothing was written for
-/// so many milliseconds, or so long after the first cell they lack: what lets assistive technology read along costs a
-/// browser as much as the drawing, and a fast writer's next key is not to wait for it. All else shows there at once.
-const SETTLED: u64 = 120;
-const LATEST: u64 = 1000;
+/// A written cell is drawn at once, with what it says under it. The text box, and the text beside the caret's line, follow in
+/// a quiet moment: what lets assistive technology read along costs a browser as much as the drawing, and a fast writer's next
+/// key is not to wait for it. All else shows there at once.
 
 thread_local! {
     /// What this page has seen of the keyboard, on whatever surface.
@@ -173,6 +171,8 @@ struct Surface {
     /// What the keyboard seems to swallow, until it is put away.
     hole: Option<Hole>,
     surface: NodeRef,
+    /// What stands in it, and of that the lines.
+    written: NodeRef,
     lines: NodeRef,
     drawn: DrawnLines,
     /// Until what was written stands as text as well.
@@ -184,8 +184,8 @@ struct Surface {
     /// The lines grow or shrink: told after they were laid out, so that no key waits for it.
     resized: Option<Resized>,
     focused: bool,
-    /// The height of the surface as it is drawn, for the text box over it.
-    height: i32,
+    /// The height of what stands in the surface, and that of the surface as it is drawn, for the text box over it.
+    heights: (i32, i32),
     /// The first chunk in view, from the scroll position.
     seen: usize,
     /// After a leap the lines come chunk by chunk, each in a turn of its own: see [`Picture::beyond`].
@@ -366,15 +366,16 @@ impl Component for Surface {
             hands: Hands::default(),
             hole: None,
             surface: NodeRef::default(),
+            written: NodeRef::default(),
             lines: NodeRef::default(),
             drawn: DrawnLines::default(),
-            unsettled: Quiet::new(SETTLED, LATEST, link.callback(|()| Msg::Settled)),
+            unsettled: Quiet::settled(link.callback(|()| Msg::Settled)),
             shown: Rc::default(),
             lights: Lights::default(),
             lit: 0,
             resized: None,
             focused: false,
-            height: 0,
+            heights: (0, 0),
             seen: 0,
             beyond: ALL,
             further: None,
@@ -423,6 +424,9 @@ impl Component for Surface {
                 return true;
             }
             Msg::Resized => {
+                if !self.drawn.are_drawn() {
+                    self.draw_lines(ctx);
+                }
                 self.measure();
                 self.bring_into_view();
                 return false;
@@ -583,11 +587,13 @@ impl Component for Surface {
                     <TextBox label={props.label.clone()} read_only={props.read_only} autofocus={props.autofocus}
                         typed={settings.braille_keyboard} keys={self.keys.clone()} shown={self.shown.clone()}
                         {copied} on_did={on_box} />
-                    <div ref={self.lines.clone()} class="lines"></div>
-                    if let Some(copy) = &props.copy { { create_portal(copy.clone(), self.drawn.copy.clone()) } }
-                    if empty && !props.read_only {
-                        <p class="hint" aria-hidden="true">{ typing::hint(&self.keys, settings.entry) }</p>
-                    }
+                    <div ref={self.written.clone()}>
+                        <div ref={self.lines.clone()} class="lines"></div>
+                        if let Some(copy) = &props.copy { { create_portal(copy.clone(), self.drawn.copy.clone()) } }
+                        if empty && !props.read_only {
+                            <p class="hint" aria-hidden="true">{ typing::hint(&self.keys, settings.entry) }</p>
+                        }
+                    </div>
                 </div>
                 <p id="surface-help" class="sr">{ typing::help(&self.keys, settings.entry) }</p>
                 <p class="sr" aria-live="polite">{ &self.said }</p>
@@ -613,9 +619,9 @@ impl Component for Surface {
     }
 
     fn rendered(&mut self, ctx: &Context<Self>, first: bool) {
-        if first && let Some(lines) = self.lines.cast() {
+        if first && let Some(written) = self.written.cast() {
             let link = ctx.link().clone();
-            self.resized = Some(Resized::of(&lines, move || link.send_message(Msg::Resized)));
+            self.resized = Some(Resized::of(&written, move || link.send_message(Msg::Resized)));
         }
         self.draw(ctx);
         self.settle();

@@ -10,6 +10,7 @@ use wasm_bindgen::JsCast;
 use web_sys::Element;
 
 use super::braille_input::LineMark;
+use super::cells_font;
 use super::cells_line::{self, CELL_WIDTH, CellMark, LINE_HEIGHT, decimal};
 use super::drawn_word::DrawnWord;
 use super::nodes::{self, put};
@@ -30,7 +31,11 @@ pub fn place_at(x: f64, y: f64) -> Option<Place> {
         return Some(Place { line, cell: usize::MAX });
     };
     let at: usize = cells.get_attribute("data-at")?.parse().ok()?;
-    let count: u32 = cells.get_attribute("data-cells").and_then(|count| count.parse().ok()).unwrap_or(1);
+    // As text each cell is a character; a dot number stands for one cell.
+    let in_font = cells.class_list().contains("cells-text");
+    let written = || cells.text_content().filter(|_| in_font).map(|text| text.chars().count().max(1) as u32);
+    let count = cells.get_attribute("data-cells").and_then(|count| count.parse().ok());
+    let count: u32 = count.or_else(written).unwrap_or(1);
     let frame = cells.get_bounding_client_rect();
     let share = within((x - frame.left()) / frame.width().max(1.0), 0.0, 1.0);
     // On a slate the line runs from right to left.
@@ -48,6 +53,8 @@ pub struct Looks {
     pub frames: bool,
     /// What each word says stands under it.
     pub reads: bool,
+    /// Drawn as punched on a slate.
+    pub slate: bool,
     /// Distance between two dots in CSS pixels.
     pub dot: f64,
 }
@@ -133,6 +140,20 @@ impl DrawnLines {
 }
 
 impl DrawnLines {
+    /// Whether the font of the cells draws them; else all are to be drawn again. To be asked after they were laid out.
+    pub fn are_drawn(&mut self) -> bool {
+        let Some(looks) = self.looks else { return true };
+        let lines = self.chunks.iter().flat_map(|chunk| &chunk.lines);
+        let drawn = lines
+            .flat_map(|line| &line.words)
+            .find_map(DrawnWord::in_font)
+            .is_none_or(|(word, cells)| cells_font::drew(word, cells, looks.dot));
+        if !drawn {
+            self.looks = None;
+        }
+        drawn
+    }
+
     /// Puts the text of the caret's line beside its cells, when nothing was written for a moment.
     pub fn settle(&mut self) {
         let Some(looks) = self.looks else { return };

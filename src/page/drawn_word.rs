@@ -2,10 +2,11 @@
 
 use web_sys::Element;
 
+use super::cells_font;
 use super::cells_line::{self, CELL_WIDTH, CellMark, LINE_HEIGHT, decimal};
 use super::drawn_lines::{Looks, across};
-use super::nodes::{self, put};
-use crate::cell::Cell;
+use super::nodes::{self, Said, put};
+use crate::cell::{self, Cell};
 use crate::writing::Word;
 
 /// What is drawn of a word beside its reading; places are within the word.
@@ -28,10 +29,20 @@ pub struct DrawnWord {
 
 /// The elements of a word that is drawn in dots.
 struct Parts {
+    /// What the caret's place is counted in.
+    around: Element,
     cells: Element,
-    dots: Element,
+    dots: Dots,
     caret: Option<Element>,
-    says: Option<Element>,
+    says: Option<(Element, Said)>,
+}
+
+/// The dots of a word.
+enum Dots {
+    /// A path.
+    Shapes(Element),
+    /// Text in the font of the cells.
+    Text(Said),
 }
 
 impl DrawnWord {
@@ -72,17 +83,29 @@ impl DrawnWord {
     fn make(&mut self, word: &Word, looks: Looks) {
         self.element.set_text_content(None);
         let drawn = &self.drawn;
+        let in_font = !looks.numbers
+            && !looks.frames
+            && !looks.slate
+            && drawn.selection.is_none()
+            && drawn.marks.is_empty()
+            && cells_font::may_draw();
+        self.element.set_class_name(if in_font { "word in-font" } else { "word" });
         self.parts = if looks.numbers {
             make_numbers(&self.element, word.from, drawn);
             None
+        } else if in_font {
+            Some(make_text(&self.element, word.from, drawn))
         } else {
             Some(make_dots(&self.element, word.from, drawn, looks))
         };
         if looks.reads {
+            if in_font {
+                nodes::within(&self.element, nodes::element("br", ""));
+            }
             let says = nodes::within(&self.element, nodes::element("span", class_of(word)));
-            says.set_text_content(Some(&words_of(word, looks.numbers)));
+            let said = Said::new(&says, words_of(word, looks.numbers));
             if let Some(parts) = &mut self.parts {
-                parts.says = Some(says);
+                parts.says = Some((says, said));
             }
         }
     }
@@ -92,35 +115,37 @@ impl DrawnWord {
         let (Some(parts), Some(before)) = (&mut self.parts, &self.word) else { return };
         let Drawn { cells, caret, .. } = &self.drawn;
         if old.cells != *cells {
-            put(&parts.dots, "d", &cells_line::dots_path(cells, false));
-            if old.cells.len() != cells.len() {
-                put(&parts.cells, "style", &width(cells.len(), looks));
-                put(&parts.cells, "data-cells", &cells.len().to_string());
+            match &mut parts.dots {
+                Dots::Text(text) => text.say(cell::to_unicode(cells)),
+                Dots::Shapes(path) => {
+                    put(path, "d", &cells_line::dots_path(cells, false));
+                    if old.cells.len() != cells.len() {
+                        put(&parts.cells, "style", &width(cells.len(), looks));
+                        put(&parts.cells, "data-cells", &cells.len().to_string());
+                    }
+                }
             }
         }
         if before.from != word.from {
             put(&parts.cells, "data-at", &word.from.to_string());
         }
-        let at_end = |drawn: &Drawn| drawn.caret.is_some_and(|at| at > 0 && at >= drawn.cells.len());
-        if old.caret != *caret && !(parts.caret.is_some() && at_end(old) && at_end(&self.drawn)) {
-            match (caret, &parts.caret) {
-                (Some(at), Some(there)) => put_caret(there, *at, cells.len()),
-                (Some(at), None) => parts.caret = Some(make_caret(&parts.cells, *at, cells.len())),
-                (None, _) => {
-                    if let Some(gone) = parts.caret.take() {
-                        gone.remove();
-                    }
-                }
-            }
+        if old.caret != *caret && !(old.at_end() && self.drawn.at_end()) {
+            parts.put_caret(&self.drawn);
         }
-        if let Some(says) = &parts.says {
+        if let Some((element, said)) = &mut parts.says {
             if (&before.says, before.waiting) != (&word.says, word.waiting) {
-                nodes::say(says, &words_of(before, looks.numbers), &words_of(word, looks.numbers));
+                said.say(words_of(word, looks.numbers));
             }
             if before.unknown != word.unknown {
-                says.set_class_name(class_of(word));
+                element.set_class_name(class_of(word));
             }
         }
+    }
+
+    /// Its cells as they are drawn with the font of the cells, and how many there are.
+    pub fn in_font(&self) -> Option<(&Element, usize)> {
+        let parts = self.parts.as_ref().filter(|parts| matches!(parts.dots, Dots::Text(_)))?;
+        Some((&parts.cells, self.drawn.cells.len())).filter(|(_, cells)| *cells > 0)
     }
 }
 
@@ -139,20 +164,50 @@ fn width(cells: usize, looks: Looks) -> String {
     format!("width:{}px", decimal(cells.max(1) as f64 * CELL_WIDTH * looks.dot))
 }
 
-/// Puts the caret before a cell; behind the last it stands where the word ends, and moves with that end by itself.
-fn put_caret(caret: &Element, at: usize, of: usize) {
-    let left = if at > 0 && at >= of { "100%".to_owned() } else { across(at) };
-    put(caret, "style", &format!("left:{left}"));
+impl Drawn {
+    /// Whether the caret stands behind the last cell.
+    fn at_end(&self) -> bool {
+        self.caret.is_some_and(|at| at > 0 && at >= self.cells.len())
+    }
 }
 
-fn make_caret(cells: &Element, at: usize, of: usize) -> Element {
-    let caret = nodes::within(cells, nodes::element("span", "caret"));
-    put_caret(&caret, at, of);
-    caret
+impl Parts {
+    /// Puts the caret where it stands. Behind the last cell it is the edge of the cells, and moves with it by itself.
+    fn put_caret(&mut self, drawn: &Drawn) {
+        let edge = drawn.at_end() && matches!(self.dots, Dots::Text(_));
+        if matches!(self.dots, Dots::Text(_)) {
+            self.cells.set_class_name(if edge { "cells-text caret" } else { "cells-text" });
+        }
+        match drawn.caret.filter(|_| !edge) {
+            Some(at) => {
+                let left = if drawn.at_end() { "100%".to_owned() } else { across(at) };
+                let caret = self
+                    .caret
+                    .get_or_insert_with(|| nodes::within(&self.around, nodes::element("span", "caret")));
+                put(caret, "style", &format!("left:{left}"));
+            }
+            None => {
+                if let Some(gone) = self.caret.take() {
+                    gone.remove();
+                }
+            }
+        }
+    }
+}
+
+/// The cells as text in their font. All of the word is one piece of text in two lines then: a browser lays that out sooner than
+/// lines that are pieces of their own.
+fn make_text(word: &Element, from: usize, drawn: &Drawn) -> Parts {
+    let cells = nodes::within(word, nodes::element("span", "cells-text"));
+    put(&cells, "data-at", &from.to_string());
+    let dots = Dots::Text(Said::new(&cells, cell::to_unicode(&drawn.cells)));
+    let mut parts = Parts { around: word.clone(), cells, dots, caret: None, says: None };
+    parts.put_caret(drawn);
+    parts
 }
 
 fn make_dots(within: &Element, from: usize, drawn: &Drawn, looks: Looks) -> Parts {
-    let Drawn { cells, caret, selection, marks } = drawn;
+    let Drawn { cells, selection, marks, .. } = drawn;
     let all = nodes::within(within, nodes::element("span", "drawn"));
     put(&all, "data-at", &from.to_string());
     put(&all, "data-cells", &cells.len().to_string());
@@ -180,8 +235,10 @@ fn make_dots(within: &Element, from: usize, drawn: &Drawn, looks: Looks) -> Part
         put(&number, "y", "0.85");
         number.set_text_content(Some(&mark.number.to_string()));
     }
-    let caret = caret.map(|at| make_caret(&all, at, cells.len()));
-    Parts { cells: all, dots, caret, says: None }
+    let mut parts =
+        Parts { around: all.clone(), cells: all, dots: Dots::Shapes(dots), caret: None, says: None };
+    parts.put_caret(drawn);
+    parts
 }
 
 fn make_numbers(within: &Element, from: usize, drawn: &Drawn) {

@@ -7,6 +7,7 @@
 //! | [`settings`] | what the learner has set, for every room (a context) |
 //! | [`store`], [`stored`] | what this browser keeps: versioned JSON that may be missing, damaged or refused; its form |
 //! | [`cells_line`] | `<CellsLine cells=..>`: cells drawn as shapes, or their dot numbers |
+//! | [`cells_font`] | the cells as a font, for what is drawn anew with every key |
 //! | [`braille_input`] | `<BrailleInput on_change=..>`: the writing surface, over `crate::writing` and `crate::keys` |
 //! | [`drawn_lines`], [`drawn_word`], [`text_box`], [`typing`] | of the writing surface: its lines and words as they are drawn; the text box over them; what its keys do |
 //! | [`written`] | what is written on it, as the rooms take it |
@@ -50,6 +51,7 @@ use wasm_bindgen::prelude::wasm_bindgen;
 pub mod beside;
 pub mod braille_input;
 pub mod by_number;
+pub mod cells_font;
 pub mod cells_line;
 pub mod check_panel;
 pub mod copyholder;

@@ -1,7 +1,6 @@
 //! Nodes of the page made by hand, for what changes with every key. Text is put in as text, never as HTML.
 
-use wasm_bindgen::JsCast;
-use web_sys::{CharacterData, Element};
+use web_sys::{Element, Text};
 
 /// A new element of HTML with this class; none when it is empty.
 pub fn element(name: &str, class: &str) -> Element {
@@ -27,18 +26,36 @@ pub fn within(outer: &Element, inner: Element) -> Element {
     inner
 }
 
-/// Changes an element's only text from what it was, when something was there. The text's own node stays, and what is the same
-/// at the beginning is not touched: so a browser lays out only what differs.
-pub fn say(element: &Element, was: &str, text: &str) {
-    let node = element.first_child().and_then(|node| node.dyn_into::<CharacterData>().ok());
-    let same: usize =
-        was.chars().zip(text.chars()).take_while(|(one, two)| one == two).map(|(c, _)| c.len_utf8()).sum();
-    let units = |text: &str| text.encode_utf16().count() as u32;
-    let changed = node.is_some_and(|node| {
-        node.replace_data(units(&was[..same]), units(&was[same..]), &text[same..]).is_ok()
-    });
-    if !changed {
-        element.set_text_content(Some(text));
+/// A text that changes: its node stays, and what is the same at the beginning is not touched, so a browser lays out only what
+/// differs.
+pub struct Said {
+    node: Text,
+    text: String,
+}
+
+impl Said {
+    /// A text at the end of an element.
+    pub fn new(within: &Element, text: String) -> Said {
+        let node = gloo::utils::document().create_text_node(&text);
+        let _ = within.append_child(&node);
+        Said { node, text }
+    }
+
+    /// Brings it to another text.
+    pub fn say(&mut self, text: String) {
+        let same: usize = self
+            .text
+            .chars()
+            .zip(text.chars())
+            .take_while(|(one, two)| one == two)
+            .map(|(c, _)| c.len_utf8())
+            .sum();
+        let units = |text: &str| text.encode_utf16().count() as u32;
+        let (gone, new) = (units(&self.text[same..]), &text[same..]);
+        if gone > 0 || !new.is_empty() {
+            let _ = self.node.replace_data(units(&text[..same]), gone, new);
+        }
+        self.text = text;
     }
 }
 

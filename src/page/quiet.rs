@@ -9,6 +9,10 @@ use yew::Callback;
 
 use super::learner;
 
+/// What was written has settled when no key came for so many milliseconds, or so long after the first.
+const SETTLED: u64 = 120;
+const LATEST: u64 = 1000;
+
 /// Something that waits for a quiet moment.
 pub struct Quiet(Rc<Waiting>);
 
@@ -26,6 +30,11 @@ impl Quiet {
     pub fn new(quiet: u64, latest: u64, act: Callback<()>) -> Quiet {
         let (first, last, timer) = Default::default();
         Quiet(Rc::new(Waiting { quiet, latest, act, first, last, timer }))
+    }
+
+    /// Acts when what was written has settled.
+    pub fn settled(act: Callback<()>) -> Quiet {
+        Quiet::new(SETTLED, LATEST, act)
     }
 
     /// It happened: the wait begins.

@@ -12,7 +12,8 @@ use yew::prelude::*;
 use super::cells_line;
 use super::held::use_held;
 use super::live::Live;
-use super::nodes;
+use super::nodes::{self, Said};
+use super::quiet::Quiet;
 use super::settings::{Announce, use_settings};
 use super::speech;
 use super::written::Written;
@@ -25,6 +26,8 @@ use crate::writing::{CHUNK, Chunk, Line};
 pub struct ReadsAsProps {
     /// The text with its readings, as it changes.
     pub live: Rc<Live>,
+    /// Each word's reading stands under its cells as well, at once; so this one may follow in a quiet moment.
+    pub follows: bool,
 }
 
 /// The live reading of what is written.
@@ -46,9 +49,10 @@ pub fn ReadsAs(props: &ReadsAsProps) -> Html {
             announce: settings.announce,
             aloud: settings.speech,
             display: settings.braille_display,
+            follows: props.follows,
         };
         use_effect_with((props.live.clone(), how), move |(live, how)| {
-            let reading = RefCell::new(Reading {
+            let reading = Rc::new(RefCell::new(Reading {
                 how: *how,
                 region: region.cast(),
                 waiting: waiting.cast(),
@@ -57,10 +61,24 @@ pub fn ReadsAs(props: &ReadsAsProps) -> Html {
                 chunks: Vec::new(),
                 last: None,
                 pause: None,
-            });
+            }));
             reading.borrow().clear();
+            let soon = {
+                let (live, reading) = (Rc::downgrade(live), reading.clone());
+                Quiet::settled(Callback::from(move |()| {
+                    if let Some(live) = live.upgrade() {
+                        reading.borrow_mut().show_chunks(&live.now().chunks);
+                    }
+                }))
+            };
             let live = live.clone();
-            let number = live.follow(Callback::from(move |written| reading.borrow_mut().show(&written)));
+            let number = live.follow(Callback::from(move |written| {
+                if reading.borrow_mut().show(&written) {
+                    soon.again();
+                } else {
+                    soon.done();
+                }
+            }));
             move || live.leave(number)
         });
     }
@@ -93,6 +111,7 @@ struct How {
     announce: Announce,
     aloud: bool,
     display: bool,
+    follows: bool,
 }
 
 /// The reading as it stands on the page.
@@ -117,7 +136,7 @@ struct ReadChunk {
     long: bool,
     /// A new line begins after it.
     ends: bool,
-    text: String,
+    said: Said,
 }
 
 /// Puts a text in where it differs.
@@ -136,7 +155,8 @@ impl Reading {
         }
     }
 
-    fn show(&mut self, written: &Written) {
+    /// Gives whether the text is still to be shown, in a quiet moment.
+    fn show(&mut self, written: &Written) -> bool {
         if self.how.display {
             let line = written
                 .line()
@@ -145,9 +165,15 @@ impl Reading {
             put_text(self.display.as_ref(), &line);
         }
         if !self.how.shown {
-            return;
+            return false;
         }
-        self.show_chunks(&written.chunks);
+        // A few keys more or less may wait; what came or went whole is there at once.
+        let later = self.how.follows
+            && self.chunks.len() == written.chunks.len()
+            && self.last.as_ref().is_some_and(|last| last.version == written.version);
+        if !later {
+            self.show_chunks(&written.chunks);
+        }
         let waiting = written.waiting.as_ref().map(|(prefix, could)| waiting_words(prefix, could));
         put_text(self.waiting.as_ref(), &waiting.unwrap_or_default());
         // A caret that only moves has nothing to tell of the reading.
@@ -157,6 +183,7 @@ impl Reading {
         {
             self.announce(&last, written);
         }
+        later
     }
 
     fn show_chunks(&mut self, chunks: &[Rc<Chunk>]) {
@@ -173,10 +200,8 @@ impl Reading {
                     // Inline while it is short, so that the region's text is the reading and nothing else.
                     let element =
                         nodes::within(region, nodes::element("span", if long { "chunk" } else { "" }));
-                    let mut drawn =
-                        ReadChunk { element, chunk: chunk.clone(), long, ends, text: String::new() };
-                    drawn.put(self.how.numbers);
-                    self.chunks.push(drawn);
+                    let said = Said::new(&element, reading_of(chunk, ends, self.how.numbers));
+                    self.chunks.push(ReadChunk { element, chunk: chunk.clone(), long, ends, said });
                 }
                 Some(drawn) => {
                     if drawn.long != long {
@@ -186,7 +211,7 @@ impl Reading {
                     if !Rc::ptr_eq(&drawn.chunk, chunk) || drawn.ends != ends {
                         drawn.chunk = chunk.clone();
                         drawn.ends = ends;
-                        drawn.put(self.how.numbers);
+                        drawn.said.say(reading_of(chunk, ends, self.how.numbers));
                     }
                 }
             }
@@ -239,24 +264,19 @@ fn word_ended(last: &Written, written: &Written) -> Option<String> {
     None
 }
 
-impl ReadChunk {
-    fn put(&mut self, numbers: bool) {
-        let mut text = String::new();
-        for (place, line) in self.chunk.lines.iter().enumerate() {
-            if place > 0 && !line.goes_on {
-                text.push('\n');
-            }
-            text.push_str(&line.print);
-        }
-        if self.ends {
+/// What the lines of a chunk say.
+fn reading_of(chunk: &Chunk, ends: bool, numbers: bool) -> String {
+    let mut text = String::new();
+    for (place, line) in chunk.lines.iter().enumerate() {
+        if place > 0 && !line.goes_on {
             text.push('\n');
         }
-        if numbers {
-            text = cells_line::without_glyphs(&text);
-        }
-        nodes::say(&self.element, &self.text, &text);
-        self.text = text;
+        text.push_str(&line.print);
     }
+    if ends {
+        text.push('\n');
+    }
+    if numbers { cells_line::without_glyphs(&text) } else { text }
 }
 
 /// How many signs a waiting prefix names.

@@ -475,7 +475,7 @@ pub fn Desk(props: &DeskProps) -> Html {
                 <CheckPanel items={items.clone()} title={title} print_copy={*print_copy} set_print_copy={set_copy}
                     go={go(true).reform(|(page, line)| (page, line, 0))} />
             }
-            if shown_reading { <ReadsAs live={live.clone()} /> }
+            if shown_reading { <ReadsAs live={live.clone()} follows=true /> }
             if set.is_none() {
                 <DeskFiles live={live.clone()} {sheet} print={(*print).clone()} {set_print} {put} {refuse} {check_file}
                     size={*sheet_size} {set_size} written_for={*written_for}

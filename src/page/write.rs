@@ -131,6 +131,7 @@ pub fn Desk(props: &DeskProps) -> Html {
     let (from, prompt) = texts.get(*place).cloned().unwrap_or_default();
     let options = Options { contracted, ..Options::default() };
     let hidden = props.hide && marks.is_none();
+    let under = !hidden && (props.hide || !settings.hide_reading);
 
     let on_change = {
         let (live, marks, empty) = (live.clone(), marks.clone(), empty.clone());
@@ -264,7 +265,7 @@ pub fn Desk(props: &DeskProps) -> Html {
                 </div>
             </div>
             <BrailleInput given={(*given).clone()} {on_change} marks={line_marks} contracted={props.contracted} slate={props.slate}
-                reads={!hidden && (props.hide || !settings.hide_reading)} />
+                reads={under} />
             <div class="controls under">
                 { switch("Dot numbers only", settings.dot_numbers_only, change(&settings, |s, on| s.dot_numbers_only = on)) }
                 if !props.hide {
@@ -296,7 +297,7 @@ pub fn Desk(props: &DeskProps) -> Html {
             if hidden {
                 <p class="note">{ "What it reads as is shown when you mark your work." }</p>
             } else {
-                <ReadsAs live={live.clone()} />
+                <ReadsAs live={live.clone()} follows={under} />
             }
             <div class="controls">
                 if own {

@@ -47,7 +47,8 @@ impl Surface {
     }
 
     pub(super) fn surface_style(&self) -> String {
-        format!("--surface:{}px", self.height)
+        let (written, surface) = self.heights;
+        format!("--written:{written}px;--surface:{surface}px")
     }
 
     /// The selection within the caret's line, in UTF-16 units of its text.
@@ -118,13 +119,26 @@ impl Surface {
         }
     }
 
-    /// The text box is as high as the surface.
+    /// The surface is told the height of what stands in it, so that a browser need not lay out the page around it with every
+    /// key; and the text box is as high as the surface.
     pub(super) fn measure(&mut self) {
-        let Some(surface) = self.surface.cast::<HtmlElement>() else { return };
+        let (Some(surface), Some(written)) =
+            (self.surface.cast::<HtmlElement>(), self.written.cast::<HtmlElement>())
+        else {
+            return;
+        };
+        let was = self.heights;
+        let put = |surface: &HtmlElement, style: &str| {
+            let _ = surface.set_attribute("style", style);
+        };
+        self.heights.0 = written.offset_height();
+        if self.heights != was {
+            put(&surface, &self.surface_style());
+        }
         let height = surface.client_height();
-        if height != self.height {
-            self.height = height;
-            let _ = surface.set_attribute("style", &self.surface_style());
+        if height != self.heights.1 {
+            self.heights.1 = height;
+            put(&surface, &self.surface_style());
         }
     }
 
@@ -159,6 +173,7 @@ pub(super) fn looks(props: &SurfaceProps) -> Looks {
         numbers: props.settings.dot_numbers_only,
         frames: props.settings.frames,
         reads: props.props.reads,
+        slate: props.props.slate,
         dot: props.settings.dot,
     }
 }

@@ -5,7 +5,7 @@ use cellwright::cell;
 use cellwright::exercise::{Exercise, Kind, Slip, envelope};
 use serde_json::{Value, json};
 
-use crate::browser::{Failed, Outcome, Session, ensure};
+use crate::browser::{Failed, Outcome, Session, cells, ensure};
 use crate::drill::{answer_one, recorded};
 use crate::site::{Site, project};
 
@@ -253,6 +253,34 @@ pub async fn links_made_to_harm(session: Session) -> Outcome {
         ensure(errors.is_empty(), || format!("{short}: the console holds {errors:?}"))?;
     }
     Ok(())
+}
+
+/// Some people let no page choose its fonts, and a browser may refuse one: then cells are drawn as shapes.
+pub async fn without_a_font_cells_are_shapes(session: Session) -> Outcome {
+    let drawn = async |font: usize, shapes: usize| {
+        let look = format!(
+            "const count = (what) => document.querySelectorAll('.surface .line ' + what).length;
+             return count('.cells-text') === {font} && count('.drawn path') === {shapes}"
+        );
+        session.until(&format!("{font} words in the font, {shapes} as shapes"), &look).await
+    };
+    let write = async |refused: &str| {
+        session.open("#/nowhere").await?;
+        session.script(&format!("{refused}; location.hash = '#/write'")).await?;
+        session.find("textbox", "Braille").await?.click().await?;
+        session.press('\u{e003}').await?;
+        session.write(&cells("f]ry")).await
+    };
+    write("").await?;
+    drawn(1, 0).await?;
+    session.find("button", "Start again").await?.click().await?;
+    // The browser takes it and draws with another all the same.
+    write("document.fonts.add = () => document.fonts").await?;
+    drawn(0, 1).await?;
+    session.find("button", "Start again").await?.click().await?;
+    write("window.FontFace = function () { throw new Error('no fonts') }").await?;
+    drawn(0, 1).await?;
+    session.expect("status", "Reads as", "ferry").await
 }
 
 /// The policy in force lets no inline script run and nothing be fetched from elsewhere.

@@ -220,6 +220,7 @@ fn all() -> Vec<(&'static str, Test)> {
         hard::two_tabs_keep_both_their_answers,
         hard::a_damaged_record_is_set_aside,
         hard::links_made_to_harm,
+        hard::without_a_font_cells_are_shapes,
         hard::the_policy_holds,
         hard::the_policy_holds_in_the_one_file,
     ]

@@ -250,9 +250,12 @@ pub async fn findings_tell_why(session: Session) -> Outcome {
 
 /// Where the caret stands, in cells from the beginning of its line's last word, to a tenth.
 const CARET: &str = "const word = [...document.querySelectorAll('.line.here .word')].at(-1);
-    const [all, caret] = ['.drawn', '.caret'].map((part) => word.querySelector(part)?.getBoundingClientRect());
-    const cells = Number(word.querySelector('.drawn').dataset.cells);
-    return caret ? Math.round((caret.left + 1 - all.left) / all.width * Math.max(cells, 1) * 10) / 10 : -1";
+    const [all, caret] = ['[data-at]', '.caret'].map((part) => word.querySelector(part));
+    const cells = Math.max([...all.textContent].length, 1), 
+        [from, edge] = [all, caret].map((one) => one?.getBoundingClientRect());
+    // Behind the last cell the caret is their right edge, two pixels wide.
+    const width = from.width - (all === caret ? 2 : 0), at = all === caret ? from.left + width : edge.left + 1;
+    return caret ? Math.round((at - from.left) / (width || 1) * cells * 10) / 10 : -1";
 
 pub async fn the_caret_goes_with_the_cells(session: Session) -> Outcome {
     session.open("#/write").await?;
