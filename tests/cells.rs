@@ -66,9 +66,7 @@ fn dots_of(loca: &Loca, glyf: &Glyf, glyph: GlyphId) -> Vec<(i32, i32)> {
     composite
         .components()
         .map(|part| {
-            let Ok(Some(Glyph::Simple(dot))) = loca.get_glyf(part.glyph.into(), glyf) else {
-                panic!("a dot")
-            };
+            let Ok(Some(Glyph::Simple(dot))) = loca.get_glyf(part.glyph, glyf) else { panic!("a dot") };
             let middle = |low: i16, high: i16| (i32::from(low) + i32::from(high)) / 2;
             let Anchor::Offset { x, y } = part.anchor else { panic!("a place") };
             (i32::from(x) + middle(dot.x_min(), dot.x_max()), i32::from(y) + middle(dot.y_min(), dot.y_max()))

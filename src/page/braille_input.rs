@@ -123,9 +123,6 @@ const FIRST: usize = 25;
 const PART: usize = 50;
 /// Of [`Picture::beyond`]: the chunk before and the chunk after.
 const ALL: u8 = 2;
-/// A written cell is drawn at once, with what it says under it. The text box, and the text beside the caret's line, follow in
-/// a quiet moment: what lets assistive technology read along costs a browser as much as the drawing, and a fast writer's next
-/// key is not to wait for it. All else shows there at once.
 
 thread_local! {
     /// What this page has seen of the keyboard, on whatever surface.

@@ -88,7 +88,9 @@ impl Surface {
         self.lights.show(std::mem::replace(&mut self.lit, lit), lit);
     }
 
-    /// Brings the text box, and the text beside the caret's line, to what is written.
+    /// Brings the text box, and the text beside the caret's line, to what is written. After a cell that waits for a quiet
+    /// moment: what lets assistive technology read along costs a browser as much as the drawing, and a fast writer's next key
+    /// is not to wait for it. After all else it is done at once.
     pub(super) fn settle(&mut self) {
         self.unsettled.done();
         self.light();
