@@ -328,7 +328,7 @@ pub async fn colours_and_motion_that_were_asked_for(session: Session) -> Outcome
     let state = session
         .script(
             "const style = (name) => getComputedStyle(document.querySelector(name));
-            return JSON.stringify({dots: style('.surface .dots path').stroke !== 'none', clear: style('.text-box').color, moves: style('.key').transitionDuration})",
+            return JSON.stringify({dots: style('.surface .cells-text').color !== style('.surface').backgroundColor, clear: style('.text-box').color, moves: style('.key').transitionDuration})",
         )
         .await?;
     ensure(state == r#"{"dots":true,"clear":"rgba(0, 0, 0, 0)","moves":"0s"}"#, || {
