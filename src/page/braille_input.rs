@@ -308,11 +308,11 @@ impl Surface {
         match touch {
             KeyTouch::Down(id, dot, time) => {
                 let (strokes, _) = self.hands.press(&id, Key::Dot(dot), time);
-                return self.write(ctx, strokes);
+                self.write(ctx, strokes)
             }
             KeyTouch::Up(id, time) => {
                 let stroke = self.hands.lift(&id, time);
-                return self.write(ctx, stroke);
+                self.write(ctx, stroke)
             }
             KeyTouch::Cell(cell) => {
                 self.write_alone(ctx, cell);
