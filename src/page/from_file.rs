@@ -51,8 +51,9 @@ fn learn_site(text: &str, address: &str) {
     if !is_file() || site().is_some() {
         return;
     }
-    let before = text.split_once(address).and_then(|(before, _)| before.split_whitespace().next_back());
-    if let Some(site) = before.and_then(whole) {
+    let before = text.split_once(address).map_or("", |(before, _)| before);
+    let begins = before.rfind("https://").or_else(|| before.rfind("http://"));
+    if let Some(site) = begins.and_then(|at| whole(&before[at..])) {
         // A browser that keeps nothing holds it as long as the page is open.
         let _ = store::save(KEY, VERSION, &site);
     }

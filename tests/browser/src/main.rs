@@ -54,10 +54,9 @@ type Test = Box<dyn Fn(Session) -> Pin<Box<dyn Future<Output = Outcome> + Send>>
 /// Longer than this no test may take, on a busy machine either.
 const LIMIT: Duration = Duration::from_secs(600);
 /// What needs means that only Chromium's driver has: an emulated screen, the browser's own protocol.
-const CHROMIUM_ONLY: [&str; 27] = [
+const CHROMIUM_ONLY: [&str; 26] = [
     "alone::a_sheet_is_proofread",
     "focus::what_can_be_hit_is_large_enough",
-    "focus::the_focus_is_never_hidden",
     "keyboards::an_input_method_writes_once_in_every_surface",
     "offline::a_version_found_early_is_offered",
     "desk_paper::each_sheet_is_printed_alone",
@@ -197,11 +196,9 @@ fn all() -> Vec<(&'static str, Test)> {
         offline::a_failed_update_leaves_the_old_version_whole,
         one_file::a_drill_from_a_file_is_kept,
         one_file::a_transcription_from_a_file_is_marked_and_kept,
-        one_file::where_storage_is_withheld_the_record_is_a_file,
         one_file::a_reading_text_from_a_file,
         one_file::links_and_files_are_taken_and_made,
         focus::what_can_be_hit_is_large_enough,
-        focus::the_focus_is_never_hidden,
         focus::the_focus_is_never_lost,
         access::a_planted_fault_is_reported,
         access::the_rooms_as_they_are_entered,
