@@ -201,7 +201,12 @@ pub async fn a_notice_of_two_pages_is_written_marked_corrected_checked_and_saved
         .await?;
     let field = other.client.find(fantoccini::Locator::Css("input[type=file][accept*=brf]")).await?;
     field.send_keys(&again.display().to_string()).await?;
-    other.until("the file's lines", "return document.querySelectorAll('.line .dots, .line .cells-text').length > 10").await?;
+    other
+        .until(
+            "the file's lines",
+            "return document.querySelectorAll('.line .dots, .line .cells-text').length > 10",
+        )
+        .await?;
     same_cells(&other, &right).await?;
     press(&other, "Save as .brf").await?;
     let twice = saved(folder.path(), "work.brf").await?;

@@ -48,7 +48,12 @@ pub async fn each_sheet_is_printed_alone(session: Session) -> Outcome {
     fill(&session, "textarea[rows='10']", VOLUME).await?;
     session.switch("A whole volume, with its title page", true).await?;
     choose(&session, "Open a braille file", &folder.path().join("volume.brf")).await?;
-    session.until("the file's lines", "return document.querySelectorAll('.line .dots, .line .cells-text').length > 5").await?;
+    session
+        .until(
+            "the file's lines",
+            "return document.querySelectorAll('.line .dots, .line .cells-text').length > 5",
+        )
+        .await?;
     press(&session, "Check before hand-in").await?;
     session.expect("status", "Check", "The check passes; 1 for you to judge").await?;
     press(&session, "A punching guide for the slate").await?;

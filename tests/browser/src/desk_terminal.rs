@@ -143,7 +143,12 @@ pub async fn the_check_says_what_the_terminal_says(session: Session) -> Outcome 
 
 /// Waits until the file lies on the desk.
 async fn drawn(session: &Session) -> Outcome {
-    session.until("the file's lines", "return document.querySelectorAll('.line .dots, .line .cells-text').length > 5").await
+    session
+        .until(
+            "the file's lines",
+            "return document.querySelectorAll('.line .dots, .line .cells-text').length > 5",
+        )
+        .await
 }
 
 /// The check of what lies on the desk is the terminal's check of the file that is saved from it.
