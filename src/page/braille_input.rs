@@ -181,8 +181,8 @@ struct Surface {
     /// The lines grow or shrink: told after they were laid out, so that no key waits for it.
     resized: Option<Resized>,
     focused: bool,
-    /// The height of what stands in the surface, and that of the surface as it is drawn, for the text box over it.
-    heights: (i32, i32),
+    /// The height of what stands in the surface, in pixels.
+    height: i32,
     /// The first chunk in view, from the scroll position.
     seen: usize,
     /// After a leap the lines come chunk by chunk, each in a turn of its own: see [`Picture::beyond`].
@@ -372,7 +372,7 @@ impl Component for Surface {
             lit: 0,
             resized: None,
             focused: false,
-            heights: (0, 0),
+            height: 0,
             seen: 0,
             beyond: ALL,
             further: None,

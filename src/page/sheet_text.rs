@@ -162,6 +162,15 @@ pub fn SheetText(props: &SheetTextProps) -> Html {
             move || drop(listener)
         });
     }
+    // A browser looks no further than the box's own caret, which lies at its top.
+    let onfocus = {
+        let field = node.clone();
+        use_callback((), move |_: FocusEvent, ()| {
+            if let Some(field) = field.cast() {
+                bring_into_view(&field);
+            }
+        })
+    };
     let mut said = said_of(props.cell, props.meaning.as_deref(), &settings);
     if !said.is_empty() {
         said = format!("{said}, {}", props.place);
@@ -178,7 +187,7 @@ pub fn SheetText(props: &SheetTextProps) -> Html {
     html! {
         <>
             <div class="sheet-over"><textarea ref={node} class="sheet-text" readonly=true rows="1" wrap="off" inputmode="none" spellcheck="false" autocomplete="off"
-                aria-label={props.label.clone()} aria-describedby="sheet-help" value={props.lines.text.clone()} onkeydown={props.on_key.clone()} /></div>
+                aria-label={props.label.clone()} aria-describedby="sheet-help" value={props.lines.text.clone()} onkeydown={props.on_key.clone()} {onfocus} /></div>
             <p id="sheet-help" class="sr">{ &props.help }</p>
             <p class="sr" aria-live="polite">{ said }</p>
         </>

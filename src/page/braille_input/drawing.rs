@@ -3,7 +3,7 @@
 use std::rc::Rc;
 
 use gloo::timers::callback::Timeout;
-use web_sys::HtmlElement;
+use web_sys::{Element, HtmlElement};
 use yew::prelude::*;
 
 use super::{ALL, Msg, Surface, SurfaceProps};
@@ -47,8 +47,7 @@ impl Surface {
     }
 
     pub(super) fn surface_style(&self) -> String {
-        let (written, surface) = self.heights;
-        format!("--written:{written}px;--surface:{surface}px")
+        format!("--written:{}px", self.height)
     }
 
     /// The selection within the caret's line, in UTF-16 units of its text.
@@ -122,25 +121,16 @@ impl Surface {
     }
 
     /// The surface is told the height of what stands in it, so that a browser need not lay out the page around it with every
-    /// key; and the text box is as high as the surface.
+    /// key. What it makes of that is the style sheet's, which gives the text box over it the same.
     pub(super) fn measure(&mut self) {
-        let (Some(surface), Some(written)) =
-            (self.surface.cast::<HtmlElement>(), self.written.cast::<HtmlElement>())
+        let (Some(surface), Some(written)) = (self.surface.cast::<Element>(), self.written.cast::<Element>())
         else {
             return;
         };
-        let was = self.heights;
-        let put = |surface: &HtmlElement, style: &str| {
-            let _ = surface.set_attribute("style", style);
-        };
-        self.heights.0 = written.offset_height();
-        if self.heights != was {
-            put(&surface, &self.surface_style());
-        }
-        let height = surface.client_height();
-        if height != self.heights.1 {
-            self.heights.1 = height;
-            put(&surface, &self.surface_style());
+        // Rounded up: a surface lower by part of a pixel gets a scroll bar, which breaks the lines anew, for ever.
+        let height = written.get_bounding_client_rect().height().ceil() as i32;
+        if height != std::mem::replace(&mut self.height, height) {
+            let _ = surface.set_attribute("style", &self.surface_style());
         }
     }
 

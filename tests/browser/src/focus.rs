@@ -1,4 +1,5 @@
-//! Where the focus is and what can be hit: never lost, large enough (WCAG 2.2: 2.4.3, 2.5.8).
+//! Where the focus is and what can be hit: never lost, never hidden, large enough (WCAG 2.2: 2.4.3, 2.4.11,
+//! 2.5.8).
 
 use serde_json::json;
 
@@ -65,6 +66,62 @@ pub async fn what_can_be_hit_is_large_enough(session: Session) -> Outcome {
     ensure(small.is_empty(), || format!("too small to be hit:\n  {}", small.join("\n  ")))
 }
 
+/// Whether what has the focus is to be seen: at one of nine points within it nothing else lies over it.
+const HIDDEN: &str = "
+    const at = document.activeElement;
+    if (at === document.body) return '';
+    const box = at.getBoundingClientRect();
+    const share = [0.06, 0.5, 0.94];
+    const seen = share.some((x) => share.some((y) => {
+        const over = document.elementFromPoint(box.left + box.width * x, box.top + box.height * y);
+        return over && (at.contains(over) || over.contains(at) || over.closest('label')?.control === at
+            || (at.closest('.surface, .read-sheet') ?? at).contains(over));
+    }));
+    return seen ? `${[...document.querySelectorAll('*')].indexOf(at)}` : `HIDDEN ${at.outerHTML.slice(0, 90)} at ${Math.round(box.top)}`";
+
+pub async fn the_focus_is_never_hidden(session: Session) -> Outcome {
+    let mut hidden = Vec::new();
+    for (width, height) in SCREENS {
+        for room in states::ROOMS {
+            let at = |error: Failed| Failed(format!("{room} at {width} by {height}: {}", error.0));
+            states::stand(&session, room).await.map_err(at)?;
+            screen(&session, width, height).await?;
+            // The word of a new version stands at the foot of the window meanwhile.
+            session
+                .script(
+                    "document.getElementById('news').hidden = false; document.documentElement.toggleAttribute('data-news', true);
+                    document.getElementById('news-say').textContent = 'A new version of Cellwright is ready. Your work stays as it is until you choose.';
+                    document.querySelector('.skip').focus()",
+                )
+                .await?;
+            let mut first = String::new();
+            for back in [false, true] {
+                for _ in 0..400 {
+                    if back {
+                        session.back_tab().await?;
+                    } else {
+                        session.press('\u{e004}').await?;
+                    }
+                    let at = session.script(HIDDEN).await?.as_str().unwrap_or_default().to_owned();
+                    if at.starts_with("HIDDEN") {
+                        hidden.push(format!("{room} at {width} by {height}: {at}"));
+                    }
+                    if at.is_empty() || at == first {
+                        break;
+                    }
+                    if first.is_empty() {
+                        first.clone_from(&at);
+                    }
+                }
+            }
+            session.devtools("Emulation.clearDeviceMetricsOverride", json!({})).await?;
+        }
+    }
+    hidden.sort();
+    hidden.dedup();
+    ensure(hidden.is_empty(), || format!("the focus cannot be seen:\n  {}", hidden.join("\n  ")))
+}
+
 /// Every button of every room, pressed by the keyboard: whatever it does away with, the focus is somewhere in the page, and
 /// not back at its beginning.
 pub async fn the_focus_is_never_lost(session: Session) -> Outcome {
@@ -98,7 +155,8 @@ async fn lost_in(session: &Session, room: &str) -> Outcome<Vec<String>> {
     let (mut stands, mut pressed) = (false, Vec::new());
     for number in 0..MOST {
         if !stands {
-            states::stand(session, room).await?;
+            let at = |error: Failed| Failed(format!("{room}, after {pressed:?}: {}", error.0));
+            states::stand(session, room).await.map_err(at)?;
             session.unfold().await?;
             // What the browser itself would ask is not answered here.
             session.script("window.print = () => {}; navigator.clipboard.writeText = async () => {}").await?;

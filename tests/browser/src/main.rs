@@ -54,8 +54,9 @@ type Test = Box<dyn Fn(Session) -> Pin<Box<dyn Future<Output = Outcome> + Send>>
 /// Longer than this no test may take, on a busy machine either.
 const LIMIT: Duration = Duration::from_secs(600);
 /// What needs means that only Chromium's driver has: an emulated screen, the browser's own protocol.
-const CHROMIUM_ONLY: [&str; 26] = [
+const CHROMIUM_ONLY: [&str; 27] = [
     "alone::a_sheet_is_proofread",
+    "focus::the_focus_is_never_hidden",
     "focus::what_can_be_hit_is_large_enough",
     "keyboards::an_input_method_writes_once_in_every_surface",
     "offline::a_version_found_early_is_offered",
@@ -110,6 +111,7 @@ fn all() -> Vec<(&'static str, Test)> {
         write::findings_tell_why,
         write::the_reading_is_hidden_until_asked_for,
         write::the_caret_goes_with_the_cells,
+        write::the_surface_is_as_high_as_its_lines,
         write::keys_are_lit_while_they_are_held,
         keyboards::every_key_can_be_moved,
         keyboards::keys_are_given_by_the_keyboard_alone,
@@ -199,6 +201,7 @@ fn all() -> Vec<(&'static str, Test)> {
         one_file::a_reading_text_from_a_file,
         one_file::links_and_files_are_taken_and_made,
         focus::what_can_be_hit_is_large_enough,
+        focus::the_focus_is_never_hidden,
         focus::the_focus_is_never_lost,
         access::a_planted_fault_is_reported,
         access::the_rooms_as_they_are_entered,

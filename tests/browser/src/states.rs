@@ -151,7 +151,13 @@ pub async fn stand(session: &Session, room: &str) -> Outcome {
             session.until("the sheet", "return !!document.querySelector('.cursor-sheet')").await?;
             session.script("document.querySelector('.sheet-text').focus()").await?;
             session.press('\u{e014}').await?;
-            // Marks are kept: a second visit finds the cell marked.
+            // Marks are kept: a second visit finds the cell marked, or the sheet handed in.
+            let open = "return [...document.querySelectorAll('button')].some(one => ['Mark this cell', 'Take the mark off'].includes(one.textContent.trim()))";
+            if session.script(open).await? != true {
+                session.find("button", "Another sheet").await?.click().await?;
+                session.script("document.querySelector('.sheet-text').focus()").await?;
+                session.press('\u{e014}').await?;
+            }
             let marked = "return [...document.querySelectorAll('button')].some(one => one.textContent.trim() === 'Take the mark off')";
             if session.script(marked).await? != true {
                 session.find("button", "Mark this cell").await?.click().await?;

@@ -287,6 +287,33 @@ pub async fn the_caret_goes_with_the_cells(session: Session) -> Outcome {
     ensure(carets == 1, || format!("{carets} carets"))
 }
 
+/// The surface is told its height: at any width its lines find their place in it, without a scroll bar that would break them
+/// anew, and what stands below keeps still.
+pub async fn the_surface_is_as_high_as_its_lines(session: Session) -> Outcome {
+    session.open("#/write").await?;
+    let line = ueb::transcribe(SENTENCE, &Options::default());
+    session.write(&line).await?;
+    for _ in 0..3 {
+        session.press('\u{e007}').await?;
+        session.type_cells(&line).await?;
+    }
+    let restless = "
+        const surface = document.querySelector('.surface'), writing = surface.parentNode, restless = [];
+        document.styleSheets[0].insertRule('.surface { --most: 9000px !important; }', document.styleSheets[0].cssRules.length);
+        const frame = () => new Promise((then) => requestAnimationFrame(then));
+        for (let width = 300; width < 800; width += 3) {
+            writing.style.maxWidth = `${width}px`;
+            await frame(); await frame();
+            const high = surface.clientHeight;
+            await frame();
+            const all = surface.scrollHeight;
+            if (high !== surface.clientHeight || all > high) restless.push(`${width}: ${high}, ${surface.clientHeight} for ${all}`);
+        }
+        return restless.slice(0, 12).join('; ')";
+    let restless = session.script(restless).await?;
+    ensure(restless == "", || format!("the surface does not fit its lines at {restless}"))
+}
+
 pub async fn keys_are_lit_while_they_are_held(session: Session) -> Outcome {
     session.open("#/write").await?;
     session.find("textbox", "Braille").await?.click().await?;
