@@ -97,7 +97,10 @@ try {
 
 // Files opened from a disk are there without a network anyway.
 const workers = location.protocol.startsWith("http") ? navigator.serviceWorker : undefined;
-if (begun && workers) keepForOffline().catch((error) => console.warn(String(error)));
+// The first frame goes before: what is fetched for later would take its time.
+const idle = window.requestIdleCallback ?? ((then) => then());
+const keep = () => keepForOffline().catch((error) => console.warn(String(error)));
+if (begun && workers) setTimeout(() => idle(keep, { timeout: 3000 }), 300);
 
 async function keepForOffline() {
   const here = await workers.register("./sw.js", { updateViaCache: "none" });

@@ -622,11 +622,11 @@ impl Component for Surface {
         }
         self.draw(ctx);
         self.settle();
-        // The first time it is told of its size anyway, once it was laid out.
+        // The first time it is told of its size anyway, once it was laid out, and looks for the caret then.
         if !first {
             self.measure();
+            self.show_caret();
         }
-        self.show_caret();
     }
 
     fn destroy(&mut self, ctx: &Context<Self>) {
