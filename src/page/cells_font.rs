@@ -29,6 +29,11 @@ fn load() -> Option<FontFace> {
     Some(face)
 }
 
+/// Gives the browser the font, before anything stands on the page: what stands there is laid out anew when a font comes.
+pub fn begin() {
+    face();
+}
+
 /// Whether words may be drawn with the font, as far as is known.
 pub fn may_draw() -> bool {
     DRAWS.get().unwrap_or(true) && face().is_some_and(|face| face.status() != FontFaceLoadStatus::Error)

@@ -131,6 +131,7 @@ thread_local! {
 pub fn start() {
     std::panic::set_hook(Box::new(show_trouble));
     halves::TOOK_OVER.set(store::take_over());
+    cells_font::begin();
     let document = gloo::utils::document();
     if let Some(root) = document.get_element_by_id("app") {
         root.set_text_content(None);

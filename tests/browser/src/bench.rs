@@ -30,7 +30,7 @@ const SIZE: f64 = 6.0;
 /// What has been reached so far, with a little room: it is not to sink back.
 const REACHED: f64 = 6.0;
 /// Loads of each page.
-const LOADS: usize = 15;
+const LOADS: usize = 31;
 /// Keys of each run.
 const KEYS: usize = 500;
 /// No frame of a volume at work may take longer, in milliseconds.
