@@ -8,6 +8,7 @@ use super::held::use_held;
 use super::learner::{now, set_aside, use_learner};
 use super::long_work;
 use super::open_file::OpenFile;
+use super::store::StoreError;
 use crate::practice::figures::{self, Figures};
 use crate::practice::record::Record;
 use crate::ueb::register;
@@ -101,7 +102,7 @@ pub fn Room() -> Html {
                 <div><dt>{ "Time for a sign" }</dt><dd>{ seconds(figures.median_ms) }</dd></div>
             </dl>
             if figures.answers > 0 || figures.read.1 > 0 || !figures.runs.is_empty() {
-            <p class="note">{ format!("{} answers; practised for {}; {} words and {} cells read.", figures.answers, time(figures.practised_ms), figures.read.0, figures.read.1) }
+            <p class="note">{ format!("{} answer{}; practised for {}; {} words and {} cells read.", figures.answers, if figures.answers == 1 { "" } else { "s" }, time(figures.practised_ms), figures.read.0, figures.read.1) }
                 { if let (Some((a_minute, right)), best) = (figures.runs.last(), figures.runs.iter().map(|run| run.0).fold(0.0, f64::max)) {
                     format!(" Six keys: {a_minute:.0} cells a minute in the last run ({:.0}% right), {best:.0} in the fastest.", right * 100.0)
                 } else { String::new() } }</p>
@@ -128,7 +129,11 @@ pub fn Room() -> Html {
             { causes(&figures) }
             { per_sign(record) }
             <h2>{ "Keep it" }</h2>
-            <p>{ "The record is kept in this browser only; nothing leaves this computer. Save it to a file to take it elsewhere." }</p>
+            <p>{ if learner.trouble != Some(StoreError::Refused.words()) {
+                "The record is kept in this browser only; nothing leaves this computer. Save it to a file to take it elsewhere."
+            } else {
+                "Nothing leaves this computer. Save the record to a file before you close the page, and load it here when you come back."
+            } }</p>
             <div class="controls">
                 <a class="button" href={file_of(&record.to_text())} download="cellwright-record.txt">{ "Save the record" }</a>
                 if !aside.is_empty() { <a class="button" href={file_of(&aside)} download="cellwright-set-aside.txt">{ "Save what was set aside" }</a> }

@@ -198,6 +198,7 @@ fn all() -> Vec<(&'static str, Test)> {
         offline::a_failed_update_leaves_the_old_version_whole,
         one_file::a_drill_from_a_file_is_kept,
         one_file::a_transcription_from_a_file_is_marked_and_kept,
+        one_file::where_storage_is_withheld_the_record_is_a_file,
         one_file::a_reading_text_from_a_file,
         one_file::links_and_files_are_taken_and_made,
         focus::what_can_be_hit_is_large_enough,

@@ -57,6 +57,52 @@ pub async fn a_transcription_from_a_file_is_marked_and_kept(mut session: Session
     quiet(&session).await
 }
 
+/// Where the browser withholds storage from files, the page says so and offers the record as a file; the work goes on.
+pub async fn where_storage_is_withheld_the_record_is_a_file(session: Session) -> Outcome {
+    let mut session = session.that_keeps_nothing().await?;
+    let outcome = without_storage(&mut session).await;
+    session.client.close().await?;
+    outcome
+}
+
+async fn without_storage(session: &mut Session) -> Outcome {
+    from_disk(session).await?;
+    session.open("#/").await?;
+    session
+        .until("the words about it", "return document.querySelector('main [role=alert]')?.textContent.includes('keeps nothing for this page')")
+        .await?;
+    answer_one(session).await?;
+    session.find("link", "To the room Record").await?.click().await?;
+    recorded(session, 1).await?;
+    let file = session.find("link", "Save the record").await?.attr("href").await?.unwrap_or_default();
+    ensure(file.contains("answer"), || format!("the saved record is {file}"))?;
+    // The file is taken in again by the page as it is opened the next time.
+    let text = "return decodeURIComponent(document.querySelector('a[download=\"cellwright-record.txt\"]').href.split(',').slice(1).join(','))";
+    let text = session.script(text).await?.as_str().unwrap_or_default().to_owned();
+    let folder = tempfile::TempDir::new()?;
+    let path = folder.path().join("cellwright-record.txt");
+    std::fs::write(&path, text)?;
+    session.open("#/record").await?;
+    session.find("heading", "Keep it").await?;
+    session
+        .until("an empty record", "return document.body.textContent.includes('Nothing recorded yet')")
+        .await?;
+    let input = session.client.find(fantoccini::Locator::Css("main input[type=file]")).await?;
+    input.send_keys(&path.display().to_string()).await?;
+    session.find("button", "Merge: keep both").await?.click().await?;
+    recorded(session, 1).await?;
+    // Writing goes on and says so too.
+    session.open("#/write").await?;
+    session.write(&ueb::transcribe("The ferry", &Options::default())).await?;
+    session.expect("status", "Reads as", "The ferry").await?;
+    session
+        .until(
+            "the words about it",
+            "return document.body.textContent.includes('keeps nothing for this page')",
+        )
+        .await
+}
+
 pub async fn a_reading_text_from_a_file(mut session: Session) -> Outcome {
     from_disk(&mut session).await?;
     session.open("#/read").await?;

@@ -313,7 +313,7 @@ pub async fn a_damaged_record_is_set_aside_and_said(session: Session) -> Outcome
         format!("the alert says {alert:?}")
     })?;
     session
-        .until("the good answer", "return document.querySelector('main').textContent.includes('1 answers')")
+        .until("the good answer", "return document.querySelector('main').textContent.includes('1 answer;')")
         .await?;
     session.find("link", "Save what was set aside").await?;
     let aside = session
