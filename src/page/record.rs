@@ -219,7 +219,7 @@ fn per_sign(record: &Record) -> Html {
     signs.sort_by(|a, b| a.1.1.total_cmp(&b.1.1).then(b.1.2.cmp(&a.1.2)));
     html! {
         <details class="signs-table">
-            <summary>{ format!("Sign by sign, the weakest first ({} signs)", signs.len()) }</summary>
+            <summary>{ format!("Sign by sign, the weakest first ({} sign{})", signs.len(), if signs.len() == 1 { "" } else { "s" }) }</summary>
             <div class="scroll"><table>
                 <thead><tr><th scope="col">{ "Sign" }</th><th scope="col">{ "Answers" }</th><th scope="col">{ "Right at first sight" }</th><th scope="col">{ "Time" }</th></tr></thead>
                 <tbody>{ for signs.iter().map(|(key, (answers, share, ms))| html! {

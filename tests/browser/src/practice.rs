@@ -226,7 +226,11 @@ pub async fn a_killed_tab_loses_at_most_one_answer(session: Session) -> Outcome 
         ensure(kept + 1 >= given && kept <= given, || format!("{kept} of {given} answers are kept"))?;
         let shown = session.script("return document.querySelector('main').textContent").await?;
         let shown = shown.as_str().unwrap_or_default().to_owned();
-        let says = if kept == 0 { "Nothing recorded yet".to_owned() } else { format!("{kept} answers") };
+        let says = match kept {
+            0 => "Nothing recorded yet".to_owned(),
+            1 => "1 answer;".to_owned(),
+            _ => format!("{kept} answers;"),
+        };
         ensure(shown.contains(&says), || format!("the Record room says {shown}"))?;
         given = kept;
         practise(&session).await?;
