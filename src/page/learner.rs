@@ -91,6 +91,11 @@ pub fn set_aside() -> String {
 }
 
 impl Learner {
+    /// Whether what happens is forgotten with the page, because the browser keeps nothing for it.
+    pub fn keeps_nothing(&self) -> bool {
+        self.trouble == Some(StoreError::Refused.words())
+    }
+
     /// Whether a sign is known: by the answers, or marked as learned elsewhere.
     pub fn knows(&self) -> impl Fn(&str) -> bool {
         let marks = self.record.marks();

@@ -8,7 +8,6 @@ use super::held::use_held;
 use super::learner::{now, set_aside, use_learner};
 use super::long_work;
 use super::open_file::OpenFile;
-use super::store::StoreError;
 use crate::practice::figures::{self, Figures};
 use crate::practice::record::Record;
 use crate::ueb::register;
@@ -129,10 +128,10 @@ pub fn Room() -> Html {
             { causes(&figures) }
             { per_sign(record) }
             <h2>{ "Keep it" }</h2>
-            <p>{ if learner.trouble != Some(StoreError::Refused.words()) {
-                "The record is kept in this browser only; nothing leaves this computer. Save it to a file to take it elsewhere."
-            } else {
+            <p>{ if learner.keeps_nothing() {
                 "Nothing leaves this computer. Save the record to a file before you close the page, and load it here when you come back."
+            } else {
+                "The record is kept in this browser only; nothing leaves this computer. Save it to a file to take it elsewhere."
             } }</p>
             <div class="controls">
                 <a class="button" href={file_of(&record.to_text())} download="cellwright-record.txt">{ "Save the record" }</a>

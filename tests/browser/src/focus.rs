@@ -74,7 +74,7 @@ const HIDDEN: &str = "
     const share = [0.06, 0.5, 0.94];
     const seen = share.some((x) => share.some((y) => {
         const over = document.elementFromPoint(box.left + box.width * x, box.top + box.height * y);
-        return over && (at.contains(over) || over.contains(at) || over.closest('label')?.control === at
+        return over && (at.contains(over) || over.closest('label')?.control === at
             || (at.closest('.surface, .read-sheet') ?? at).contains(over));
     }));
     return seen ? `${[...document.querySelectorAll('*')].indexOf(at)}` : `HIDDEN ${at.outerHTML.slice(0, 90)} at ${Math.round(box.top)}`";

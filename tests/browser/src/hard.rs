@@ -5,7 +5,7 @@ use cellwright::cell;
 use cellwright::exercise::{Exercise, Kind, Slip, envelope};
 use serde_json::{Value, json};
 
-use crate::browser::{Browser, Failed, Outcome, Session, cells, ensure};
+use crate::browser::{Failed, Outcome, Session, cells, ensure};
 use crate::drill::{answer_one, recorded};
 use crate::site::{Site, project};
 
@@ -255,39 +255,41 @@ pub async fn links_made_to_harm(session: Session) -> Outcome {
     Ok(())
 }
 
-/// Some people let no page choose its fonts, and a browser may refuse one: then cells are drawn as shapes.
+/// So many words of the writing surface as text in the font of the cells, so many as shapes.
+async fn drawn(session: &Session, font: usize, shapes: usize) -> Outcome {
+    let look = format!(
+        "const count = (what) => document.querySelectorAll('.surface .line ' + what).length;
+         return count('.cells-text') === {font} && count('.drawn path') === {shapes}"
+    );
+    session.until(&format!("{font} words in the font, {shapes} as shapes"), &look).await
+}
+
+/// Opens a page, does something to its browser, and then writes a word in the room Write.
+async fn ferry_written(session: &Session, first: &str) -> Outcome {
+    session.open("#/nowhere").await?;
+    session.script(&format!("{first}; location.hash = '#/write'")).await?;
+    session.find("textbox", "Braille").await?.click().await?;
+    session.press('\u{e003}').await?;
+    session.write(&cells("f]ry")).await
+}
+
+/// Some people let no page choose its fonts: the browser takes the font and draws with another all the same.
 pub async fn without_a_font_cells_are_shapes(session: Session) -> Outcome {
-    let drawn = async |font: usize, shapes: usize| {
-        let look = format!(
-            "const count = (what) => document.querySelectorAll('.surface .line ' + what).length;
-             return count('.cells-text') === {font} && count('.drawn path') === {shapes}"
-        );
-        session.until(&format!("{font} words in the font, {shapes} as shapes"), &look).await
-    };
-    let write = async |refused: &str| {
-        session.open("#/nowhere").await?;
-        session.script(&format!("{refused}; location.hash = '#/write'")).await?;
-        session.find("textbox", "Braille").await?.click().await?;
-        session.press('\u{e003}').await?;
-        session.write(&cells("f]ry")).await
-    };
-    write("").await?;
-    drawn(1, 0).await?;
+    ferry_written(&session, "").await?;
+    drawn(&session, 1, 0).await?;
     session.find("button", "Start again").await?.click().await?;
-    // The browser takes it and draws with another all the same.
-    write("document.fonts.clear()").await?;
-    drawn(0, 1).await?;
-    session.expect("status", "Reads as", "ferry").await?;
-    if session.browser == Browser::Firefox {
-        // Its driver puts nothing into a page before the page's own scripts.
-        return Ok(());
-    }
-    session.find("button", "Start again").await?.click().await?;
+    ferry_written(&session, "document.fonts.clear()").await?;
+    drawn(&session, 0, 1).await?;
+    session.expect("status", "Reads as", "ferry").await
+}
+
+/// A browser that takes no font from a page at all.
+pub async fn where_no_font_is_taken_cells_are_shapes(session: Session) -> Outcome {
     let none = "window.FontFace = function () { throw new Error('no fonts') }";
     session.devtools("Page.enable", json!({})).await?;
     session.devtools("Page.addScriptToEvaluateOnNewDocument", json!({"source": none})).await?;
-    write("").await?;
-    drawn(0, 1).await?;
+    ferry_written(&session, "").await?;
+    drawn(&session, 0, 1).await?;
     session.expect("status", "Reads as", "ferry").await
 }
 

@@ -54,10 +54,11 @@ type Test = Box<dyn Fn(Session) -> Pin<Box<dyn Future<Output = Outcome> + Send>>
 /// Longer than this no test may take, on a busy machine either.
 const LIMIT: Duration = Duration::from_secs(600);
 /// What needs means that only Chromium's driver has: an emulated screen, the browser's own protocol.
-const CHROMIUM_ONLY: [&str; 27] = [
+const CHROMIUM_ONLY: [&str; 28] = [
     "alone::a_sheet_is_proofread",
     "focus::the_focus_is_never_hidden",
     "focus::what_can_be_hit_is_large_enough",
+    "hard::where_no_font_is_taken_cells_are_shapes",
     "keyboards::an_input_method_writes_once_in_every_surface",
     "offline::a_version_found_early_is_offered",
     "desk_paper::each_sheet_is_printed_alone",
@@ -222,6 +223,7 @@ fn all() -> Vec<(&'static str, Test)> {
         hard::a_damaged_record_is_set_aside,
         hard::links_made_to_harm,
         hard::without_a_font_cells_are_shapes,
+        hard::where_no_font_is_taken_cells_are_shapes,
         hard::the_policy_holds,
         hard::the_policy_holds_in_the_one_file,
     ]

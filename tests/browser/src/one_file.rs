@@ -87,6 +87,12 @@ async fn without_storage(session: &mut Session) -> Outcome {
     session
         .until("an empty record", "return document.body.textContent.includes('Nothing recorded yet')")
         .await?;
+    session
+        .until(
+            "what to do with it",
+            "return document.body.textContent.includes('load it here when you come back')",
+        )
+        .await?;
     let input = session.client.find(fantoccini::Locator::Css("main input[type=file]")).await?;
     input.send_keys(&path.display().to_string()).await?;
     session.find("button", "Merge: keep both").await?.click().await?;
