@@ -157,9 +157,26 @@ pub fn mark_path(mark: &CellMark) -> String {
     }
 }
 
-/// Where the number of a finding stands, across.
-pub fn mark_number_at(mark: &CellMark) -> f64 {
-    mark.from as f64 * CELL_WIDTH + 0.2
+/// Where the numbers of findings stand, across, and the numbers: those that begin at one cell stand side by side.
+pub fn mark_numbers(marks: &[CellMark]) -> impl Iterator<Item = (f64, String)> {
+    marks
+        .chunk_by(|one, next| one.from == next.from)
+        .map(|here| (here[0].from as f64 * CELL_WIDTH + 0.2, numbers_of(here.iter())))
+}
+
+/// The numbers of the findings that begin at a cell; empty where none begins.
+pub fn mark_numbers_at(marks: &[CellMark], place: usize) -> String {
+    numbers_of(marks.iter().filter(|mark| mark.from == place))
+}
+
+fn numbers_of<'a>(marks: impl Iterator<Item = &'a CellMark>) -> String {
+    let mut all = String::new();
+    for mark in marks {
+        let gap = if all.is_empty() { "" } else { " " };
+        all.push_str(gap);
+        all.push_str(&mark.number.to_string());
+    }
+    all
 }
 
 /// The dots of a run as one SVG, as high as a line and as wide as its cells.
@@ -188,12 +205,8 @@ pub fn draw_dots(
             } else {
                 <path class="dot" d={path} />
             }
-            { for marks.iter().map(|mark| html! {
-                <>
-                    <path class="mark" d={mark_path(mark)} />
-                    <text class="mark-number" x={decimal(mark_number_at(mark))} y="0.85">{ mark.number }</text>
-                </>
-            }) }
+            { for marks.iter().map(|mark| html! { <path class="mark" d={mark_path(mark)} /> }) }
+            { for mark_numbers(marks).map(|(at, numbers)| html! { <text class="mark-number" x={decimal(at)} y="0.85">{ numbers }</text> }) }
         </svg>
     }
 }
@@ -204,9 +217,10 @@ pub fn draw_numbers(cells: &[Cell], marks: &[CellMark]) -> Html {
         <span class="numbers">
             { for cells.iter().enumerate().map(|(place, cell)| {
                 let mark = marks.iter().find(|mark| (mark.from..mark.to.max(mark.from + 1)).contains(&place));
+                let numbers = mark_numbers_at(marks, place);
                 html! {
                     <>
-                        if let Some(mark) = mark.filter(|mark| mark.from == place) { <sup class="mark-number">{ mark.number }</sup> }
+                        if !numbers.is_empty() { <sup class="mark-number">{ numbers }</sup> }
                         <span class={classes!("number", mark.map(|_| "marked"))} data-at={place.to_string()}>{ cell.dot_numbers() }</span>
                         { " " }
                     </>

@@ -230,10 +230,12 @@ fn make_dots(within: &Element, from: usize, drawn: &Drawn, looks: Looks) -> Part
     let dots = path("dot", &cells_line::dots_path(cells, false));
     for mark in marks {
         path("mark", &cells_line::mark_path(mark));
+    }
+    for (at, numbers) in cells_line::mark_numbers(marks) {
         let number = nodes::within(&svg, nodes::svg("text", "mark-number"));
-        put(&number, "x", &decimal(cells_line::mark_number_at(mark)));
+        put(&number, "x", &decimal(at));
         put(&number, "y", "0.85");
-        number.set_text_content(Some(&mark.number.to_string()));
+        number.set_text_content(Some(&numbers));
     }
     let mut parts =
         Parts { around: all.clone(), cells: all, dots: Dots::Shapes(dots), caret: None, says: None };
@@ -250,9 +252,10 @@ fn make_numbers(within: &Element, from: usize, drawn: &Drawn) {
             caret_here();
         }
         let mark = marks.iter().find(|mark| (mark.from..mark.to.max(mark.from + 1)).contains(&place));
-        if let Some(mark) = mark.filter(|mark| mark.from == place) {
+        let numbers = cells_line::mark_numbers_at(marks, place);
+        if !numbers.is_empty() {
             let number = nodes::within(&all, nodes::element("sup", "mark-number"));
-            number.set_text_content(Some(&mark.number.to_string()));
+            number.set_text_content(Some(&numbers));
         }
         let chosen = selection.is_some_and(|(from, to)| (from..to).contains(&place));
         let number = nodes::within(

@@ -164,9 +164,10 @@ fn SheetLine(props: &LineProps) -> Html {
             <span class="numbers">
                 { for cells.iter().enumerate().map(|(place, cell)| {
                     let mark = marks.iter().find(|mark| (mark.from..mark.to.max(mark.from + 1)).contains(&place));
+                    let numbers = cells_line::mark_numbers_at(marks, place);
                     html! {
                         <>
-                            if let Some(mark) = mark.filter(|mark| mark.from == place) { <sup class="mark-number">{ mark.number }</sup> }
+                            if !numbers.is_empty() { <sup class="mark-number">{ numbers }</sup> }
                             <span class={classes!("number", (*cursor == Some(place)).then_some("chosen"), mark.map(|_| "marked"))}
                                 data-at={place.to_string()}>{ cell.dot_numbers() }</span>
                         </>

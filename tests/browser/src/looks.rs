@@ -105,6 +105,13 @@ pub async fn a_newcomer_writes_a_cell_at_once(session: Session) -> Outcome {
                 "return document.querySelector('main {what}').getBoundingClientRect().bottom <= innerHeight"
             );
             session.until(&format!("{what} in view at {width} by {height}"), &seen).await?;
+            // No key moves away from the hand when the first cell takes the hint's place.
+            let keys = "return document.querySelector('main .key').getBoundingClientRect().top + scrollY";
+            let before = session.script(keys).await?;
+            session.write(&cells("c")).await?;
+            let after = session.script(keys).await?;
+            ensure(before == after, || format!("at {width} the keys go from {before} to {after}"))?;
+            session.press('\u{e003}').await?;
         }
         session.screen(0).await?;
     }

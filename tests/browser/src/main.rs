@@ -110,6 +110,7 @@ fn all() -> Vec<(&'static str, Test)> {
         write::a_prefix_waits_for_its_root,
         write::the_prompt_is_marked,
         write::findings_tell_why,
+        write::findings_at_one_cell_stand_side_by_side,
         write::the_reading_is_hidden_until_asked_for,
         write::the_caret_goes_with_the_cells,
         write::the_surface_is_as_high_as_its_lines,

@@ -331,3 +331,16 @@ pub async fn keys_are_lit_while_they_are_held(session: Session) -> Outcome {
     session.script("document.activeElement.blur()").await?;
     session.until("no key lit", &format!("return (() => {{ {lit} }})() === ''")).await
 }
+
+/// Findings that begin at one cell are both told there, one beside the other, in dots and in dot numbers.
+pub async fn findings_at_one_cell_stand_side_by_side(session: Session) -> Outcome {
+    session.open("#/write").await?;
+    // Something is left out and this stands in its place: both begin before the first cell.
+    session.write(&cells(",w$l")).await?;
+    session.find("button", "Mark my work").await?.click().await?;
+    session.until("two findings", "return document.querySelectorAll('.findings > li').length === 2").await?;
+    let numbers = "return [...document.querySelectorAll('.surface .mark-number')].map((at) => at.textContent).join('|') === '1 2'";
+    session.until("both numbers in one text", numbers).await?;
+    session.switch("Dot numbers only", true).await?;
+    session.until("both numbers before the dot numbers", numbers).await
+}
