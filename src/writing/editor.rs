@@ -1,23 +1,15 @@
 //! What can be done to a text that is being written: lines of cells with a caret, a selection, undo and redo.
 
+mod changes;
 mod history;
 
 use std::rc::Rc;
 
+use self::changes::{Changes, Edit};
 use super::lines::{CHUNK, Chunk, Line, Place, parts};
 use crate::cell::Cell;
 use crate::ueb::back::LiveReading;
 use crate::ueb::{ReadOptions, Sign, SignId, register};
-
-#[derive(Clone, Debug)]
-struct Edit {
-    /// Where, in cells and line ends from the beginning.
-    at: usize,
-    removed: Vec<Vec<Cell>>,
-    inserted: Vec<Vec<Cell>>,
-    /// Where the caret was before.
-    before: usize,
-}
 
 /// The text and what was done to it.
 pub struct Editor {
@@ -25,8 +17,8 @@ pub struct Editor {
     chunks: Vec<Rc<Chunk>>,
     caret: Place,
     anchor: Option<Place>,
-    done: Vec<Edit>,
-    undone: Vec<Edit>,
+    done: Changes,
+    undone: Changes,
     /// The whole text as one run of cells, a blank for each line end: passages go on over line ends.
     live: LiveReading,
 }
@@ -39,8 +31,8 @@ impl Editor {
             chunks: Vec::new(),
             caret: Place::default(),
             anchor: None,
-            done: Vec::new(),
-            undone: Vec::new(),
+            done: Changes::default(),
+            undone: Changes::default(),
             live: LiveReading::new(options),
         };
         editor.cut_chunks(0);

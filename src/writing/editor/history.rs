@@ -1,6 +1,7 @@
 //! What can be undone, as text: so that another editor goes on with a text as if it had been written there.
 
-use super::{Edit, Editor, whole_lines};
+use super::changes::{Changes, Edit};
+use super::{Editor, whole_lines};
 use crate::cell::{self, Cell};
 
 /// Between edits, between the parts of an edit, between lines: nothing that braille ASCII holds.
@@ -15,7 +16,7 @@ impl Editor {
         history.push(NEXT_PART);
         history += &self.offset(self.caret).to_string();
         for (way, edits) in [('u', &self.done), ('r', &self.undone)] {
-            for edit in edits {
+            for edit in edits.edits() {
                 history.push(NEXT_EDIT);
                 history.push(way);
                 for part in [
@@ -42,7 +43,7 @@ impl Editor {
         let (Ok(caret), true) = (caret.parse(), text == text_of(&whole_lines(&self.lines))) else {
             return false;
         };
-        let (mut done, mut undone) = (Vec::new(), Vec::new());
+        let (mut done, mut undone) = (Changes::default(), Changes::default());
         for edit in edits {
             match edit_of(edit) {
                 Some(('u', edit)) => done.push(edit),

@@ -345,6 +345,25 @@ fn words_and_lines_are_walked_over() {
 }
 
 #[test]
+fn cells_typed_one_after_another_are_held_together_and_undone_one_by_one() {
+    let mut text = editor(&[]);
+    for cell in from_ascii("abc".repeat(200).as_str()).unwrap() {
+        text.write(cell);
+    }
+    assert_eq!(text.done.held(), 1);
+    // Elsewhere a new run begins.
+    text.go(Place::default(), false);
+    text.write(Cell::BLANK);
+    assert_eq!(text.done.held(), 2);
+    assert!(text.undo());
+    for length in (0..600).rev() {
+        assert!(text.undo());
+        assert_eq!(text.offset(text.end()), length);
+    }
+    assert!(!text.undo());
+}
+
+#[test]
 fn a_long_line_goes_on_and_stays_one_line_of_text() {
     let long = "ab ".repeat(300);
     let mut text = editor(&[&long]);
