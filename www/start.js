@@ -2,15 +2,29 @@
 // without a network, and offers a new version when there is one.
 const byId = (id) => document.getElementById(id);
 
+// This script may be here before all of index.html and its style are: what it fetches need not wait for them, what it shows
+// must, since rooms measure what they show.
+const standing = new Promise((go) => {
+  const look = () => {
+    const style = document.querySelector("link[rel=stylesheet]");
+    const parsed = document.readyState !== "loading" && (!style || style.sheet);
+    if (parsed || document.readyState === "complete") go();
+  };
+  document.addEventListener("readystatechange", look);
+  document.addEventListener("load", look, true);
+  look();
+});
+
 function showTrouble(why) {
-  if (!byId("trouble").hidden) return;
+  if (!byId("trouble")?.hidden) return;
   if (why) byId("trouble-why").textContent = why;
   byId("app").hidden = true;
   byId("trouble").hidden = false;
   byId("trouble-back").focus();
 }
 
-byId("trouble-back").addEventListener("click", (event) => {
+addEventListener("click", (event) => {
+  if (event.target.id !== "trouble-back") return;
   event.preventDefault();
   if (location.hash.startsWith("#/x/") || location.hash.startsWith("#/r/")) location.hash = "#/";
   location.reload();
@@ -30,12 +44,17 @@ addEventListener("unhandledrejection", (event) => stopped(event.reason));
 const OF_THE_WHOLE = /^#\/(transcribe|proofread|signs|record|set|r\/|x\/)/;
 
 async function load() {
-  if (OF_THE_WHOLE.test(location.hash)) return (await import("./pkg/whole.js")).default();
+  if (OF_THE_WHOLE.test(location.hash)) {
+    const whole = await import("./pkg/whole.js");
+    await standing;
+    return whole.default();
+  }
   // The module is fetched and compiled while its script comes. Where the host gives it no media type of its own, the script takes
   // it as plain bytes.
   const url = new URL("./pkg/cellwright_bg.wasm", import.meta.url);
   const module = WebAssembly.compileStreaming(fetch(url)).catch(() => fetch(url));
   const half = await import("./pkg/cellwright.js");
+  await standing;
   let tries = 0;
   let asked = false;
   addEventListener("cellwright-whole", async () => {
@@ -88,6 +107,7 @@ try {
   await load();
   begun = true;
 } catch (error) {
+  await standing;
   showTrouble(
     "Cellwright could not start here. It needs a current browser with WebAssembly, and it may have been cut off while loading. " +
     "Nothing that was saved is lost.",

@@ -79,7 +79,7 @@ fn bundle(root: &Path, address: &str) -> Result<String, Failure> {
         ("href=\"www/icon.svg\"", &format!("href=\"{icon}\"")),
         ("<link rel=\"stylesheet\" href=\"www/style.css\">", &format!("<style>{style}</style>")),
         ("<link rel=\"modulepreload\" href=\"www/pkg/cellwright.js\">\n", ""),
-        ("<script type=\"module\" src=\"www/start.js\"></script>\n", ""),
+        ("<script type=\"module\" async src=\"www/start.js\"></script>\n", ""),
         (
             "</body>",
             &format!(

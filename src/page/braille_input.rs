@@ -10,6 +10,7 @@ use gloo::timers::callback::Timeout;
 use wasm_bindgen::JsCast;
 use web_sys::HtmlElement;
 use yew::prelude::*;
+use yew::virtual_dom::VNode;
 
 use super::cells_line;
 use super::drawn_lines::DrawnLines;
@@ -149,6 +150,8 @@ enum Msg {
     More,
     Box(Did),
     Scroll,
+    /// Its size is to be watched from now on.
+    Watch,
     /// The lines have another size.
     Resized,
     /// The next lines beyond the view.
@@ -168,9 +171,8 @@ struct Surface {
     /// What the keyboard seems to swallow, until it is put away.
     hole: Option<Hole>,
     surface: NodeRef,
-    /// What stands in it, and of that the lines.
+    /// What stands in it.
     written: NodeRef,
-    lines: NodeRef,
     drawn: DrawnLines,
     /// Until what was written stands as text as well.
     unsettled: Quiet,
@@ -180,6 +182,7 @@ struct Surface {
     lit: u8,
     /// The lines grow or shrink: told after they were laid out, so that no key waits for it.
     resized: Option<Resized>,
+    later: Option<Timeout>,
     focused: bool,
     /// The height of what stands in the surface, in pixels.
     height: i32,
@@ -364,13 +367,13 @@ impl Component for Surface {
             hole: None,
             surface: NodeRef::default(),
             written: NodeRef::default(),
-            lines: NodeRef::default(),
             drawn: DrawnLines::default(),
             unsettled: Quiet::settled(link.callback(|()| Msg::Settled)),
             shown: Rc::default(),
             lights: Lights::default(),
             lit: 0,
             resized: None,
+            later: None,
             focused: false,
             height: 0,
             seen: 0,
@@ -385,6 +388,8 @@ impl Component for Surface {
             ways,
         };
         surface.begin(ctx);
+        // Before all of it stands on the page: so it is laid out but once.
+        surface.draw_lines(ctx);
         surface
     }
 
@@ -420,6 +425,10 @@ impl Component for Surface {
                 self.more(ctx);
                 return true;
             }
+            Msg::Watch => {
+                self.watch(ctx);
+                return false;
+            }
             Msg::Resized => {
                 if !self.drawn.are_drawn() {
                     self.draw_lines(ctx);
@@ -452,7 +461,7 @@ impl Component for Surface {
         let mut moves = false;
         let lifted = matches!(msg, Msg::Box(Did::Up(_)) | Msg::Touch(KeyTouch::Up(..)));
         let changed = match msg {
-            Msg::More | Msg::Resized | Msg::Further | Msg::Settled => false,
+            Msg::More | Msg::Watch | Msg::Resized | Msg::Further | Msg::Settled => false,
             Msg::Box(Did::Down(event)) if typing::is_command(&event) => {
                 self.hands.forget();
                 moves = true;
@@ -585,7 +594,7 @@ impl Component for Surface {
                         typed={settings.braille_keyboard} keys={self.keys.clone()} shown={self.shown.clone()}
                         {copied} on_did={on_box} />
                     <div ref={self.written.clone()}>
-                        <div ref={self.lines.clone()} class="lines"></div>
+                        { VNode::VRef(self.drawn.lines.clone().into()) }
                         if let Some(copy) = &props.copy { { create_portal(copy.clone(), self.drawn.copy.clone()) } }
                         if empty && !props.read_only {
                             <p class="hint" aria-hidden="true">{ typing::hint(&self.keys, settings.entry) }</p>
@@ -616,9 +625,14 @@ impl Component for Surface {
     }
 
     fn rendered(&mut self, ctx: &Context<Self>, first: bool) {
-        if first && let Some(written) = self.written.cast() {
-            let link = ctx.link().clone();
-            self.resized = Some(Resized::of(&written, move || link.send_message(Msg::Resized)));
+        if first {
+            if self.is_empty() {
+                // As high as any surface is at least: the first frame need not wait for it.
+                let link = ctx.link().clone();
+                self.later = Some(Timeout::new(100, move || link.send_message(Msg::Watch)));
+            } else {
+                self.watch(ctx);
+            }
         }
         self.draw(ctx);
         self.settle();

@@ -29,9 +29,14 @@ fn load() -> Option<FontFace> {
     Some(face)
 }
 
-/// Gives the browser the font, before anything stands on the page: what stands there is laid out anew when a font comes.
+/// Gives the browser the font, if it was not needed before.
 pub fn begin() {
     face();
+}
+
+/// Whether the browser was given the font. A word without cells need not be the first to ask for it.
+pub fn has_begun() -> bool {
+    FACE.with(|face| face.get().is_some())
 }
 
 /// Whether words may be drawn with the font, as far as is known.

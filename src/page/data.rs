@@ -142,13 +142,19 @@ fn in_document(name: &str) -> Option<String> {
 /// The texts, frames and words, in a room: fetched if no room has done so before, and again after a failure.
 #[hook]
 pub fn use_supply() -> Stock {
+    use_supply_after(0)
+}
+
+/// The same, where something else comes first: fetched after so many milliseconds.
+#[hook]
+pub fn use_supply_after(pause: u32) -> Stock {
     let stock = use_held(now);
     {
         let stock = stock.clone();
         use_effect_with((), move |()| {
             let listener = EventListener::new(&gloo::utils::window(), CHANGED, move |_| stock.set(now()));
-            fetch();
-            move || drop(listener)
+            let timer = Timeout::new(pause, fetch);
+            move || drop((listener, timer))
         });
     }
     (*stock).clone()

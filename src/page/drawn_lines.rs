@@ -89,9 +89,10 @@ pub struct Picture<'a> {
 
 /// The lines as they stand on the page.
 pub struct DrawnLines {
+    /// What holds them.
+    pub lines: Element,
     /// What holds the print above the caret's line.
     pub copy: Element,
-    within: Option<Element>,
     looks: Option<Looks>,
     marks: Rc<Vec<LineMark>>,
     chunks: Vec<DrawnChunk>,
@@ -99,19 +100,18 @@ pub struct DrawnLines {
 
 impl Default for DrawnLines {
     fn default() -> Self {
-        let copy = nodes::element("span", "copy-line");
+        let (lines, copy) = (nodes::element("div", "lines"), nodes::element("span", "copy-line"));
         put(&copy, "aria-hidden", "true");
-        DrawnLines { copy, within: None, looks: None, marks: Rc::default(), chunks: Vec::new() }
+        DrawnLines { lines, copy, looks: None, marks: Rc::default(), chunks: Vec::new() }
     }
 }
 
 impl DrawnLines {
-    /// Brings what stands in an element to what is to be drawn.
-    pub fn show(&mut self, within: &Element, picture: &Picture) {
-        if self.looks != Some(picture.looks) || self.within.as_ref() != Some(within) {
-            within.set_text_content(None);
+    /// Brings them to what is to be drawn.
+    pub fn show(&mut self, picture: &Picture) {
+        if self.looks != Some(picture.looks) {
+            self.lines.set_text_content(None);
             self.chunks.clear();
-            self.within = Some(within.clone());
             self.looks = Some(picture.looks);
         }
         let marks_differ = !Rc::ptr_eq(&self.marks, picture.marks) && self.marks != *picture.marks;
@@ -127,7 +127,7 @@ impl DrawnLines {
                 Some(drawn) => drawn.show(part, picture, copy),
                 None => {
                     let mut drawn = DrawnChunk {
-                        element: nodes::within(within, nodes::element("div", "")),
+                        element: nodes::within(&self.lines, nodes::element("div", "")),
                         part: part.clone(),
                         lines: Vec::new(),
                     };

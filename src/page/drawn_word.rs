@@ -71,8 +71,10 @@ impl DrawnWord {
         }
         self.drawn = Drawn { cells: cells.to_vec(), caret, selection, marks };
         let plain = |drawn: &Drawn| drawn.selection.is_none() && drawn.marks.is_empty();
+        let dots_for_font =
+            old.cells.is_empty() && matches!(&self.parts, Some(Parts { dots: Dots::Shapes(_), .. }));
         // What is chosen or marked seldom changes: then all of the word is made anew.
-        if self.parts.is_none() || looks.frames || !plain(&old) || !plain(&self.drawn) {
+        if self.parts.is_none() || looks.frames || dots_for_font || !plain(&old) || !plain(&self.drawn) {
             self.make(word, looks);
         } else {
             self.change(word, &old, looks);
@@ -88,6 +90,7 @@ impl DrawnWord {
             && !looks.slate
             && drawn.selection.is_none()
             && drawn.marks.is_empty()
+            && (cells_font::has_begun() || !drawn.cells.is_empty())
             && cells_font::may_draw();
         self.element.set_class_name(if in_font { "word in-font" } else { "word" });
         self.parts = if looks.numbers {

@@ -5,7 +5,7 @@ use std::rc::Rc;
 use yew::prelude::*;
 
 use super::course::Course;
-use super::data::{Stock, use_supply};
+use super::data::{Stock, use_supply_after};
 use super::from_file::{self, OpenWork};
 use super::halves::{Elsewhere, Later, WHOLE, take_then};
 use super::held::use_held;
@@ -66,7 +66,8 @@ fn start(learner: &LearnerHandle) -> usize {
 #[component]
 pub fn Room() -> Html {
     let learner = use_learner();
-    let stock = use_supply();
+    // The first line comes with the page: the others follow after the first frame.
+    let stock = use_supply_after(100);
     let level = {
         let learner = learner.clone();
         use_held(move || start(&learner))

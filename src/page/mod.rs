@@ -46,6 +46,7 @@
 
 use std::cell::RefCell;
 
+use gloo::timers::callback::Timeout;
 use wasm_bindgen::prelude::wasm_bindgen;
 
 pub mod beside;
@@ -131,7 +132,8 @@ thread_local! {
 pub fn start() {
     std::panic::set_hook(Box::new(show_trouble));
     halves::TOOK_OVER.set(store::take_over());
-    cells_font::begin();
+    // The first frame does not wait for the font, the first key finds it there.
+    Timeout::new(100, cells_font::begin).forget();
     let document = gloo::utils::document();
     if let Some(root) = document.get_element_by_id("app") {
         root.set_text_content(None);

@@ -1,5 +1,6 @@
 //! One line to read: large cells, what they say, clues a step at a time.
 
+use std::cell::LazyCell;
 use std::rc::Rc;
 
 use yew::prelude::*;
@@ -63,13 +64,16 @@ pub fn ReadLine(props: &ReadLineProps) -> Html {
         });
     }
     let cells = props.cells.clone();
-    let reading = use_memo((cells.clone(), props.contracted), |(cells, contracted)| {
-        ueb::read(cells, &ReadOptions { contracted: *contracted, ..ReadOptions::default() })
+    // Read when the first clue is asked for: the first frame need not wait for it.
+    let read = use_memo((cells.clone(), props.contracted), |(cells, contracted)| {
+        let (cells, options) =
+            (cells.clone(), ReadOptions { contracted: *contracted, ..ReadOptions::default() });
+        LazyCell::new(move || ueb::read(&cells, &options))
     });
     let sign_at = {
-        let reading = reading.clone();
+        let read = read.clone();
         move |at: usize| {
-            let piece = reading.pieces.iter().find(|piece| piece.cells.contains(&at))?;
+            let piece = read.pieces.iter().find(|piece| piece.cells.contains(&at))?;
             piece.sign.map(|sign| register::get(sign).key)
         }
     };
@@ -167,7 +171,7 @@ pub fn ReadLine(props: &ReadLineProps) -> Html {
         let (on_next, print) = (props.on_next.clone(), props.print.clone());
         Callback::from(move |_: MouseEvent| on_next.emit((false, format!("It said: {print}"))))
     };
-    let clues = clues::for_cell(&cells, *at, &reading.pieces, props.contracted);
+    let clues = || clues::for_cell(&cells, *at, &read.pieces, props.contracted);
     let drawn = if props.back { Rc::from(slate_order(&cells)) } else { cells.clone() };
     let place = if props.back { cells.len().saturating_sub(*at + 1) } else { *at };
     let mark = (*shown > 0).then_some(CellMark { from: place, to: place + 1, number: 1 });
@@ -200,7 +204,7 @@ pub fn ReadLine(props: &ReadLineProps) -> Html {
                     <button type="button" class="quiet" onclick={step(-1)}>{ "The cell before" }</button>
                     <button type="button" class="quiet" onclick={step(1)}>{ "The next cell" }</button>
                 </div>
-                <ol class="clues" aria-live="polite">{ for clues.iter().take(*shown).map(|clue| html! { <li>{ &clue.text }</li> }) }</ol>
+                <ol class="clues" aria-live="polite">{ for clues().iter().take(*shown).map(|clue| html! { <li>{ &clue.text }</li> }) }</ol>
             }
         </section>
     }

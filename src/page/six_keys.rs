@@ -81,31 +81,24 @@ fn dot_at(event: &PointerEvent) -> Option<u8> {
     found.get_attribute("data-dot")?.parse().ok()
 }
 
-/// One of the keys.
-#[derive(Properties, PartialEq)]
-struct KeyProps {
-    dot: u8,
-    node: NodeRef,
-    /// It is held by a click.
-    lit: bool,
-    /// A finger only holds the dot, as a click does.
-    latches: bool,
-    fingers: Fingers,
-    on_touch: Callback<KeyTouch>,
-    /// Holds the dot, or lets it go.
-    on_latch: Callback<u8>,
-}
-
-#[component]
-fn DotKey(props: &KeyProps) -> Html {
-    let KeyProps { dot, node, lit, latches, fingers, on_touch, on_latch } = props;
-    let (dot, latches) = (*dot, *latches);
+/// One of the keys. No component of its own, which a browser would have to compile before the first frame.
+fn dot_key(props: &SixKeysProps, latched: &Held<u8>, fingers: &Fingers, dot: u8) -> Html {
+    let SixKeysProps { lights, entry, on_touch } = props;
+    let node = lights.keys[usize::from(dot - 1)].clone();
+    // It is held by a click.
+    let lit = **latched >> (dot - 1) & 1 == 1;
+    // A finger only holds the dot, as a click does.
+    let latches = *entry == Entry::OneKey;
+    let latch = {
+        let latched = latched.clone();
+        move || latched.set(*latched ^ (1 << (dot - 1)))
+    };
     let down = {
-        let (fingers, on_touch, on_latch) = (fingers.clone(), on_touch.clone(), on_latch.clone());
+        let (fingers, on_touch, latch) = (fingers.clone(), on_touch.clone(), latch.clone());
         Callback::from(move |event: PointerEvent| {
             event.prevent_default();
             if latches || event.pointer_type() == "mouse" {
-                on_latch.emit(dot);
+                latch();
             } else {
                 let finger = event.pointer_id();
                 fingers.borrow_mut().push((finger, dot));
@@ -141,16 +134,13 @@ fn DotKey(props: &KeyProps) -> Html {
         })
     };
     // Keyboard and assistive technology click without a pointer: detail is 0.
-    let click = {
-        let on_latch = on_latch.clone();
-        Callback::from(move |event: MouseEvent| {
-            if event.detail() == 0 {
-                on_latch.emit(dot);
-            }
-        })
-    };
+    let click = Callback::from(move |event: MouseEvent| {
+        if event.detail() == 0 {
+            latch();
+        }
+    });
     html! {
-        <button ref={node.clone()} type="button" class={classes!("key", lit.then_some("lit"))} aria-pressed={if *lit { "true" } else { "false" }}
+        <button ref={node} type="button" class={if lit { "key lit" } else { "key" }} aria-pressed={if lit { "true" } else { "false" }}
             data-dot={dot.to_string()} aria-label={format!("Dot {dot}")}
             onpointerdown={down} onpointermove={slid} onpointerup={up.clone()} onpointercancel={up} onclick={click}>
             { dot }
@@ -163,34 +153,19 @@ fn DotKey(props: &KeyProps) -> Html {
 pub fn SixKeys(props: &SixKeysProps) -> Html {
     let latched = use_held(|| 0u8);
     let fingers = use_memo((), |()| RefCell::default());
-    let on_latch = use_callback(*latched, {
-        let latched = latched.clone();
-        move |dot: u8, now: &u8| latched.set(now ^ (1 << (dot - 1)))
-    });
-    let key = |dot: u8| {
-        let node = props.lights.keys[usize::from(dot - 1)].clone();
-        html! { <DotKey {dot} {node} lit={*latched >> (dot - 1) & 1 == 1} latches={props.entry == Entry::OneKey} fingers={fingers.clone()} on_touch={props.on_touch.clone()} on_latch={on_latch.clone()} /> }
-    };
+    let key = |dot: u8| dot_key(props, &latched, &fingers, dot);
     html! {
         <div class="six" role="group" aria-label="Six keys">
             <div class="pad">{ key(3) }{ key(2) }{ key(1) }</div>
             <div class="pad">{ key(4) }{ key(5) }{ key(6) }</div>
-            <Bar {latched} entry={props.entry} on_touch={props.on_touch.clone()} />
+            { bar(props, &latched) }
         </div>
     }
 }
 
-#[derive(Properties, PartialEq)]
-struct BarProps {
-    latched: Held<u8>,
-    entry: Entry,
-    on_touch: Callback<KeyTouch>,
-}
-
 /// The keys below: a blank, a new line, erase, and the cell that was put together dot by dot.
-#[component]
-fn Bar(props: &BarProps) -> Html {
-    let BarProps { latched, entry, on_touch } = props;
+fn bar(props: &SixKeysProps, latched: &Held<u8>) -> Html {
+    let SixKeysProps { entry, on_touch, .. } = props;
     // What was put together is written before the blank and before the new line; erasing takes it back first.
     let send = |key: Key| {
         let (on_touch, latched) = (on_touch.clone(), latched.clone());

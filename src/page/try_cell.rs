@@ -20,7 +20,7 @@ pub fn TryCell(props: &TryCellProps) -> Html {
     {
         let here = here.clone();
         use_effect_with((), move |()| {
-            let soon = Timeout::new(30, move || here.set(true));
+            let soon = Timeout::new(60, move || here.set(true));
             move || drop(soon)
         });
     }

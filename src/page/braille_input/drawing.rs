@@ -9,6 +9,7 @@ use yew::prelude::*;
 use super::{ALL, Msg, Surface, SurfaceProps};
 use crate::cell::Cell;
 use crate::page::drawn_lines::{Looks, Picture};
+use crate::page::resized::Resized;
 use crate::page::settings::Settings;
 use crate::writing::{self, Chunk, Copied};
 
@@ -105,18 +106,23 @@ impl Surface {
 
     pub(super) fn draw_lines(&mut self, ctx: &Context<Self>) {
         let props = &ctx.props().props;
-        if let Some(within) = self.lines.cast() {
-            let picture = Picture {
-                chunks: self.editor.chunks(),
-                caret: self.editor.caret(),
-                selection: self.editor.selection(),
-                seen: self.seen,
-                beyond: self.beyond,
-                marks: &props.marks,
-                copy: props.copy.is_some(),
-                looks: looks(ctx.props()),
-            };
-            self.drawn.show(&within, &picture);
+        self.drawn.show(&Picture {
+            chunks: self.editor.chunks(),
+            caret: self.editor.caret(),
+            selection: self.editor.selection(),
+            seen: self.seen,
+            beyond: self.beyond,
+            marks: &props.marks,
+            copy: props.copy.is_some(),
+            looks: looks(ctx.props()),
+        });
+    }
+
+    /// Watches the size of what stands in the surface.
+    pub(super) fn watch(&mut self, ctx: &Context<Self>) {
+        if let Some(written) = self.written.cast() {
+            let link = ctx.link().clone();
+            self.resized = Some(Resized::of(&written, move || link.send_message(Msg::Resized)));
         }
     }
 

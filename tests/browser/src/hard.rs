@@ -255,6 +255,17 @@ pub async fn links_made_to_harm(session: Session) -> Outcome {
     Ok(())
 }
 
+/// A host that fails to bring the style: the page waits for it, but not for ever.
+pub async fn without_its_style_the_page_opens(mut session: Session) -> Outcome {
+    let site = Site::copied()?;
+    session.site.clone_from(&site.address);
+    site.instead("www/style.css", None);
+    session.open("#/write").await?;
+    session.find("textbox", "Braille").await?.click().await?;
+    session.write(&cells("f]ry")).await?;
+    session.expect("status", "Reads as", "ferry").await
+}
+
 /// So many words of the writing surface as text in the font of the cells, so many as shapes.
 async fn drawn(session: &Session, font: usize, shapes: usize) -> Outcome {
     let look = format!(
@@ -278,7 +289,10 @@ pub async fn without_a_font_cells_are_shapes(session: Session) -> Outcome {
     ferry_written(&session, "").await?;
     drawn(&session, 1, 0).await?;
     session.find("button", "Start again").await?.click().await?;
-    ferry_written(&session, "document.fonts.clear()").await?;
+    // The font comes a moment after the page.
+    let first = "await new Promise((go) => { const look = () => document.fonts.size ? go() : setTimeout(look, 10); look() }); \
+         document.fonts.clear()";
+    ferry_written(&session, first).await?;
     drawn(&session, 0, 1).await?;
     session.expect("status", "Reads as", "ferry").await
 }

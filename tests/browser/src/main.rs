@@ -223,6 +223,7 @@ fn all() -> Vec<(&'static str, Test)> {
         hard::two_tabs_keep_both_their_answers,
         hard::a_damaged_record_is_set_aside,
         hard::links_made_to_harm,
+        hard::without_its_style_the_page_opens,
         hard::without_a_font_cells_are_shapes,
         hard::where_no_font_is_taken_cells_are_shapes,
         hard::the_policy_holds,
