@@ -14,7 +14,7 @@ use yew::virtual_dom::VNode;
 
 use super::cells_line;
 use super::drawn_lines::DrawnLines;
-use super::halves::{self, Elsewhere, WHOLE};
+use super::halves::{self, AFTER_THE_FIRST_FRAME, Elsewhere, WHOLE};
 use super::number_entry::{Entered, NumberEntry};
 use super::quiet::Quiet;
 use super::resized::Resized;
@@ -182,6 +182,7 @@ struct Surface {
     lit: u8,
     /// The lines grow or shrink: told after they were laid out, so that no key waits for it.
     resized: Option<Resized>,
+    /// Until its size is watched, when it began empty.
     later: Option<Timeout>,
     focused: bool,
     /// The height of what stands in the surface, in pixels.
@@ -627,9 +628,9 @@ impl Component for Surface {
     fn rendered(&mut self, ctx: &Context<Self>, first: bool) {
         if first {
             if self.is_empty() {
-                // As high as any surface is at least: the first frame need not wait for it.
+                // It is as high as any surface is at least.
                 let link = ctx.link().clone();
-                self.later = Some(Timeout::new(100, move || link.send_message(Msg::Watch)));
+                self.later = Some(Timeout::new(AFTER_THE_FIRST_FRAME, move || link.send_message(Msg::Watch)));
             } else {
                 self.watch(ctx);
             }

@@ -7,7 +7,7 @@ use yew::prelude::*;
 use super::course::Course;
 use super::data::{Stock, use_supply_after};
 use super::from_file::{self, OpenWork};
-use super::halves::{Elsewhere, Later, WHOLE, take_then};
+use super::halves::{AFTER_THE_FIRST_FRAME, Elsewhere, Later, WHOLE, take_then};
 use super::held::use_held;
 use super::learner::{self, LearnerHandle, now, seed, use_learner};
 use super::practise::{Asked, Practise};
@@ -66,8 +66,8 @@ fn start(learner: &LearnerHandle) -> usize {
 #[component]
 pub fn Room() -> Html {
     let learner = use_learner();
-    // The first line comes with the page: the others follow after the first frame.
-    let stock = use_supply_after(100);
+    // The first line comes with the page, the others follow.
+    let stock = use_supply_after(AFTER_THE_FIRST_FRAME);
     let level = {
         let learner = learner.clone();
         use_held(move || start(&learner))

@@ -35,6 +35,10 @@ pub fn take_then(what: &str) -> bool {
     found
 }
 
+/// What the first frame need not wait for comes so many milliseconds after it was begun: the fewer functions run before it,
+/// the fewer the browser has to compile.
+pub const AFTER_THE_FIRST_FRAME: u32 = 100;
+
 /// Loading that takes longer than this is spoken of, in milliseconds.
 pub const WORTH_A_WORD: u32 = 500;
 

@@ -132,8 +132,8 @@ thread_local! {
 pub fn start() {
     std::panic::set_hook(Box::new(show_trouble));
     halves::TOOK_OVER.set(store::take_over());
-    // The first frame does not wait for the font, the first key finds it there.
-    Timeout::new(100, cells_font::begin).forget();
+    // The first key finds the font there.
+    Timeout::new(halves::AFTER_THE_FIRST_FRAME, cells_font::begin).forget();
     let document = gloo::utils::document();
     if let Some(root) = document.get_element_by_id("app") {
         root.set_text_content(None);

@@ -15,7 +15,12 @@ use super::{proofread, record, set_work, signs, slip, transcribe};
 #[component]
 pub fn App() -> Html {
     let route = use_held(Route::now);
-    let settings = SettingsHandle::new(use_state(settings::load));
+    let settings = SettingsHandle::new(use_state(|| {
+        let settings = settings::load();
+        // Before the first frame, which would be in other colours and drawn twice.
+        wear(settings.theme);
+        settings
+    }));
 
     {
         let route = route.clone();
@@ -31,11 +36,7 @@ pub fn App() -> Html {
             move || drop(listeners)
         });
     }
-    use_effect_with(settings.theme, |theme| {
-        if let Some(html) = gloo::utils::document().document_element() {
-            let _ = html.set_attribute("data-theme", theme.key());
-        }
-    });
+    use_effect_with(settings.theme, |theme| wear(*theme));
     {
         // A new room is announced by its title and begins at its top.
         let first_time = use_mut_ref(|| true);
@@ -98,6 +99,13 @@ pub fn App() -> Html {
                 <p class="offline">{ "From now on this page opens here without a network too." }</p>
             </footer>
         </ContextProvider<SettingsHandle>>
+    }
+}
+
+/// Puts the whole page into this theme.
+fn wear(theme: Theme) {
+    if let Some(html) = gloo::utils::document().document_element() {
+        let _ = html.set_attribute("data-theme", theme.key());
     }
 }
 

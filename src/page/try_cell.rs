@@ -4,6 +4,7 @@ use gloo::timers::callback::Timeout;
 use yew::prelude::*;
 
 use super::braille_input::BrailleInput;
+use super::halves::AFTER_THE_FIRST_FRAME;
 use super::held::use_held;
 
 /// What the surface needs.
@@ -20,7 +21,7 @@ pub fn TryCell(props: &TryCellProps) -> Html {
     {
         let here = here.clone();
         use_effect_with((), move |()| {
-            let soon = Timeout::new(60, move || here.set(true));
+            let soon = Timeout::new(AFTER_THE_FIRST_FRAME, move || here.set(true));
             move || drop(soon)
         });
     }
