@@ -38,6 +38,24 @@ pub async fn rooms_have_names_and_one_heading(session: Session) -> Outcome {
     ensure(errors.is_empty(), || format!("the console holds {errors:?}"))
 }
 
+/// The theme that was chosen is there with the room, and does not come a frame later.
+pub async fn the_first_frame_wears_the_theme(session: Session) -> Outcome {
+    session.open("#/write").await?;
+    session.switch_theme("dark").await?;
+    session.until("the theme", "return document.documentElement.dataset.theme === 'dark'").await?;
+    // Seen before the frame is laid out and painted.
+    let watch = "window.worn = new Promise((tell) => {
+        const look = () => document.querySelector('main h1')
+            ? tell(document.documentElement.dataset.theme ?? 'none') : requestAnimationFrame(look);
+        requestAnimationFrame(look);
+    });";
+    session.devtools("Page.enable", json!({})).await?;
+    session.devtools("Page.addScriptToEvaluateOnNewDocument", json!({"source": watch})).await?;
+    session.open("#/write").await?;
+    let worn = session.script("return window.worn").await?;
+    ensure(worn == "dark", || format!("the first frame wears {worn}"))
+}
+
 /// A page zoomed to four times its size on a screen of 1280 (WCAG 2.2, 1.4.10), a phone, a tablet, a large screen.
 const WIDTHS: [u32; 4] = [320, 390, 820, 1440];
 

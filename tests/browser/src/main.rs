@@ -54,7 +54,8 @@ type Test = Box<dyn Fn(Session) -> Pin<Box<dyn Future<Output = Outcome> + Send>>
 /// Longer than this no test may take, on a busy machine either.
 const LIMIT: Duration = Duration::from_secs(600);
 /// What needs means that only Chromium's driver has: an emulated screen, the browser's own protocol.
-const CHROMIUM_ONLY: [&str; 28] = [
+const CHROMIUM_ONLY: [&str; 29] = [
+    "looks::the_first_frame_wears_the_theme",
     "alone::a_sheet_is_proofread",
     "focus::the_focus_is_never_hidden",
     "focus::what_can_be_hit_is_large_enough",
@@ -187,6 +188,7 @@ fn all() -> Vec<(&'static str, Test)> {
         looks::the_other_half_takes_over_with_the_work_kept,
         looks::texts_that_do_not_come_are_asked_for_again,
         looks::a_newcomer_writes_a_cell_at_once,
+        looks::the_first_frame_wears_the_theme,
         looks::no_room_scrolls_sideways,
         alone::a_drill,
         alone::a_transcription_is_marked_and_mended,
