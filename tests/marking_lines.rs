@@ -38,6 +38,34 @@ fn laid_out(print: &str) -> Vec<Vec<Cell>> {
     out
 }
 
+/// As many blank cells as print has spaces are as right as one, however many such places there are (3.23).
+#[test]
+fn wide_spaces_of_print_are_no_mistake() {
+    for print in ["a  a a  a", "quay  pier  quay  pier", "the  the    the", "a  –  a  –  a"] {
+        let expected = Expected::from_print(print, &Options::default());
+        let wide = ueb::transcribe(print, &Options::default());
+        assert!(wide.windows(2).any(|two| two.iter().all(|cell| cell.is_blank())), "{print}");
+        assert_eq!(mark(&expected, std::slice::from_ref(&wide)).findings, [], "{print}");
+        assert_eq!(mark(&expected, std::slice::from_ref(&expected.cells)).findings, [], "{print}");
+    }
+    // One more than print has is one too many, at each place.
+    assert_eq!(kinds("a  a a  a", "a  a a   a"), ["spacing"]);
+    assert_eq!(kinds("a  a a  a", "a   a a  a"), ["spacing"]);
+    assert_eq!(kinds("a  a a  a", "a  a  a  a"), ["spacing"]);
+    assert_eq!(kinds("cat cat cat", "cat  cat  cat"), ["spacing", "spacing"]);
+}
+
+/// A key's own blanks are right, also where no print tells of them (a lone numeric indicator, dot 5 in a number).
+#[test]
+fn a_key_is_right_by_itself() {
+    for key in ["a  a\na  a", "#\ne\"  e", "a  #  #  a", "  a  a\n\n  a", "#a  #b  #c  ;d"] {
+        for contracted in [true, false] {
+            let key = lines(key);
+            assert_eq!(mark(&Expected::from_key(&key, contracted), &key).findings, []);
+        }
+    }
+}
+
 #[test]
 fn a_line_skipped_or_written_twice_is_one_finding() {
     let right = laid_out(LETTER);

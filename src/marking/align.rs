@@ -151,6 +151,9 @@ type Pair = (Option<usize>, Option<usize>);
 /// The cheapest steps through one window; unless it is the `last`, it may end at either far side.
 fn window(asked: &[Cell], written: &[Cell], last: bool) -> Vec<Pair> {
     let (rows, columns) = (asked.len() + 1, written.len() + 1);
+    // A blank behind a blank is a wider space, and says nothing of the words beside it.
+    let wider = |j: usize| j > 1 && written[j - 1].is_blank() && written[j - 2].is_blank();
+    let open = |j: usize| if wider(j) { EXTEND } else { OPEN };
     // Three costs a place: both, expected alone (left out), written alone (added).
     let mut cost = vec![[FAR; 3]; rows * columns];
     cost[0][0] = 0;
@@ -163,7 +166,7 @@ fn window(asked: &[Cell], written: &[Cell], last: bool) -> Vec<Pair> {
             }
             if j > 0 {
                 let left = cost[at - 1];
-                cost[at][2] = (left[0].min(left[1]) + OPEN).min(left[2] + EXTEND);
+                cost[at][2] = (left[0].min(left[1]) + open(j)).min(left[2] + EXTEND);
             }
             if i > 0 && j > 0 {
                 let before = cost[at - columns - 1];
@@ -201,7 +204,7 @@ fn window(asked: &[Cell], written: &[Cell], last: bool) -> Vec<Pair> {
             _ => {
                 out.push((None, Some(j - 1)));
                 j -= 1;
-                (cost[at - 1], [OPEN, OPEN, EXTEND])
+                (cost[at - 1], [open(j + 1), open(j + 1), EXTEND])
             }
         };
         state = (0..3).min_by_key(|&s| from[s] + back[s]).unwrap_or(0);

@@ -17,9 +17,20 @@ pub struct Unit {
     pub sign: Option<SignId>,
     /// The section that asks for it.
     pub section: &'static str,
+    /// How many blank cells in a row are right here: as many as print has spaces, or the key blanks. 0 for other
+    /// signs.
+    pub blanks: usize,
 }
 
 impl Unit {
+    fn new(cells: Range<usize>, print: Range<usize>, sign: Option<SignId>, section: &'static str) -> Unit {
+        let mut unit = Unit { cells, print, sign, section, blanks: 0 };
+        if unit.is_space() {
+            unit.blanks = unit.cells.len().max(unit.print.len());
+        }
+        unit
+    }
+
     /// The class of its sign.
     pub fn class(&self) -> Option<ueb::Class> {
         self.sign.map(|sign| register::get(sign).class)
@@ -67,12 +78,7 @@ impl Expected {
             .signs
             .into_iter()
             .filter(|used| used.cells.end <= end)
-            .map(|used| Unit {
-                cells: used.cells,
-                print: used.print,
-                sign: Some(used.sign),
-                section: used.section,
-            })
+            .map(|used| Unit::new(used.cells, used.print, Some(used.sign), used.section))
             .collect();
         Expected {
             print: print.chars().collect(),
@@ -100,12 +106,7 @@ impl Expected {
         let units = reading
             .pieces
             .into_iter()
-            .map(|piece| Unit {
-                cells: piece.cells,
-                print: piece.print,
-                sign: piece.sign,
-                section: piece.section,
-            })
+            .map(|piece| Unit::new(piece.cells, piece.print, piece.sign, piece.section))
             .collect();
         Expected { print: reading.print.chars().collect(), cells, units, ..Expected::default() }.tidied()
     }
@@ -117,16 +118,9 @@ impl Expected {
         let units = match spelling::parse(cells, &characters) {
             Some(signs) => signs
                 .into_iter()
-                .map(|used| Unit {
-                    cells: used.cells,
-                    print: used.print,
-                    sign: Some(used.sign),
-                    section: used.section,
-                })
+                .map(|used| Unit::new(used.cells, used.print, Some(used.sign), used.section))
                 .collect(),
-            None => (0..cells.len())
-                .map(|at| Unit { cells: at..at + 1, print: 0..0, sign: None, section: "" })
-                .collect(),
+            None => (0..cells.len()).map(|at| Unit::new(at..at + 1, 0..0, None, "")).collect(),
         };
         Expected { print: characters, cells: cells.to_vec(), units, ..Expected::default() }.tidied()
     }
@@ -157,9 +151,10 @@ impl Expected {
                 }
             }
             if blank && out.cells.last().is_none_or(|cell| cell.is_blank()) {
-                // The blank that stays tells by its print how many there may be.
+                // The blank that stays tells how many there may be.
                 if let Some(last) = out.units.last_mut() {
                     last.print.end = last.print.end.max(unit.print.end);
+                    last.blanks = (last.blanks + own.len()).max(last.print.len());
                 }
                 continue;
             }

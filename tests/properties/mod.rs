@@ -212,6 +212,9 @@ pub fn marked(print: &str, written: &[Vec<Cell>], options: &Options) {
         let right = marking::mark(&expected, std::slice::from_ref(&expected.cells));
         assert!(right.findings.is_empty(), "{print:?} {options:?} {:?}", right.findings);
     }
+    // And anything is right when it is its own key.
+    let own = marking::mark(&Expected::from_key(written, options.contracted), written);
+    assert!(own.findings.is_empty(), "{written:?} {options:?} {:?}", own.findings);
 }
 
 /// Words, numbers and punctuation as prose has them, made of any bytes: those from 224 up end a word.

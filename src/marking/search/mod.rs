@@ -336,19 +336,23 @@ impl Grid<'_> {
             }
         }
         if cell.is_blank() {
-            // As many blanks as print has spaces are no mistake.
-            let before = unit.checked_sub(1).and_then(|at| self.expected.units.get(at));
-            let spaces = before.filter(|unit| unit.is_space()).map_or(0, |unit| unit.print.len());
-            let end = self.region.written.start + w;
-            let before = self.all[..end].iter().rev().take(spaces);
-            let blanks = before.take_while(|cell| cell.is_blank()).count();
-            let free = blanks < spaces || self.beside_dash(unit, unit);
+            let free = self.has_room(w, unit) || self.beside_dash(unit, unit);
             let (more, op) = if free { (0, Op::Permitted) } else { (SPACE, Op::SpaceExtra) };
             self.reach(from, cost + more, (node, w + 1, PLAIN), op);
         } else {
             self.reach(from, cost + ADDED, (node, w + 1, ADDING), Op::Added);
             self.replace(from, cost + REPLACED, node, w);
         }
+    }
+
+    /// Whether one more blank may stand before a sign: as many as print has spaces are no mistake.
+    fn has_room(&self, w: usize, number: usize) -> bool {
+        let blanks =
+            |at: Option<usize>| at.and_then(|at| self.expected.units.get(at)).map_or(0, |unit| unit.blanks);
+        // The one that is asked for comes before this one, or is still to come.
+        let room = blanks(number.checked_sub(1)).max(blanks(Some(number)).saturating_sub(1));
+        let before = self.all[..self.region.written.start + w].iter().rev().take(room);
+        before.take_while(|cell| cell.is_blank()).count() < room
     }
 
     /// What can happen to one sign.
