@@ -1,8 +1,10 @@
 //! How long a sheet of 1,000 cells takes to draw in each look, in one browser run.
 
+use std::time::Duration;
+
 use serde_json::json;
 
-use crate::browser::{Outcome, Session, ensure};
+use crate::browser::{Failed, Outcome, Session, ensure};
 use crate::trace::{Trace, until_painted};
 
 /// Looks beside ink, each with the keys that choose it in the list: first another look, then this one. Ink and interpoint
@@ -50,19 +52,29 @@ pub async fn times(session: &Session) -> Outcome<Vec<(&'static str, Vec<f64>)>> 
     for (look, keys) in LOOKS {
         // Away from the look that the first key chooses, so that it too is painted.
         session.press(keys[1]).await?;
-        tokio::time::sleep(std::time::Duration::from_millis(300)).await;
+        tokio::time::sleep(Duration::from_millis(300)).await;
+        let times = painted(session, keys).await?;
+        found.push((look, times.into_iter().skip(1).step_by(2).collect()));
+    }
+    Ok(found)
+}
+
+/// The times of both choices by turns. The browser now and then paints two choices in one frame; then nothing can be
+/// told, and all are made again.
+async fn painted(session: &Session, keys: [char; 2]) -> Outcome<Vec<f64>> {
+    for more in 0..3 {
         let trace = Trace::begin(session).await?;
         for _ in 0..TIMES {
             for key in keys {
                 session.press(key).await?;
-                tokio::time::sleep(std::time::Duration::from_millis(150)).await;
+                tokio::time::sleep(Duration::from_millis(150 * (more + 1))).await;
             }
         }
         let (times, _) = until_painted(&trace.end().await?, "keydown", "keydown");
-        ensure(times.len() == 2 * TIMES, || {
-            format!("{} of {} choices were painted", times.len(), 2 * TIMES)
-        })?;
-        found.push((look, times.into_iter().skip(1).step_by(2).collect()));
+        if times.len() == 2 * TIMES {
+            return Ok(times);
+        }
+        println!("{} of {} choices had a frame of their own; all are made again", times.len(), 2 * TIMES);
     }
-    Ok(found)
+    Err(Failed(format!("not each of {} choices was painted, three times over", 2 * TIMES)))
 }
