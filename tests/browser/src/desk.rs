@@ -287,10 +287,12 @@ async fn payload(session: &Session) -> Outcome<String> {
     Ok(payload.to_owned())
 }
 
-/// What a teacher sees of the slip that a learner made, each in a profile of their own.
+/// What a teacher sees of the slip that a learner made, each in a profile of their own; the learner's work ends here.
 async fn slip(driver: &Driver, learner: &Session, right: &str, more: &[&str]) -> Outcome {
     let link = value_of(learner, "Slip link").await?;
     let (_, payload) = in_link(&link).ok_or_else(|| crate::browser::Failed(format!("no slip: {link}")))?;
+    // Firefox does not end with its driver.
+    learner.client.clone().close().await?;
     let teacher = driver.session(&learner.site).await?;
     teacher.open(&format!("#/r/{payload}")).await?;
     teacher.find("heading", "Notice 2").await?;
