@@ -347,10 +347,8 @@ impl Grid<'_> {
 
     /// Whether one more blank may stand before a sign: as many as print has spaces are no mistake.
     fn has_room(&self, w: usize, number: usize) -> bool {
-        let blanks =
-            |at: Option<usize>| at.and_then(|at| self.expected.units.get(at)).map_or(0, |unit| unit.blanks);
-        // The one that is asked for comes before this one, or is still to come.
-        let room = blanks(number.checked_sub(1)).max(blanks(Some(number)).saturating_sub(1));
+        let before = number.checked_sub(1).and_then(|at| self.expected.units.get(at));
+        let room = before.map_or(0, |unit| unit.blanks);
         let before = self.all[..self.region.written.start + w].iter().rev().take(room);
         before.take_while(|cell| cell.is_blank()).count() < room
     }
