@@ -8,6 +8,8 @@ use std::path::Path;
 
 use unicode_normalization::char::{compose, decompose_canonical};
 
+#[path = "build_data.rs"]
+mod data;
 #[path = "build_font.rs"]
 mod font;
 
@@ -19,14 +21,18 @@ const MARKS: std::ops::Range<char> = '\u{300}'..'\u{370}';
 fn main() {
     println!("cargo:rerun-if-changed=src/build.rs");
     println!("cargo:rerun-if-changed=src/ueb/signs.tsv");
-    println!("cargo:rerun-if-changed=src/practice/units.txt");
     println!("cargo:rerun-if-changed=src/build_font.rs");
+    println!("cargo:rerun-if-changed=src/build_data.rs");
+    for file in
+        data::check_all(&[Path::new("src"), Path::new("www/data")]).unwrap_or_else(|bad| panic!("{bad}"))
+    {
+        println!("cargo:rerun-if-changed={}", file.display());
+    }
     write("cells.ttf", &font::cells());
     letter_case();
     marked();
     println!("cargo:rerun-if-changed=src/ueb/contract/parts.txt");
     signs();
-    units();
     parts();
 }
 
@@ -81,14 +87,6 @@ fn signs() {
         let _ = writeln!(short, "{kind}\t{cells}\t{print}\t{class}\t{said}\t{name}");
     }
     write("signs.tsv", &short);
-}
-
-/// Writes the course without what is read about a unit, which the half of the page that loads first does not show.
-fn units() {
-    let course = std::fs::read_to_string("src/practice/units.txt").expect("the course can be read");
-    let left_out = ["#", "about:", "sections:", "builds on:"];
-    let kept = course.lines().filter(|line| !left_out.iter().any(|head| line.starts_with(head)));
-    write("units.txt", &kept.collect::<Vec<_>>().join("\n"));
 }
 
 /// Writes a file for the code to include.

@@ -1,6 +1,6 @@
 //! Writes the 64 cells as a font of their own, U+2800 to U+283F: a line of cells is a line of text then, which a browser lays
 //! out and paints sooner than shapes. All lengths are a thousandth of the distance between two dots of a cell; the same
-//! measures stand in `page::cells_line`, and a test holds the font to them.
+//! measures stand in `page::widgets::cells_line`, and a test holds the font to them.
 
 use write_fonts::FontBuilder;
 use write_fonts::tables::cmap::Cmap;

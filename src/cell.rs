@@ -1,4 +1,4 @@
-//! The six-dot cell: dots, mirror, thirds, braille order and notations.
+//! The six-dot cell: dots, mirror, braille order and notations.
 //!
 //! ```
 //! use cellwright::cell::Cell;

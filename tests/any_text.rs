@@ -9,7 +9,11 @@ use cellwright::ueb::{self, Options};
 use proptest::prelude::*;
 
 fn options() -> impl Strategy<Value = Options> {
-    (any::<bool>(), any::<bool>()).prop_map(|(contracted, marks)| Options { contracted, marks })
+    (any::<bool>(), any::<bool>()).prop_map(|(contracted, marks)| Options {
+        contracted,
+        marks,
+        ..Options::default()
+    })
 }
 
 fn cells(most: usize) -> impl Strategy<Value = Vec<Cell>> {
@@ -72,12 +76,29 @@ proptest! {
     }
 }
 
+proptest! {
+    #![proptest_config(ProptestConfig { failure_persistence: None, ..ProptestConfig::with_cases(80) })]
+    #[test]
+    fn any_print_is_laid_out_and_checked(
+        print in "([-#a-zA-Z0-9*.,;:!?'é\u{a0}\u{c} ]{0,30}\n){0,12}", sheets in any::<[[u8; 3]; 2]>(), volume in any::<bool>(),
+    ) {
+        let [sheet, other] = sheets.map(properties::sheet);
+        properties::laid_out(&print, sheet, other);
+        properties::checked(&print, Some(&print), volume, sheet);
+    }
+
+    #[test]
+    fn any_word_is_divided(word in "[a-zA-Z0-9'’,.—\u{a0}é-]{0,70}") {
+        properties::divided(&word);
+    }
+}
+
 /// A mark that is two marks (U+0344), after letters that take them and after ligatures.
 #[test]
 fn marks_in_one_character() {
     for text in ["a\u{344}", "\u{344}", "\u{e6}\u{344}\u{304}", "\u{1e3}\u{304}\u{304}\u{304}"] {
         for contracted in [false, true] {
-            properties::any_text(text, &Options { contracted, marks: false });
+            properties::any_text(text, &Options { contracted, marks: false, ..Options::default() });
         }
     }
 }
@@ -96,7 +117,7 @@ fn texts_that_once_failed() {
         .flat_map(|t| [false, true].map(|c| (t, c)))
         .flat_map(|(t, c)| [false, true].map(|m| (t, c, m)))
     {
-        let options = Options { contracted, marks };
+        let options = Options { contracted, marks, ..Options::default() };
         properties::any_text(text, &options);
         properties::marked(text, &[], &options);
     }
@@ -112,7 +133,7 @@ fn long_rows_of_one_mark_come_to_an_end() {
     ];
     for kind in kinds {
         let text = kind.repeat(100_000);
-        let explained = ueb::explain(&text, &Options { contracted: true, marks: true });
+        let explained = ueb::explain(&text, &Options { contracted: true, marks: true, ..Options::default() });
         assert!(!explained.cells.is_empty(), "{kind:?}");
         assert_eq!(
             explained.signs.last().map(|sign| sign.cells.end),

@@ -50,7 +50,8 @@ fn sure() -> Vec<(String, bool, Explanation)> {
 }
 
 /// Rows of the book that contradict its rules: (print, why).
-const SLIPS: [(&str, &str); 0] = [];
+const SLIPS: [(&str, &str); 1] =
+    [("CANDU reactor", "ea does not bridge a prefix and the rest of the word (10.6.7)")];
 
 #[test]
 fn right_work_gives_no_finding() {
@@ -77,7 +78,7 @@ fn right_work_gives_no_finding() {
                 check(&Expected::from_print(print, &options), &row.cells, row.context, print);
             }
             for contracted in [true, false] {
-                let options = Options { contracted, marks };
+                let options = Options { contracted, marks, ..Options::default() };
                 let own = ueb::transcribe(print, &options);
                 check(&Expected::from_print(print, &options), &own, false, print);
                 check(&Expected::from_key(std::slice::from_ref(&own), contracted), &own, false, print);
@@ -121,6 +122,17 @@ fn overlaps(found: &Finding, (from, to): (usize, usize)) -> bool {
     if a == b || from == to { a <= to && from <= b } else { a < to && from < b }
 }
 
+/// Whether the standard leaves it to the transcriber to write so: then it is no mistake.
+fn allowed(right: &Explanation, written: &[Cell]) -> bool {
+    right.choices.iter().any(|choice| {
+        choice.others.iter().any(|other| {
+            let mut whole = right.cells.clone();
+            whole.splice(choice.cells.clone(), other.iter().copied());
+            whole == written
+        })
+    })
+}
+
 fn applied(right: &[Cell], edit: &Edit) -> Vec<Cell> {
     let mut written = right.to_vec();
     written.splice(edit.cells.clone(), edit.by.iter().copied());
@@ -148,6 +160,14 @@ fn table(tallies: &BTreeMap<&'static str, Tally>) -> (usize, usize, usize) {
     all
 }
 
+/// Rows with a place that the standard leaves to the transcriber, and the section: a mistake there is a call.
+const CALLS: [(&str, &str); 4] = [
+    ("AFofL", "10.12.1: whether letters are said one by one is the transcriber's to know"),
+    ("in't", "10.5: what the mark within it is, print does not tell"),
+    ("psst", "10.12.1: the same"),
+    ("**RESOLVED**", "9.1.3: a typeform that only makes a heading stand out may be left out"),
+];
+
 #[test]
 fn single_mistakes_are_found_and_named() {
     let rows = sure();
@@ -173,7 +193,7 @@ fn single_mistakes_are_found_and_named() {
                     | Kind::Added
             );
             let read = |cells: &[Cell]| ueb::read_print(cells, &ueb::ReadOptions::default());
-            if shape && read(&written) == read(&right.cells) {
+            if shape && read(&written) == read(&right.cells) || allowed(right, &written) {
                 continue;
             }
             made += 1;
@@ -184,8 +204,9 @@ fn single_mistakes_are_found_and_named() {
             let tally = tallies.entry(way).or_default();
             tally.made += 1;
             tally.found += usize::from(findings.iter().any(|one| overlaps(one, at)));
-            let right_kind =
-                matches!(findings.as_slice(), [one] if one.kind == edit.kind && overlaps(one, at));
+            let call = CALLS.iter().any(|(row, _)| row == print);
+            let right_kind = matches!(findings.as_slice(), [one] if overlaps(one, at)
+                && (one.kind == edit.kind || call && one.kind == Kind::YourCall));
             tally.named += usize::from(right_kind);
             if !right_kind {
                 let got: Vec<_> =
@@ -201,8 +222,8 @@ fn single_mistakes_are_found_and_named() {
     }
     let (made, found, named) = table(&tallies);
     assert!(made >= 1900, "only {made} mistakes could be made");
-    assert!(found * 100 >= made * 98, "found {found} of {made}");
-    assert!(named * 100 >= made * 95, "named {named} of {made}");
+    let wrong: Vec<&String> = tallies.values().flat_map(|tally| &tally.cases).collect();
+    assert!(found == made && named == made, "found {found}, named {named} of {made}: {wrong:#?}");
 }
 
 /// A row of the running text with what was done to it: the edits in order, and for each the place where it may be
@@ -244,17 +265,43 @@ fn changed(print: &str, right: &Explanation, rate: usize, numbers: &mut Numbers)
     Changed { written, edits: places }
 }
 
-/// One text of many rows, its braille in lines of 40 cells, with one mistake in forty cells.
+/// Mistakes of the long texts that are told as something else, or in the place beside: the kind, the cells around, and what is
+/// told there. All stand in one word with another mistake or next to one, where two causes have one likelier story.
+const TOLD_OTHERWISE: [(&str, &str, &str); 18] = [
+    ("left-out", "i,m5tal %d rcv y", ""),
+    ("added", "reviate !aqqu$uct", "wrong-sign"),
+    ("added", "viate !aqqu$uct d]", "wrong-sign"),
+    ("added", "ce/or 3/rru\\s fian", "wrong-sign"),
+    ("left-out", "am oeba .p 9 ! e", ""),
+    ("dot-slip", "ian li/sgve\"> li/", "added"),
+    ("left-out", "_/,,brailee www4l", ""),
+    ("added", "/,,brailee www4liv", "wrong-sign"),
+    ("left-out", "ild@a*ilr?54net@", "wrong-sign"),
+    ("added", "ld@a*ilr?54net@> ", "wrong-sign"),
+    ("added", "* bloss&mm$ \"<klos", "wrong-sign"),
+    ("mirrored", "if]y notecble p]m", "wrong-sign"),
+    ("left-out", "]y notecble p]m1", "wrong-sign"),
+    ("mirrored", "s#dj #i-5 dia4 di", "wrong-sign"),
+    ("added", "#dj #i-5 dia4 dia4 3t4 ,4t", "wrong-sign"),
+    ("dot-slip", ";;,b-,u--s ch4 #g", "wrong-sign"),
+    ("wrong-sign", "cjjdad-;7x ,u4,s4", "added"),
+    ("left-out", "s ch-ch- th-!mvs", ""),
+];
+
+/// Texts of all rows, the braille in lines of 40 cells, with one mistake in forty cells.
 #[test]
 fn many_mistakes_in_a_long_text_are_found_and_named() {
     let rows = sure();
-    let mut numbers = Numbers(11);
-    let (mut made, mut found, mut named, mut findings_made) = (0, 0, 0, 0);
+    let (mut made, mut found, mut findings_made) = (0, 0, 0);
     let mut wrong = Vec::new();
-    for _ in 0..12 {
+    // Each text has every row once, and what is done to a row hangs on nothing but the row and the text's number: so a
+    // change somewhere else draws no other mistakes here.
+    for turn in 0..6 {
         let (mut print, mut written, mut edits) = (String::new(), Vec::new(), Vec::new());
-        while written.len() < 4000 {
-            let (text, marks, right) = &rows[numbers.below(rows.len())];
+        for (text, marks, right) in &rows {
+            let mut numbers = Numbers(
+                text.bytes().fold(turn, |hash, b| (hash ^ u64::from(b)).wrapping_mul(0x100_0000_01B3)),
+            );
             // Capitals go from row to row in a long text, and so do typeforms: rows with neither can be joined.
             let joins = !marks && !right.cells.windows(3).any(|three| cell::to_ascii(three) == ",,,");
             if !joins || text.contains(['"', '“', '‘', '\'', '”', '’', '—', '–']) {
@@ -292,19 +339,19 @@ fn many_mistakes_in_a_long_text_are_found_and_named() {
                 )
                 .collect();
             found += usize::from(!here.is_empty());
-            if here.iter().any(|one| one.2 == kind) {
-                named += 1;
-            } else {
+            if !here.iter().any(|one| one.2 == kind) {
                 let around = written[from.saturating_sub(8)..(to + 8).min(written.len())].to_vec();
-                wrong.push(format!("{} {:?} {}", kind.name(), here, cell::to_ascii(&around)));
+                let told: Vec<&str> = here.iter().map(|one| one.2.name()).collect();
+                wrong.push((kind.name(), cell::to_ascii(&around), told.join(" ")));
             }
         }
     }
-    println!("{}", wrong.iter().take(40).cloned().collect::<Vec<_>>().join("\n"));
-    println!("{made} made, {found} found, {named} named, {findings_made} findings");
+    println!("{made} made, {found} found, {} not named, {findings_made} findings", wrong.len());
+    let told: Vec<(&str, &str, &str)> =
+        wrong.iter().map(|(kind, around, told)| (*kind, around.as_str(), told.as_str())).collect();
+    assert_eq!(told, TOLD_OTHERWISE);
+    assert_eq!(found + told.iter().filter(|(.., told)| told.is_empty()).count(), made);
     assert!(made > 900);
-    assert!(found * 100 >= made * 95, "found {found} of {made}");
-    assert!(named * 100 >= made * 90, "named {named} of {made}");
     assert!(findings_made * 100 <= made * 105, "{findings_made} findings for {made} mistakes");
 }
 

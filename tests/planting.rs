@@ -103,5 +103,5 @@ fn what_learners_do_most_is_planted_most() {
     let share = |kind: Kind| counts.get(&kind).copied().unwrap_or(0) * 100 / all;
     println!("{counts:?}");
     assert!(share(Kind::Mirrored) >= 10 && share(Kind::DotSlip) >= 10 && share(Kind::MissedContraction) >= 8);
-    assert!(share(Kind::RetiredSign) <= 10 && share(Kind::Added) <= 10);
+    assert!(share(Kind::OlderSign) <= 10 && share(Kind::Added) <= 10);
 }

@@ -115,6 +115,7 @@ fn any_options() -> impl Strategy<Value = ReadOptions> {
         contracted,
         older,
         marks,
+        ..ReadOptions::default()
     })
 }
 

@@ -174,6 +174,7 @@ fn words_that_once_failed() {
         "(oebbbbbbbi,) ",
         "abbbba bbbb ffffa gggg",
         "nchndnhchndhne ",
+        "chnchnchnchnchn chnchnchnchnchnchnchnchnchn ",
         // Found in prose: marks of one cell where they would be read as another sign.
         "([aum]\"den and",
         "He said,\"What",

@@ -15,16 +15,17 @@ const standing = new Promise((go) => {
   look();
 });
 
-function showTrouble(why) {
+function showTrouble(why, what) {
   if (!byId("trouble")?.hidden) return;
   if (why) byId("trouble-why").textContent = why;
+  if (what) document.querySelector("#trouble h1").textContent = what;
   byId("app").hidden = true;
   byId("trouble").hidden = false;
   byId("trouble-back").focus();
 }
 
 addEventListener("click", (event) => {
-  if (event.target.id !== "trouble-back") return;
+  if (event.target.id !== "trouble-back" || event.target.target) return;
   event.preventDefault();
   if (location.hash.startsWith("#/x/") || location.hash.startsWith("#/r/")) location.hash = "#/";
   location.reload();
@@ -38,46 +39,65 @@ const stopped = (error) => {
 addEventListener("error", (event) => stopped(event.error));
 addEventListener("unhandledrejection", (event) => stopped(event.reason));
 
+// Within another page, this one could be made to look like something else. A site that means to show it so says it in
+// index.html: <meta name="cellwright-framed" content="yes">.
+async function alone() {
+  if (self === top) return true;
+  await standing;
+  if (document.querySelector("meta[name=cellwright-framed]")) return true;
+  const back = byId("trouble-back");
+  Object.assign(back, { href: location.href, target: "_blank", textContent: "Open Cellwright on its own" });
+  showTrouble("Another page shows Cellwright inside itself. What you write is safe only where you see its own address.", "Cellwright is framed");
+  return false;
+}
+
+// What is dropped where no place takes it would be opened in the place of this page.
+for (const kind of ["dragover", "drop"]) {
+  addEventListener(kind, (event) => {
+    const { types } = event.dataTransfer ?? { types: [] };
+    const field = event.target.closest?.("input, textarea");
+    const taken = types.includes("Files") ? field?.type === "file" : !types.includes("text/uri-list") || field;
+    if (event.defaultPrevented || taken) return;
+    event.preventDefault();
+    event.dataTransfer.dropEffect = "none";
+  });
+}
+
 // The single-file edition puts its own way of loading in place of this one.
 // begin load
-// Two halves: what reading and writing need comes first; the whole page takes its place when another room is opened.
-const OF_THE_WHOLE = /^#\/(transcribe|proofread|signs|record|set|r\/|x\/)/;
+// Two downloads: the first screen and Write come first; the whole page takes their place when something else is asked for.
+const OF_THE_WHOLE = /^#\/(session|read|transcribe|proofread|signs|record|set|course|practise|licences|r\/|x\/)/;
 
 async function load() {
   if (OF_THE_WHOLE.test(location.hash)) {
     const whole = await import("./pkg/whole.js");
     await standing;
-    return whole.default();
+    await whole.default();
+    return whole.begin();
   }
   // The module is fetched and compiled while its script comes. Where the host gives it no media type of its own, the script takes
   // it as plain bytes.
   const url = new URL("./pkg/cellwright_bg.wasm", import.meta.url);
   const module = WebAssembly.compileStreaming(fetch(url)).catch(() => fetch(url));
-  const half = await import("./pkg/cellwright.js");
+  const first = await import("./pkg/cellwright.js");
   await standing;
   let tries = 0;
-  let asked = false;
-  addEventListener("cellwright-whole", async () => {
-    if (asked) return;
-    asked = true;
-    try {
-      // All of it first; only then does the half go. A browser may remember that an address failed: so a new one each time.
-      const again = tries++ ? `?${tries}` : "";
-      const answer = await fetch(new URL(`./pkg/whole_bg.wasm${again}`, import.meta.url));
-      if (!answer.ok) throw new Error(`whole_bg.wasm: ${answer.status}`);
-      const [module, whole] = await Promise.all([answer.arrayBuffer().then((bytes) => WebAssembly.compile(bytes)), import(`./pkg/whole.js${again}`)]);
-      await ready;
-      half.stop();
-      await whole.default({ module_or_path: module });
-    } catch (error) {
-      console.warn(String(error));
-      asked = false;
-      dispatchEvent(new Event("cellwright-no-whole"));
-    }
-  });
-  // After the listener: a first room may ask for the whole page at once.
-  const ready = half.default({ module_or_path: module });
-  await ready;
+  let coming;
+  const bring = async () => {
+    // All of it first; only then does the first download go. A browser may remember that an address failed: so a new one each time.
+    const again = tries++ ? `?${tries}` : "";
+    const answer = await fetch(new URL(`./pkg/whole_bg.wasm${again}`, import.meta.url));
+    if (!answer.ok) throw new Error(`whole_bg.wasm: ${answer.status}`);
+    const [module, whole] = await Promise.all([answer.arrayBuffer().then((bytes) => WebAssembly.compile(bytes)), import(`./pkg/whole.js${again}`)]);
+    await whole.default({ module_or_path: module });
+    whole.begin(await first.stop());
+  };
+  await first.default({ module_or_path: module });
+  first.begin(undefined, () => coming ??= bring().catch((error) => {
+    console.warn(String(error));
+    coming = undefined;
+    throw error;
+  }));
 }
 // end load
 
@@ -93,7 +113,8 @@ for (const kind of ["click", "submit", "change"]) {
       const gone = !was.isConnected || was.disabled || !was.checkVisibility?.();
       if (document.activeElement !== document.body || !gone) return;
       const still = around.find((at) => at.isConnected && (at.matches("main") || at.checkVisibility?.()) && at.matches("main, section, form, aside, .controls, [role=group]"));
-      const beside = still?.matches(".controls") && still.querySelector("button:not([disabled])");
+      // Nor has a button that would undo what was done just now.
+      const beside = still?.matches(".controls") && still.querySelector("button:not([disabled], [data-undoes])");
       const to = beside || still;
       if (!to) return;
       if (to.tabIndex < 0) to.tabIndex = -1;
@@ -102,17 +123,41 @@ for (const kind of ["click", "submit", "change"]) {
   }, true);
 }
 
+/** Asks for the page's files past the browser's cache, where a network that asks for a password first may have left a page of its own.
+ * Gives whether they came. */
+async function anew() {
+  const files = ["cellwright.js", "cellwright_bg.wasm", "whole.js", "whole_bg.wasm"];
+  const come = (file) => fetch(new URL(`./pkg/${file}`, import.meta.url), { cache: "reload" }).then(({ ok }) => ok, () => false);
+  return (await Promise.all(files.map(come))).every(Boolean);
+}
+
+// A touch keyboard covers the foot of the window, where the six keys are: they stand above it. A browser's own bars, which are
+// lower, are its own affair.
+const seen = window.visualViewport;
+seen?.addEventListener("resize", () => {
+  const covered = seen.scale === 1 ? innerHeight - seen.height - seen.offsetTop : 0;
+  document.documentElement.style.setProperty("--covered", covered > 100 ? `${Math.round(covered)}px` : "0px");
+});
+
 let begun = false;
 try {
-  await load();
-  begun = true;
+  if (await alone()) {
+    await load();
+    begun = true;
+  }
 } catch (error) {
-  await standing;
-  showTrouble(
-    "Cellwright could not start here. It needs a current browser with WebAssembly, and it may have been cut off while loading. " +
-    "Nothing that was saved is lost.",
-  );
   console.warn(String(error));
+  // Once, by itself.
+  const first = performance.getEntriesByType("navigation")[0]?.type !== "reload";
+  const came = location.protocol.startsWith("http") && !(error instanceof WebAssembly.RuntimeError) && await anew();
+  if (came && first) location.reload();
+  else {
+    await standing;
+    showTrouble(
+      "Cellwright could not start here. It needs a current browser with WebAssembly, and it may have been cut off while loading. " +
+      "Nothing that was saved is lost.",
+    );
+  }
 }
 
 // Files opened from a disk are there without a network anyway.

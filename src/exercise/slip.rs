@@ -3,31 +3,23 @@
 use serde::{Deserialize, Serialize};
 
 use super::envelope::{self, Kind, LinkError};
-use super::proofread::{self, Call, Proof};
-use super::{Exercise, TEXT, TITLE, Task};
+use super::proofread::{self, Proof};
+use super::set::EXERCISES;
+use super::tries::{Count, Try, time_in_words};
+use super::{Exercise, TITLE, Task, one_line};
 
-/// The longest list of findings a slip carries.
-const FINDINGS: usize = 200;
+/// The most tries before the last that a slip tells of.
+const BEFORE: usize = 19;
 
-/// How often one kind of finding stood in the work.
-#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(default)]
-pub struct Count {
-    /// The kind's name, or a sign's.
-    pub name: String,
-    /// How often.
-    pub times: u32,
-}
-
-/// How an exercise went. Fields that a link does not name have their default.
+/// How an exercise went: its last try, and those before it. Fields that a link does not name have their default.
 #[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(default)]
 pub struct Slip {
-    /// The exercise's title.
+    /// The exercise's title, or the set's.
     pub title: String,
     /// What was to do.
     pub task: Task,
-    /// The name the learner chose to put on it; may be empty.
+    /// The name or number that the learner put on it; may be empty.
     pub by: String,
     /// The day, as `2026-11-25`; may be empty.
     pub day: String,
@@ -42,7 +34,7 @@ pub struct Slip {
     /// What was found, the most frequent first.
     pub findings: Vec<Count>,
     /// The work itself: braille ASCII with its line ends and form feeds, the answers line by line, or the calls of a
-    /// proofread sheet; at most [`TEXT`] characters.
+    /// proofread sheet.
     #[serde(skip_serializing_if = "String::is_empty")]
     pub work: String,
     /// What it is held against, so that the marked work can be shown.
@@ -51,40 +43,88 @@ pub struct Slip {
     /// The sheet that was proofread. Slips of earlier versions have none: their sheet is planted anew from the exercise.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub sheet: Option<proofread::Kept>,
+    /// The tries before the last, the first first.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub before: Vec<Try>,
+    /// Tries between the first and these that found no room here.
+    #[serde(skip_serializing_if = "is_nought")]
+    pub dropped: u32,
+    /// Of a set: the slip of each of its exercises, in their order; the slip itself then has no work.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub parts: Vec<Slip>,
+}
+
+fn is_nought(number: &u32) -> bool {
+    *number == 0
 }
 
 impl Slip {
-    /// The slip of a proofread sheet. It carries the sheet itself, unless that makes it too long for a link.
-    pub fn of_proof(set: &Exercise, proof: &Proof, calls: &[Call], seconds: u32, helped: bool) -> Slip {
-        let score = proof.score(calls);
-        let mut findings: Vec<Count> = Vec::new();
-        for at in &score.missed {
-            let name = format!("missed: {}", proof.planted[*at].kind.words());
-            match findings.iter_mut().find(|count| count.name == name) {
-                Some(count) => count.times += 1,
-                None => findings.push(Count { name, times: 1 }),
-            }
-        }
-        findings.sort_by_key(|count| std::cmp::Reverse(count.times));
-        if score.false_alarms > 0 {
-            findings.push(Count { name: "false alarms".to_owned(), times: score.false_alarms as u32 });
-        }
-        let slip = Slip {
+    /// The slip of an exercise: its tries in order, and the sheet where one was proofread. Where it would be too long, tries
+    /// between the first and the last are left out and counted.
+    pub fn of(set: &Exercise, tries: &[Try], proof: Option<&Proof>) -> Slip {
+        let mut before = tries.to_vec();
+        let last = before.pop().unwrap_or_default();
+        let mut slip = Slip {
             title: set.title.clone(),
-            task: Task::Proofread,
-            right: score.found as u32,
-            asked: proof.planted.len() as u32,
-            seconds,
-            helped,
-            findings,
-            work: proofread::calls_to_text(calls),
+            task: set.task,
+            day: last.day,
+            right: last.right,
+            asked: last.asked,
+            seconds: last.seconds,
+            helped: last.helped,
+            findings: last.findings,
+            work: last.work,
             set: Some(set.clone()),
+            before,
             ..Slip::default()
         };
-        let whole = Slip { sheet: Some(proof.keep(calls)), ..slip.clone() };
-        // A name and a day are still to come.
-        let named = Slip { by: "x".repeat(60), day: "2026-11-25".to_owned(), ..whole.clone() };
-        if named.to_payload().is_ok() { whole } else { slip }
+        if let Some(proof) = proof {
+            let called: Vec<_> =
+                slip.tries().iter().flat_map(|one| proofread::calls_of_text(&one.work)).collect();
+            slip.sheet = Some(proof.keep(&called));
+        }
+        let fits = |slip: &Slip| {
+            // A name is still to come.
+            let named = Slip { by: "x".repeat(60), ..slip.clone() };
+            named.to_payload().is_ok()
+        };
+        while slip.before.len() > 1 && (slip.before.len() > BEFORE || !fits(&slip)) {
+            slip.before.remove(1);
+            slip.dropped += 1;
+        }
+        if slip.sheet.is_some() && !fits(&slip) {
+            slip.sheet = None;
+        }
+        slip
+    }
+
+    /// The slip of a set: the slips of its exercises in order; those that were not handed in are told by their exercise alone.
+    pub fn of_set(title: &str, parts: Vec<Slip>) -> Slip {
+        Slip { title: title.to_owned(), parts, ..Slip::default() }
+    }
+
+    /// Every try, the first first; none where nothing was handed in.
+    pub fn tries(&self) -> Vec<Try> {
+        let mut tries = self.before.clone();
+        let last = Try {
+            day: self.day.clone(),
+            right: self.right,
+            asked: self.asked,
+            seconds: self.seconds,
+            helped: self.helped,
+            findings: self.findings.clone(),
+            work: self.work.clone(),
+        };
+        if !self.not_handed_in() {
+            tries.push(last);
+        }
+        tries
+    }
+
+    /// Whether nothing was handed in: the exercise of a set that was not done.
+    pub fn not_handed_in(&self) -> bool {
+        let nothing = self.right == 0 && self.asked == 0 && self.seconds == 0 && self.day.is_empty();
+        nothing && self.work.is_empty() && self.before.is_empty()
     }
 
     /// The sheet that was proofread, and whether it is the very one; else it is planted anew from the exercise. Nothing
@@ -94,13 +134,24 @@ impl Slip {
             return Some((proof, true));
         }
         let set = self.set.as_ref().filter(|_| self.task == Task::Proofread)?;
-        Some((proofread::proof(&set.text, set.contracted, &set.plants.clone().unwrap_or_default()), false))
+        let plants = set.plants.clone().unwrap_or_default();
+        Some((proofread::proof_by(&set.text, set.contracted, set.edition, &plants), false))
+    }
+
+    /// How long all of it took, in seconds; unknown when a try says more than a day.
+    pub fn time(&self) -> Option<u32> {
+        self.tries().iter().map(Try::time).sum()
+    }
+
+    /// The time as it is told, "3 min 05 s".
+    pub fn time_in_words(&self) -> String {
+        time_in_words(self.time())
     }
 
     /// All that follows `#/r/` in the slip's link.
     ///
     /// # Errors
-    /// [`LinkError::TooMuch`] when it does not fit into a link.
+    /// [`LinkError::TooMuch`] when it does not fit.
     pub fn to_payload(&self) -> Result<String, LinkError> {
         if !self.fits() {
             return Err(LinkError::TooMuch);
@@ -114,23 +165,36 @@ impl Slip {
     /// Any [`LinkError`] of [`envelope::open`]; [`LinkError::TooLong`] for contents no page would have made.
     pub fn from_payload(payload: &str) -> Result<Slip, LinkError> {
         let mut slip: Slip = envelope::open(Kind::Slip, payload)?;
-        slip.set = slip.set.map(Exercise::tidied);
+        slip.tidy();
+        for part in &mut slip.parts {
+            part.tidy();
+        }
         if slip.fits() { Ok(slip) } else { Err(LinkError::TooLong) }
     }
 
+    fn tidy(&mut self) {
+        self.set = self.set.take().map(Exercise::tidied);
+        for shown in [&mut self.title, &mut self.by, &mut self.day] {
+            *shown = one_line(shown);
+        }
+        for finding in &mut self.findings {
+            finding.name = one_line(&finding.name);
+        }
+        self.before.iter_mut().for_each(Try::tidy);
+    }
+
     fn fits(&self) -> bool {
+        let parts_fit = self.parts.len() <= EXERCISES
+            && self.parts.iter().all(|part| part.parts.is_empty() && part.fits());
         let short = |text: &str| text.chars().count() <= TITLE;
         short(&self.title)
             && short(&self.by)
             && short(&self.day)
             && self.right <= self.asked
-            && self.findings.len() <= FINDINGS
-            && self.findings.iter().all(|finding| short(&finding.name))
-            && self.work.chars().count() <= TEXT
+            && self.tries().iter().all(Try::fits)
+            && self.before.len() <= BEFORE
             && self.sheet.as_ref().is_none_or(|sheet| sheet.open().is_some())
-            && self
-                .set
-                .as_ref()
-                .is_none_or(|set| set.title.chars().count() <= TITLE && set.text.chars().count() <= TEXT)
+            && self.set.as_ref().is_none_or(Exercise::fits)
+            && parts_fit
     }
 }

@@ -18,7 +18,7 @@ pub struct Trial {
 }
 
 impl Default for Trial {
-    /// Two mistakes a page, two tries.
+    /// Two mistakes a page, two tries: a choice of our own, no standard of the trade. The teacher sets what holds.
     fn default() -> Self {
         Trial { tenths: 20, tries: 2 }
     }
@@ -28,10 +28,17 @@ impl Default for Trial {
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
 pub struct Cause {
     /// The kind's name.
+    #[serde(deserialize_with = "name_of_today")]
     pub kind: String,
     /// The sign's key; empty where none is at fault.
     #[serde(default, skip_serializing_if = "String::is_empty")]
     pub sign: String,
+}
+
+/// A kind's name as it is called today: an attempt that was kept may have an earlier one.
+fn name_of_today<'de, D: serde::Deserializer<'de>>(from: D) -> Result<String, D::Error> {
+    let name = String::deserialize(from)?;
+    Ok(Kind::named(&name).map_or(name, |kind| kind.name().to_owned()))
 }
 
 /// One hand-in, marked.

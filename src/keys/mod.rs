@@ -23,7 +23,7 @@ mod single;
 
 pub use chords::{Chords, KeyTime, Stroke};
 pub use hands::{Entry, Hands};
-pub use holes::{Hole, Holes};
+pub use holes::{Hole, Holes, MEET, Meant};
 pub use map::{Key, KeyMap, as_dots};
 pub use single::{Dots, Halves};
 

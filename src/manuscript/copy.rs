@@ -30,6 +30,29 @@ impl CopyLine {
         self.runs.iter().map(|run| run.print.as_str()).collect()
     }
 
+    /// The print with its typeforms in words, for who does not see them: "the (italics: Kittiwake, end of italics) leaves".
+    pub fn told(&self) -> String {
+        let mut told = String::new();
+        for run in &self.runs {
+            let forms: Vec<&str> =
+                [(run.bold, "bold"), (run.italic, "italics"), (run.underlined, "underlined")]
+                    .into_iter()
+                    .filter_map(|(is, name)| is.then_some(name))
+                    .collect();
+            let print = run.print.trim();
+            if forms.is_empty() || print.is_empty() {
+                told.push_str(&run.print);
+                continue;
+            }
+            let forms = forms.join(" and ");
+            let begins = run.print.len() - run.print.trim_start().len();
+            told.push_str(&run.print[..begins]);
+            told.push_str(&format!("({forms}: {print}, end of {forms})"));
+            told.push_str(&run.print[begins + print.len()..]);
+        }
+        told
+    }
+
     /// Whether it is the number of a print page that begins, and no text.
     pub fn is_page_number(&self) -> bool {
         self.what == PRINT_PAGE
@@ -51,6 +74,7 @@ fn what(kind: Kind) -> &'static str {
         Kind::Item(1, 1) => "list, 1-3",
         Kind::Item(..) => "list",
         Kind::PrintPage => PRINT_PAGE,
+        Kind::Form(form) => form.what.name(),
     }
 }
 
@@ -98,6 +122,12 @@ fn push(out: &mut Vec<CopyLine>, what: &'static str, print: &str) {
     }
 }
 
+/// The length of the mark of a span, if one stands here; the copy shows its words alone.
+fn span(rest: &str) -> Option<usize> {
+    let tag = ["<span lang=", "<span class=", "</span>"].iter().find(|tag| rest.starts_with(**tag))?;
+    rest.find('>').filter(|end| *end + 1 >= tag.len()).map(|end| end + 1)
+}
+
 /// The characters of print, each with the typeform its marks give it.
 fn styled(print: &str) -> Vec<(char, Run)> {
     let mut out: Vec<(char, Run)> = Vec::new();
@@ -126,6 +156,8 @@ fn styled(print: &str) -> Vec<(char, Run)> {
         } else if rest.starts_with("<u>") {
             style.underlined = true;
             rest = &rest[3..];
+        } else if let Some(tag) = span(rest) {
+            rest = &rest[tag..];
         } else if rest.starts_with("</u>") {
             style.underlined = false;
             rest = &rest[4..];

@@ -117,6 +117,13 @@ impl BrailleFile {
         })
     }
 
+    /// The file of some of its pages, from 0, half-open.
+    pub fn of_pages(&self, pages: std::ops::Range<usize>) -> BrailleFile {
+        let mut raw = self.raw.get(pages).unwrap_or_default().to_vec();
+        raw.push(vec![String::new()]);
+        BrailleFile { notation: self.notation, raw }
+    }
+
     /// The cell of a character in this file's notation.
     pub fn cell(&self, c: char) -> Option<Cell> {
         match (self.notation, c) {

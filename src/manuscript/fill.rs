@@ -5,65 +5,18 @@ use std::ops::Range;
 use crate::cell::Cell;
 use crate::ueb;
 
+use super::block::{Form, What};
+use super::forms;
 use super::head::centred;
 use super::layout::Manuscript;
+use super::page::{Page, Row, Start};
 use super::set::{Set, Spot};
 use super::source::Kind;
-use super::{GAP, number};
-
-/// Where a page begins.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub(super) struct Start {
-    pub block: usize,
-    pub spot: Spot,
-    print: String,
-    runs: usize,
-    made: u32,
-    front: u32,
-    body: u32,
-}
-
-impl Start {
-    /// Where the first page begins; `made` pages of the transcriber's stand before it.
-    pub fn first(made: u32) -> Start {
-        Start { made, ..Start::default() }
-    }
-
-    /// Its place in the blocks.
-    pub fn place(&self) -> (usize, usize) {
-        (self.block, self.spot.cell)
-    }
-}
-
-/// What a line of a page holds of a block.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Row {
-    /// The block.
-    pub block: usize,
-    /// Its cells on this line, half-open; a blank at which the line ended is not among them.
-    pub cells: Range<usize>,
-    /// Blank cells before them.
-    pub indent: usize,
-}
-
-/// A page as laid out.
-#[derive(Clone, Debug)]
-pub struct Page {
-    pub(super) start: Start,
-    /// Its braille page number, `12`, `p1` or `t1`.
-    pub label: String,
-    /// Its lines, without trailing blanks.
-    pub lines: Vec<Vec<Cell>>,
-    /// What each line holds of the blocks; `None` for lines of their own (blank, running head, page change).
-    pub rows: Vec<Option<Row>>,
-    /// The blocks that stand on it, half-open; a block may go on from the page before.
-    pub blocks: Range<usize>,
-    pub(super) forced: Vec<usize>,
-}
+use super::{GAP, Profile, number, tabular};
 
 /// Which count a page's number belongs to.
 #[derive(Clone, Copy, PartialEq, Eq)]
-enum Count {
+pub(super) enum Count {
     /// Made by the transcriber, `t1`.
     Made,
     /// Print's front matter, `p1`.
@@ -72,7 +25,8 @@ enum Count {
     Body,
 }
 
-fn count(print_page: &str) -> Count {
+/// The count that pages belong to which show this print page.
+pub(super) fn count(print_page: &str) -> Count {
     if print_page == number::MADE {
         Count::Made
     } else if number::is_front(print_page) {
@@ -83,7 +37,7 @@ fn count(print_page: &str) -> Count {
 }
 
 /// Whether a line shows that this print page begins.
-fn changes(print_page: &str) -> bool {
+pub(super) fn changes(print_page: &str) -> bool {
     !print_page.is_empty() && print_page != number::MADE
 }
 
@@ -116,7 +70,8 @@ impl Manuscript {
                 now.body.to_string()
             }
         };
-        let print_number = shown(&now.print, now.runs);
+        let full = self.sheet.profile == Profile::Full;
+        let print_number = if full { shown(&now.print, now.runs) } else { Vec::new() };
         let label_cells = number::cells(&label);
         let sheet = self.sheet;
         let width = |line: usize| {
@@ -148,14 +103,15 @@ impl Manuscript {
                 if count(&set.block.print) != counted || waits() {
                     break;
                 }
-                if changes(&set.block.print) {
+                if full && changes(&set.block.print) {
                     if gap {
                         lines.push(Vec::new());
                     }
                     lines.push(page_change(&number::cells(&set.block.print), sheet.cells));
                 }
                 (now.print, now.runs) = (set.block.print.clone(), 0);
-                (now.block, now.spot, gap) = (now.block + 1, Spot::default(), false);
+                gap &= !full;
+                (now.block, now.spot) = (now.block + 1, Spot::default());
                 continue;
             }
             if now.spot.is_start() {
@@ -169,14 +125,24 @@ impl Manuscript {
                 }
             }
             gap = kind == Kind::Centred;
-            let (first_cell, others) = kind.margins();
+            let (first_cell, others) = if set.is_fixed() { (1, 1) } else { kind.margins() };
             while !set.is_done(&now.spot) {
                 if lines.len() >= sheet.lines {
                     break 'blocks;
                 }
                 let room = width(lines.len());
+                // Beside a page number there is no room for a line of fixed places.
+                if set.fixed(&now.spot).is_some_and(|length| length > room) && lines.len() < sheet.lines {
+                    if lines.len() + 1 == sheet.lines && lines.len() > top {
+                        break 'blocks;
+                    }
+                    if lines.is_empty() {
+                        lines.push(Vec::new());
+                        continue;
+                    }
+                }
                 let indent = if now.spot.is_start() { first_cell } else { others } - 1;
-                let fit = if kind == Kind::Centred {
+                let fit = if kind.is_centred() {
                     room.saturating_sub(2 * GAP)
                 } else {
                     room.saturating_sub(indent)
@@ -194,7 +160,7 @@ impl Manuscript {
                 }
                 let carried = now.spot.carry.len();
                 let from = now.spot.cell;
-                let line = if kind == Kind::Centred {
+                let line = if kind.is_centred() {
                     centred(&cut.cells, sheet.cells, room)
                 } else {
                     let mut out = vec![Cell::BLANK; indent];
@@ -225,17 +191,11 @@ impl Manuscript {
         (Page { start, label, lines, rows, blocks: first..end, forced }, now)
     }
 
-    /// Whether a blank line stands before a block: a heading, a list that begins, what comes after a list (from memory). A
-    /// print page that begins in between changes nothing.
+    /// Whether a blank line stands before a block. A print page that begins in between changes nothing.
     fn is_apart(&self, block: usize) -> bool {
-        let kind = self.sets[block].block.kind;
         let text = |set: &&Set| set.block.kind != Kind::PrintPage;
         let before = self.sets[..block].iter().rev().find(text).map(|set| set.block.kind);
-        match (before, kind) {
-            (_, Kind::Centred | Kind::Cell5 | Kind::Cell7) => true,
-            (None | Some(Kind::Cell5 | Kind::Cell7), _) => false,
-            (Some(before), kind) => matches!(before, Kind::Item(..)) != matches!(kind, Kind::Item(..)),
-        }
+        forms::apart(before, self.sets[block].block.kind)
     }
 
     /// Whether a block fits into the lines that are left with what may not be parted from it: the blank line before it,
@@ -251,17 +211,25 @@ impl Manuscript {
                 if count(&set.block.print) != counted {
                     break;
                 }
-                asked += if changes(&set.block.print) { 1 + usize::from(gap) } else { 0 };
-                gap = false;
+                asked += if self.sheet.profile == Profile::Full && changes(&set.block.print) {
+                    1 + usize::from(gap)
+                } else {
+                    0
+                };
+                gap &= self.sheet.profile != Profile::Full;
             } else {
                 asked += usize::from(gap || self.is_apart(at));
-                if !kind.is_heading() {
-                    asked += 1;
+                if !kind.keeps_next() {
+                    asked += self.together(at);
                     let indent = kind.margins().0 - 1;
                     let cut =
                         |room: usize| set.line(&Spot::default(), room.saturating_sub(indent).max(2), false);
                     // A word too long beside the page number goes to the next page.
-                    asked += usize::from(left.start + asked == self.sheet.lines && cut(last).forced);
+                    let too_long = || match set.fixed(&Spot::default()) {
+                        Some(length) => length > last,
+                        None => cut(last).forced,
+                    };
+                    asked += usize::from(left.start + asked == self.sheet.lines && too_long());
                     break;
                 }
                 asked += set.rows(self.sheet.cells);
@@ -276,6 +244,27 @@ impl Manuscript {
         // A page change at the very end has no text behind it, and no place beside the page number.
         let least = if self.sets[block].block.kind == Kind::PrintPage { 2 } else { 1 };
         asked.max(least) <= left.len()
+    }
+
+    /// The lines of a block's beginning that may not be parted: a table stays on one page if it fits on one.
+    fn together(&self, block: usize) -> usize {
+        let set = &self.sets[block];
+        if !matches!(set.block.kind, Kind::Form(Form { what: What::Table, .. })) {
+            return 1;
+        }
+        tabular::together(set.rows(self.sheet.cells), self.sheet)
+    }
+
+    /// Whether a block, with what may not be parted from it, has room in these lines below another one; `last` is the room
+    /// on the last line, `page` the print page.
+    pub(super) fn has_room(&self, block: usize, left: Range<usize>, last: usize, page: &str) -> bool {
+        let before = block.checked_sub(1).map(|at| self.sets[at].block.kind);
+        self.fits(block, before == Some(Kind::Centred), left, last, count(page))
+    }
+
+    /// Whether the places of a block's cells are fixed.
+    pub(super) fn is_fixed(&self, block: usize) -> bool {
+        self.sets.get(block).is_some_and(Set::is_fixed)
     }
 
     /// Puts the braille page number at the right end of the last line.

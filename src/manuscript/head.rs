@@ -4,9 +4,8 @@
 use crate::cell::Cell;
 use crate::ueb;
 
-use super::set::options;
 use super::source::{Block, Front, Kind};
-use super::{GAP, Sheet, number};
+use super::{GAP, Profile, Sheet, number};
 
 /// Words of a running head that are looked at; no line has more.
 const WORDS: usize = 30;
@@ -30,12 +29,12 @@ impl Head {
         let fit = fit(blocks, sheet);
         let all: Vec<&str> = front.running_head.split(' ').collect();
         for count in (1..=all.len().min(WORDS)).rev() {
-            let cells = ueb::transcribe(&all[..count].join(" "), &options(sheet));
+            let cells = ueb::transcribe(&all[..count].join(" "), &sheet.options());
             if cells.len() <= fit {
                 return Head { cells, cut: count < all.len() };
             }
         }
-        let mut cells = ueb::transcribe(all[0], &options(sheet));
+        let mut cells = ueb::transcribe(all[0], &sheet.options());
         cells.truncate(fit);
         Head { cells, cut: true }
     }
@@ -54,7 +53,10 @@ impl Head {
 
 /// The most cells that a running head may have.
 fn fit<'a>(blocks: impl Iterator<Item = &'a Block>, sheet: Sheet) -> usize {
-    let pages = blocks.filter(|block| block.kind == Kind::PrintPage && block.print != number::MADE);
+    let shown = |block: &&Block| {
+        sheet.profile == Profile::Full && block.kind == Kind::PrintPage && block.print != number::MADE
+    };
+    let pages = blocks.filter(shown);
     // A page that runs on has a letter more.
     let longest = pages.map(|block| number::cells(&block.print).len() + 1).max().unwrap_or(0);
     let beside = if longest > 1 { longest + GAP } else { GAP };

@@ -1,17 +1,17 @@
 //! Blocks as pages.
 //!
-//! Each block is transcribed once and keeps its cells and the places where a line may end; pages are then filled line
-//! by line, which is cheap. A change transcribes its own block and fills again from the page that holds it, until a
-//! page begins as it did before. Laying out costs linear time.
+//! Each block is transcribed once, within the whole text, and keeps its cells and the places where a line may end; pages are
+//! then filled line by line, which is cheap. A change fills again from the page that holds it, until a page begins as it did
+//! before. Laying out costs linear time.
 
 use crate::cell::Cell;
 
-use super::fill::Start;
-pub use super::fill::{Page, Row};
 use super::head::Head;
+use super::page::Start;
+pub use super::page::{Page, Row};
 use super::set::Set;
-use super::source::{self, Block, Front, Kind};
-use super::{Sheet, title};
+use super::source::{Block, Front, Kind};
+use super::{Sheet, title, whole};
 
 /// A sequence without a place to end a line, longer than a line, that was broken by 6.10.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -35,14 +35,6 @@ pub struct Manuscript {
 }
 
 impl Manuscript {
-    /// Lays out print (see [`source`] for its marks).
-    pub fn from_print(text: &str, sheet: Sheet) -> Manuscript {
-        let sheet = sheet.bounded();
-        let (front, blocks) = source::read(text);
-        let sets = blocks.into_iter().map(|block| Set::new(block, sheet)).collect();
-        Manuscript::of(sheet, front, sets)
-    }
-
     /// Lays out blocks of braille, those of [`super::reflow`] for example.
     pub fn from_braille(blocks: Vec<(Kind, Vec<Cell>)>, sheet: Sheet) -> Manuscript {
         let sheet = sheet.bounded();
@@ -65,7 +57,8 @@ impl Manuscript {
         out
     }
 
-    fn of(sheet: Sheet, front: Front, sets: Vec<Set>) -> Manuscript {
+    /// Lays out blocks that are transcribed, behind the title page that these fields ask for.
+    pub(super) fn of(sheet: Sheet, front: Front, sets: Vec<Set>) -> Manuscript {
         let head = Head::of(&front, sets.iter().map(|set| &set.block), sheet).cells;
         let mut out = Manuscript { sheet, front, head, sets, pages: Vec::new(), title: Vec::new() };
         out.fill(0, 0);
@@ -99,12 +92,17 @@ impl Manuscript {
 
     /// Changes one block's print and fills the pages again from there; how many pages were filled.
     pub fn change(&mut self, block: usize, print: &str) -> usize {
-        let Some(set) = self.sets.get_mut(block) else { return 0 };
-        let print = source::words(print);
-        *set = Set::new(Block { kind: set.block.kind, print }, self.sheet);
+        let mut blocks: Vec<Block> = self.sets.iter().map(|set| set.block.clone()).collect();
+        let Some(changed) = blocks.get_mut(block) else { return 0 };
+        changed.print = super::block::words(print);
+        let old = std::mem::replace(&mut self.sets, whole::sets(blocks, self.sheet));
+        // Quotation marks and typeforms of others may change with it.
+        let other = |at: &usize| *at == block || old[*at].cells != self.sets[*at].cells;
+        let (first, last) = ((0..=block).find(other), (block..old.len()).rev().find(other));
+        let (first, last) = (first.unwrap_or(block), last.unwrap_or(block));
         // A heading may wait on the page before for what follows it.
-        let holds = self.pages.partition_point(|page| page.start.block < block).saturating_sub(3);
-        self.fill(holds, block + 1)
+        let holds = self.pages.partition_point(|page| page.start.block < first).saturating_sub(3);
+        self.fill(holds, last + 1)
     }
 
     /// The pages after the title page.
@@ -115,6 +113,14 @@ impl Manuscript {
     /// All pages' lines: the title page, when a title is given, and the pages after it.
     pub fn lines(&self) -> Vec<Vec<Vec<Cell>>> {
         self.title_page().into_iter().chain(self.pages.iter().map(|page| page.lines.clone())).collect()
+    }
+
+    /// The number of the page on which a block begins.
+    #[cfg(feature = "markdown")]
+    pub(super) fn label_of(&self, block: usize) -> Option<String> {
+        let own = |page: &&Page| page.rows.iter().flatten().any(|row| row.block == block);
+        let from = self.pages.partition_point(|page| page.blocks.end <= block);
+        self.pages.get(from..)?.iter().find(own).map(|page| page.label.clone())
     }
 
     /// Sequences longer than a line, broken by 6.10.

@@ -202,7 +202,7 @@ fn join(block: &mut Vec<Cell>, text: &[Cell]) {
 }
 
 /// What stands at the head of more than half of the pages, at least two: a running head.
-fn running_head(pages: &[Vec<Vec<Cell>>]) -> Vec<Cell> {
+pub(super) fn running_head(pages: &[Vec<Vec<Cell>>]) -> Vec<Cell> {
     let heads: Vec<&[Cell]> = pages
         .iter()
         .filter_map(|page| page.first())

@@ -8,10 +8,13 @@ use std::cell::OnceCell;
 use std::ops::Range;
 
 use crate::cell::Cell;
-use crate::ueb::{self, Class, Options, ReadOptions, division, register};
+use crate::ueb::{self, Class, Options, ReadOptions, SignUse, division, register};
 
-use super::source::{Block, Kind};
-use super::{GAP, Sheet, number};
+use super::block::{Block, Form, Kind, What};
+use super::{GAP, Sheet, number, tabular};
+
+/// A word of more signs is not divided but broken, so that its cost grows with its length.
+const LONGEST_DIVIDED: usize = 120;
 
 /// A place where a line may end.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -50,6 +53,8 @@ pub(super) struct Set {
     sheet: Sheet,
     /// Whether the braille was given, and the print read from it.
     given: bool,
+    /// Where its lines end, if their cells have fixed places.
+    lines: Vec<usize>,
 }
 
 /// A place in a block where a line begins: the second half of a divided word, then the block's cells from `cell` on.
@@ -74,25 +79,64 @@ pub(super) struct Cut {
     pub forced: bool,
 }
 
-pub(super) fn options(sheet: Sheet) -> Options {
-    Options { contracted: sheet.contracted, marks: true }
-}
-
 impl Set {
     /// A block of print.
     pub fn new(block: Block, sheet: Sheet) -> Set {
         if block.kind == Kind::PrintPage {
             return Set::of(block, Vec::new(), Vec::new(), sheet);
         }
-        if !sheet.divide
-            && !block.print.contains(joins)
-            && let Some((cells, breaks)) = plain(&block.print, sheet)
-        {
-            let (signs, print) = (Vec::new(), Vec::new());
-            return Set { block, cells, breaks, seams: OnceCell::new(), signs, print, sheet, given: false };
+        if let Some(lines) = fixed(&block, sheet) {
+            let ends = lines.iter().scan(0, |end, line| {
+                *end += line.len();
+                Some(*end)
+            });
+            let lines_end = ends.collect();
+            return Set { lines: lines_end, ..Set::of(block, lines.concat(), Vec::new(), sheet) };
         }
-        let (signs, cells) = of_print(&block.print, sheet);
-        Set::of(block, cells, signs, sheet)
+        let print = match block.kind {
+            Kind::Form(Form { what: What::Symbol, .. }) => named(&block.print).to_owned(),
+            _ => block.print.clone(),
+        };
+        let cells = ueb::transcribe(&print, &sheet.options());
+        Set::within(block, sheet, cells, || signs_of(&print, sheet))
+    }
+
+    /// A block of print whose cells are those that it has in its text; `signs` gives them with their signs.
+    pub fn within(block: Block, sheet: Sheet, cells: Vec<Cell>, signs: impl FnOnce() -> Vec<SignUse>) -> Set {
+        if fixed_kind(&block) {
+            return Set::new(block, sheet);
+        }
+        let [open, close] = around(&block);
+        let note = !open.is_empty();
+        if !sheet.divide
+            && !note
+            && !block.print.contains(joins)
+            && let Some(breaks) = plain(&block.print, &cells)
+        {
+            return Set { breaks, ..Set::of(block, cells, Vec::new(), sheet) };
+        }
+        let used = |used: SignUse| (used.cells, used.print, register::get(used.sign).class);
+        let signs: Vec<Used> = signs().into_iter().map(used).collect();
+        let moved = |(at, print, class): Used| (at.start + open.len()..at.end + open.len(), print, class);
+        let signs = signs.into_iter().map(moved).collect();
+        Set::of(block, [open.clone(), cells, close].concat(), signs, sheet)
+    }
+
+    /// The same with no line that ends at a hyphen, a dash or a slash: page numbers from one to another stay whole.
+    pub fn at_spaces(mut self) -> Set {
+        self.breaks.retain(|place| place.end < place.next);
+        self
+    }
+
+    /// Whether the places of its cells are fixed.
+    pub fn is_fixed(&self) -> bool {
+        !self.lines.is_empty()
+    }
+
+    /// The cells of the line that begins at `spot`, if its cells have fixed places.
+    pub fn fixed(&self, spot: &Spot) -> Option<usize> {
+        let at = self.lines.partition_point(|end| *end <= spot.cell);
+        self.lines.get(at).map(|end| end - spot.cell)
     }
 
     /// A block of braille; its print is what the braille says.
@@ -122,7 +166,17 @@ impl Set {
         }
         let signs = if sheet.divide { signs } else { Vec::new() };
         let print = if sheet.divide { print } else { Vec::new() };
-        Set { block, cells, breaks, seams: OnceCell::new(), signs, print, sheet, given: false }
+        Set {
+            block,
+            cells,
+            breaks,
+            seams: OnceCell::new(),
+            signs,
+            print,
+            sheet,
+            given: false,
+            lines: Vec::new(),
+        }
     }
 
     fn seams(&self) -> &[(usize, Seam)] {
@@ -131,10 +185,15 @@ impl Set {
                 true => of_cells(&self.cells, self.sheet).0,
                 false => of_print(&self.block.print, self.sheet).0,
             };
+            let by = if self.given { 0 } else { around(&self.block)[0].len() };
             let print: Vec<char> = self.block.print.chars().collect();
             let mut seams = Vec::with_capacity(signs.len());
             for (at, of_print, class) in &signs {
-                let (from, to) = (at.start, at.end);
+                let (from, to) = (at.start + by, at.end + by);
+                // By itself it may have other cells than in its text.
+                if to > self.cells.len() {
+                    break;
+                }
                 if *class == Class::Digit
                     && to - from == 2
                     && from > 0
@@ -156,6 +215,11 @@ impl Set {
 
     /// The line of at most `fit` cells that begins at `spot`; `divide` says whether its last word may be divided.
     pub fn line(&self, spot: &Spot, fit: usize, divide: bool) -> Cut {
+        if let Some(length) = self.fixed(spot) {
+            let to = spot.cell + length;
+            let next = Spot { cell: to, carry: Vec::new() };
+            return Cut { cells: self.cells[spot.cell..to].to_vec(), next, forced: false };
+        }
         let carried = spot.carry.len();
         let with_carry = |to: usize| -> Vec<Cell> {
             spot.carry.iter().chain(self.cells.get(spot.cell..to).unwrap_or_default()).copied().collect()
@@ -193,7 +257,11 @@ impl Set {
         let word: Vec<_> = self.signs[begin..]
             .iter()
             .take_while(|(cells, ..)| !self.cells.get(cells.start).is_none_or(|cell| cell.is_blank()))
+            .take(LONGEST_DIVIDED + 1)
             .collect();
+        if word.len() > LONGEST_DIVIDED {
+            return None;
+        }
         let edge = |class: &Class| *class == Class::Punctuation;
         let first = word.iter().position(|(.., class)| !edge(class))?;
         let last = word.iter().rposition(|(.., class)| !edge(class))?;
@@ -207,6 +275,10 @@ impl Set {
             return None;
         }
         let (at, after) = (core[0].0.start, core[core.len() - 1].0.end);
+        // A word in italics or within a passage has signs that it would not have by itself.
+        if self.cells[at..after] != ueb::transcribe(&print, &self.sheet.options()) {
+            return None;
+        }
         let room = (fit + spot.cell).checked_sub(spot.carry.len() + at)?;
         division::divisions(&print)
             .into_iter()
@@ -214,8 +286,9 @@ impl Set {
                 if self.sheet.contracted {
                     return (place.first, place.second);
                 }
-                let part =
-                    |text: String| ueb::transcribe(&text, &Options { contracted: false, marks: false });
+                let part = |text: String| {
+                    ueb::transcribe(&text, &Options { contracted: false, marks: false, ..Options::default() })
+                };
                 let mut head = part(print.chars().take(place.at).collect());
                 head.extend(hyphen());
                 (head, part(print.chars().skip(place.at).collect()))
@@ -260,7 +333,7 @@ impl Set {
     /// How many lines it takes at full width.
     pub fn rows(&self, cells: usize) -> usize {
         let (first, others) = self.block.kind.margins();
-        let edge = if self.block.kind == Kind::Centred { 2 * GAP } else { 0 };
+        let edge = if self.block.kind.is_centred() { 2 * GAP } else { 0 };
         let (mut spot, mut rows) = (Spot::default(), 0);
         while !self.is_done(&spot) {
             let indent = if rows == 0 { first } else { others } - 1;
@@ -271,15 +344,30 @@ impl Set {
     }
 }
 
-/// The braille of print whose lines end at blank cells alone, and those places; no signs need be told apart for it.
+/// The places where a line may end, of print whose lines end at blank cells alone; no signs need be told apart for it.
 /// `None` where a blank cell may stand for anything but a space of print.
-fn plain(print: &str, sheet: Sheet) -> Option<(Vec<Cell>, Vec<Break>)> {
-    let cells = ueb::transcribe(print, &options(sheet));
+fn plain(print: &str, cells: &[Cell]) -> Option<Vec<Break>> {
     let spaces = print.chars().filter(|c| c.is_whitespace()).count();
-    let mut breaks = Vec::with_capacity(spaces);
     let blanks = cells.iter().enumerate().filter(|(_, cell)| cell.is_blank());
-    breaks.extend(blanks.map(|(at, _)| Break { end: at, next: at + 1 }));
-    (breaks.len() == spaces).then_some((cells, breaks))
+    let breaks: Vec<Break> = blanks.map(|(at, _)| Break { end: at, next: at + 1 }).collect();
+    (breaks.len() == spaces).then_some(breaks)
+}
+
+/// Whether the block has no running text: a print page, or lines whose cells have fixed places.
+fn fixed_kind(block: &Block) -> bool {
+    let fixed = |form: Form| {
+        matches!(form.what, What::Entry | What::Numbered | What::Table) || !form.what.has_words()
+    };
+    match block.kind {
+        Kind::PrintPage => true,
+        Kind::Form(form) => fixed(form),
+        _ => false,
+    }
+}
+
+/// The signs of print that stands by itself.
+fn signs_of(print: &str, sheet: Sheet) -> Vec<SignUse> {
+    ueb::explain(print, &sheet.options()).signs
 }
 
 /// Whether a line may end behind this character, within a sequence.
@@ -289,14 +377,14 @@ fn joins(c: char) -> bool {
 
 /// The signs of print, and its cells.
 fn of_print(print: &str, sheet: Sheet) -> (Vec<Used>, Vec<Cell>) {
-    let explained = ueb::explain(print, &options(sheet));
+    let explained = ueb::explain(print, &sheet.options());
     let used = |used: ueb::SignUse| (used.cells, used.print, register::get(used.sign).class);
     (explained.signs.into_iter().map(used).collect(), explained.cells)
 }
 
 /// The signs of cells, and the print they read as.
 fn of_cells(cells: &[Cell], sheet: Sheet) -> (Vec<Used>, String) {
-    let read = ReadOptions { contracted: sheet.contracted, ..ReadOptions::default() };
+    let read = ReadOptions { contracted: sheet.contracted, edition: sheet.edition, ..ReadOptions::default() };
     let reading = ueb::read(cells, &read);
     let used = |piece: ueb::Piece| {
         let class = piece.sign.map_or(Class::Technical, |sign| register::get(sign).class);
@@ -308,6 +396,55 @@ fn of_cells(cells: &[Cell], sheet: Sheet) -> (Vec<Used>, String) {
 /// The last character of a sign's print.
 fn last_of(print: &[char], of: &Range<usize>) -> Option<char> {
     of.clone().next_back().and_then(|at| print.get(at)).copied()
+}
+
+/// The lines of a block whose cells have fixed places; `None` for running text.
+pub(super) fn fixed(block: &Block, sheet: Sheet) -> Option<Vec<Vec<Cell>>> {
+    tabular::lines(block, sheet, &|words, form, width| {
+        let set = Set::new(Block { kind: What::GoesOn.form().into(), print: words.to_owned() }, sheet);
+        let mut spot = Spot::default();
+        let mut out: Vec<Vec<Cell>> = Vec::new();
+        while !set.is_done(&spot) {
+            let indent = usize::from(if out.is_empty() { form.first } else { form.over }) - 1;
+            let cut = set.line(&spot, width.saturating_sub(indent).max(2), false);
+            out.push([vec![Cell::BLANK; indent], cut.cells].concat());
+            spot = cut.next;
+        }
+        out
+    })
+}
+
+/// What stands before and after the words of a block: the indicators of a transcriber's note (3.27), or a special symbol
+/// behind the dot locator for "mention" (3.13).
+fn around(block: &Block) -> [Vec<Cell>; 2] {
+    match block.kind {
+        Kind::Form(Form { what: What::Note, .. }) => note_indicators(),
+        Kind::Form(Form { what: What::Symbol, .. }) => [symbol(&block.print), Vec::new()],
+        _ => [Vec::new(), Vec::new()],
+    }
+}
+
+/// The words of a special symbol's entry.
+pub(super) fn named(print: &str) -> &str {
+    print.split('\t').next().unwrap_or_default()
+}
+
+/// The cells before them, with their blank.
+pub(super) fn symbol(print: &str) -> Vec<Cell> {
+    let key = print.split('\t').nth(1).unwrap_or_default();
+    let sign = register::by_key(key).map(|sign| sign.cells.to_vec()).unwrap_or_default();
+    [mention(), sign, vec![Cell::BLANK]].concat()
+}
+
+/// The dot locator for "mention" (3.13).
+pub(super) fn mention() -> Vec<Cell> {
+    register::by_key("dot locator for \"mention\"").map(|sign| sign.cells.to_vec()).unwrap_or_default()
+}
+
+/// The indicators before and after a transcriber's note (3.27).
+pub(super) fn note_indicators() -> [Vec<Cell>; 2] {
+    ["opening transcriber's note indicator", "closing transcriber's note indicator"]
+        .map(|key| register::by_key(key).map(|sign| sign.cells.to_vec()).unwrap_or_default())
 }
 
 fn hyphen() -> Vec<Cell> {

@@ -1,59 +1,23 @@
 //! Print with CommonMark's block marks, as blocks.
 //!
+//! These are the marks that both halves of the page read; text that has more is read by [`super::markdown`].
+//!
 //! Read are headings (`#` centred, `##` cell-5, `###` and deeper cell-7), list items (`-`, `*`, `+`, `1.`, `1)`, deeper
 //! by indenting), paragraphs parted by an empty line, and between two lines `---` at the very top the title page's
-//! fields, `name: words`. Emphasis inside a block is read by `ueb`. A general reader of CommonMark would bring tables,
-//! links and HTML that no format here has a place for, and much more weight; so these few marks are read here.
+//! fields, `name: words`. Emphasis inside a block is read by `ueb`.
 //!
 //! A print page break is a form feed with the page's number after it on the same line (`\f12`); a Roman number in
 //! small letters belongs to print's front matter, and a `t` in place of a number begins the pages that the transcriber
 //! makes (special symbols, transcriber's notes). With no empty line before it the paragraph runs on over the break.
 
-/// What a block is.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
-pub enum Kind {
-    /// A heading of level 1: centred, a blank line before and after.
-    Centred,
-    /// A heading of level 2: cell-5, a blank line before, none after.
-    Cell5,
-    /// A heading of level 3 or deeper: cell-7, a blank line before, none after.
-    Cell7,
-    /// A paragraph: first line at cell 3, others at cell 1.
-    Paragraph,
-    /// The rest of a paragraph after a print page break: all lines at cell 1.
-    Continued,
-    /// An item of a list, its level from 1, and the deepest level of its list.
-    Item(u8, u8),
-    /// A print page begins; the text is its number.
-    PrintPage,
-}
+use super::Sheet;
+use std::collections::HashSet;
 
-impl Kind {
-    /// The cell, from 1, where the first line begins, and the others (from memory).
-    pub fn margins(self) -> (usize, usize) {
-        match self {
-            Kind::Paragraph => (3, 1),
-            Kind::Cell5 => (5, 5),
-            Kind::Cell7 => (7, 7),
-            Kind::Item(level, deepest) => (2 * usize::from(level) - 1, 2 * usize::from(deepest) + 1),
-            Kind::Centred | Kind::Continued | Kind::PrintPage => (1, 1),
-        }
-    }
+use crate::ueb;
 
-    /// Whether it is a heading.
-    pub fn is_heading(self) -> bool {
-        matches!(self, Kind::Centred | Kind::Cell5 | Kind::Cell7)
-    }
-}
-
-/// A block of print.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Block {
-    /// What it is.
-    pub kind: Kind,
-    /// Its print on one line, single spaces; emphasis marks kept.
-    pub print: String,
-}
+pub use super::block::{Block, Kind};
+use super::block::{What, deepen, push_words, words};
+use super::told::{self, Told};
 
 /// The title page's fields; empty where not given.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -62,6 +26,8 @@ pub struct Front {
     pub title: String,
     /// `author`.
     pub author: String,
+    /// `series`: the series it belongs to.
+    pub series: String,
     /// `publisher`: publisher and place.
     pub publisher: String,
     /// `copyright`: the notice or the permission.
@@ -79,10 +45,18 @@ pub struct Front {
 }
 
 impl Front {
+    /// What ends a volume where there are several: the last one ends the book.
+    pub fn end(&self) -> Option<String> {
+        let volumes: u32 = self.volumes.parse().ok().filter(|count| *count > 1)?;
+        let volume: u32 = if self.volume.is_empty() { 1 } else { self.volume.parse().ok()? };
+        Some(if volume == volumes { "The End".to_owned() } else { format!("End of Volume {volume}") })
+    }
+
     fn field(&mut self, name: &str) -> Option<&mut String> {
         Some(match name {
             "title" => &mut self.title,
             "author" => &mut self.author,
+            "series" => &mut self.series,
             "publisher" => &mut self.publisher,
             "copyright" => &mut self.copyright,
             "transcriber" => &mut self.transcriber,
@@ -95,27 +69,106 @@ impl Front {
     }
 }
 
-/// A text's title page fields and blocks.
+/// A text as it was read.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Read {
+    /// The title page's fields.
+    pub front: Front,
+    /// Its blocks.
+    pub blocks: Vec<Block>,
+    /// What can't be set.
+    pub told: Vec<Told>,
+}
+
+/// A text's title page fields and blocks, for the usual sheet.
 pub fn read(text: &str) -> (Front, Vec<Block>) {
+    let read = read_for(text, Sheet::default());
+    (read.front, read.blocks)
+}
+
+/// A text's title page fields and blocks, and what can't be set. Text that uses Markdown beyond the block marks above is
+/// read by a parser of CommonMark, where there is one (see `markdown`). A table that is too wide for the sheet is listed.
+pub fn read_for(text: &str, sheet: Sheet) -> Read {
     let text = text.trim_start_matches('\u{feff}');
     let mut lines = std::borrow::Cow::Borrowed(text);
     if text.contains('\r') {
         lines = text.replace("\r\n", "\n").replace('\r', "\n").into();
     }
     let text = &*lines;
-    let mut front = Front::default();
+    let mut out = Read::default();
     let mut body = text;
     if let Some(rest) = text.strip_prefix("---\n")
         && let Some((fields, after)) = rest.split_once("\n---")
     {
-        for (name, words) in fields.lines().filter_map(|line| line.split_once(':')) {
-            if let Some(field) = front.field(name.trim()) {
-                *field = self::words(words);
+        for (at, line) in fields.lines().enumerate() {
+            let field = line.split_once(':').map(|(name, words)| (name.trim(), words));
+            match field.and_then(|(name, words)| Some((out.front.field(name)?, words))) {
+                Some((field, words)) => *field = self::words(words),
+                None if line.trim().is_empty() => {}
+                None => out.told.push(Told::new(at + 2, told::FIELD, line)),
             }
         }
         body = after.split_once('\n').map_or("", |(_, body)| body);
     }
-    (front, blocks(body))
+    let above = text[..text.len() - body.len()].matches('\n').count();
+    out.blocks = body_of(body, sheet, above, &mut out.told);
+    if let Some(end) = out.front.end().filter(|_| !out.front.title.is_empty()) {
+        out.blocks.push(What::End.block(end));
+    }
+    out
+}
+
+/// The blocks below the title page's fields, which take so many lines.
+fn body_of(body: &str, sheet: Sheet, above: usize, told: &mut Vec<Told>) -> Vec<Block> {
+    #[cfg(feature = "markdown")]
+    if let Some((blocks, own)) = super::markdown::read(body, sheet) {
+        told.extend(own.into_iter().map(|told| Told { line: told.line + above, ..told }));
+        return blocks;
+    }
+    let _ = (sheet, above, told);
+    blocks(body)
+}
+
+/// All of a text that can't be set, in its order: marks of print that no form answers, and characters without a sign.
+pub fn told(text: &str, sheet: Sheet) -> Vec<Told> {
+    let read = read_for(text, sheet);
+    let mut out = read.told;
+    let options = sheet.options();
+    let front = &read.front;
+    let fields = [
+        &front.title,
+        &front.author,
+        &front.series,
+        &front.publisher,
+        &front.copyright,
+        &front.transcriber,
+        &front.year,
+        &front.running_head,
+    ];
+    let prints = read.blocks.iter().filter(|block| block.kind.has_words()).map(|block| &block.print);
+    let mut without = HashSet::new();
+    // Plain text, which is nearly all, is asked about without a second transcription.
+    for print in fields
+        .into_iter()
+        .chain(prints)
+        .filter(|print| !print.bytes().all(|b| b == b' ' || b.is_ascii_graphic()))
+    {
+        for piece in print.split(['\t', '\n']) {
+            without.extend(ueb::explain(piece, &options).unhandled.into_iter().map(|one| one.character));
+        }
+    }
+    if !without.is_empty() {
+        for (at, line) in text.lines().enumerate() {
+            let mut seen = HashSet::new();
+            for c in line.chars().filter(|c| without.contains(c)) {
+                if seen.insert(c) {
+                    out.push(Told::new(at + 1, told::CHARACTER, &c.to_string()));
+                }
+            }
+        }
+    }
+    out.sort_by_key(|told| told.line);
+    out
 }
 
 fn blocks(text: &str) -> Vec<Block> {
@@ -166,22 +219,6 @@ fn blocks(text: &str) -> Vec<Block> {
     out
 }
 
-/// Words with one space between them; spaces that do not part words (a digit separator, U+00A0 or U+2009) stay.
-pub(super) fn words(text: &str) -> String {
-    let mut out = String::with_capacity(text.len());
-    push_words(&mut out, text);
-    out
-}
-
-fn push_words(out: &mut String, words: &str) {
-    for (place, word) in words.split_ascii_whitespace().enumerate() {
-        if place > 0 {
-            out.push(' ');
-        }
-        out.push_str(word);
-    }
-}
-
 fn heading(line: &str) -> Option<(Kind, &str)> {
     let level = line.bytes().take_while(|b| *b == b'#').count();
     let words = line[level..].strip_prefix(' ')?;
@@ -203,25 +240,6 @@ fn item(line: &str) -> Option<&str> {
     let digits = line.bytes().take_while(u8::is_ascii_digit).count();
     let after = &line[digits..];
     ((1..=9).contains(&digits) && (after.starts_with(". ") || after.starts_with(") "))).then_some(line)
-}
-
-/// Gives every item the deepest level of its list.
-fn deepen(blocks: &mut [Block]) {
-    let mut from = 0;
-    while from < blocks.len() {
-        // A print page that begins does not end the list.
-        let of_list = |block: &&Block| matches!(block.kind, Kind::Item(..) | Kind::PrintPage);
-        let run = blocks[from..].iter().take_while(of_list).count();
-        let list = &mut blocks[from..from + run];
-        let deep =
-            list.iter().map(|block| if let Kind::Item(level, _) = block.kind { level } else { 1 }).max();
-        for block in list {
-            if let Kind::Item(_, deepest) = &mut block.kind {
-                *deepest = deep.unwrap_or(1);
-            }
-        }
-        from += run.max(1);
-    }
 }
 
 #[cfg(test)]
@@ -250,5 +268,15 @@ mod tests {
         );
         assert_eq!(blocks[1].print, "One two.");
         assert_eq!(blocks[6].print, "1. c");
+    }
+
+    #[test]
+    fn what_has_no_place_is_told_with_its_line() {
+        let text = "---\ntitle: Boats\ncolour: blue\n---\n# Fares\n\nA boat and a ☃.\n\n![the quay](quay.png)\n\n<div>x</div>\n\n```rust\nfn main() {}\n```\n";
+        let all: Vec<(usize, &str)> =
+            told(text, Sheet::default()).iter().map(|told| (told.line, told.what)).collect();
+        let lines: Vec<usize> = all.iter().map(|told| told.0).collect();
+        assert_eq!(lines, [3, 7, 9, 11, 13], "{all:?}");
+        assert_eq!(told("# Fares\n\nThe *boat* costs £12.\n\n- a\n  - b\n", Sheet::default()), []);
     }
 }

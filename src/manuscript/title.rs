@@ -39,9 +39,10 @@ pub fn parts(front: &Front, labels: &[&str], print: &[&str]) -> Vec<Vec<String>>
         _ => which.push(format!("Print pages {of_print}")),
     }
     let by = if front.author.is_empty() { Vec::new() } else { vec![format!("by {}", front.author)] };
+    let series = given(&[&front.series]);
     let published = given(&[&front.publisher, &front.copyright]);
     let transcribed = given(&[&front.transcriber, &front.year]);
-    let all = [vec![front.title.clone()], by, published, transcribed, which];
+    let all = [vec![front.title.clone()], series, by, published, transcribed, which];
     all.into_iter().filter(|part| !part.is_empty()).collect()
 }
 
@@ -76,7 +77,8 @@ pub(super) fn page(parts: &[Vec<String>], sheet: Sheet) -> Vec<Vec<Cell>> {
             page.push(Vec::new());
         }
         for words in part {
-            line(&Set::new(Block { kind: Kind::Centred, print: words.clone() }, sheet), sheet, &mut page);
+            let set = Set::new(Block { kind: Kind::Centred, print: words.clone() }, sheet);
+            line(&set.at_spaces(), sheet, &mut page);
         }
     }
     page
@@ -89,7 +91,7 @@ pub(super) fn given(lines: &[Vec<Cell>], sheet: Sheet) -> Vec<Vec<Cell>> {
         if cells.is_empty() && page.len() + 1 < sheet.lines {
             page.push(Vec::new());
         }
-        line(&Set::of_braille(Kind::Centred, cells.clone(), sheet), sheet, &mut page);
+        line(&Set::of_braille(Kind::Centred, cells.clone(), sheet).at_spaces(), sheet, &mut page);
     }
     page
 }

@@ -92,7 +92,7 @@ pub fn stops(print: Option<&str>, pages: &[Vec<Vec<Cell>>], sheet: Sheet, habits
             out.push(Stop { page: line.page, line: line.line, from, to: to.max(from + 1), habit });
         }
     };
-    let read = ReadOptions { contracted: sheet.contracted, ..ReadOptions::default() };
+    let read = ReadOptions { contracted: sheet.contracted, edition: sheet.edition, ..ReadOptions::default() };
     for (number, line) in lines.iter().enumerate() {
         let mut before = None;
         for piece in ueb::read(line.cells, &read).pieces {
@@ -106,8 +106,10 @@ pub fn stops(print: Option<&str>, pages: &[Vec<Vec<Cell>>], sheet: Sheet, habits
         }
     }
     if let Some(print) = print {
-        let expected =
-            Expected::from_print(&print_of(print), &Options { contracted: sheet.contracted, marks: true });
+        let expected = Expected::from_print(
+            &print_of(print),
+            &Options { contracted: sheet.contracted, marks: true, edition: sheet.edition },
+        );
         let places = places(&expected, &lines);
         let mut before = None;
         for (unit, place) in expected.units.iter().zip(places) {

@@ -5,9 +5,14 @@ use crate::marking::{self, Expected, Finding, Marked};
 use crate::ueb::Options;
 
 use super::head::Head;
+use super::made;
 use super::number;
-use super::source::{self, Block, Kind};
-use super::{GAP, Sheet};
+use super::source;
+use super::whole::running;
+use super::{GAP, Sheet, tabular};
+
+mod line;
+pub use line::TextLine;
 
 /// The cells of a line up to its last dot.
 pub fn end(line: &[Cell]) -> usize {
@@ -19,32 +24,16 @@ pub fn indent(line: &[Cell]) -> usize {
     line.iter().take_while(|cell| cell.is_blank()).count()
 }
 
-/// Whether a line parts two print pages: dots 3-6 from the first cell on (from memory).
+/// Whether a line parts two print pages: it is dots 3-6 for the most part, perhaps with a slip in it (from memory).
 pub fn parts_pages(line: &[Cell]) -> bool {
-    line.len() > 12 && line.iter().take(10).all(|cell| cell.to_ascii() == '-')
+    let dashes = line.iter().filter(|cell| cell.to_ascii() == '-').count();
+    dashes >= 10 && dashes * 4 > line.len() * 3
 }
 
 /// The number of a page, from the right end of its last line.
 pub fn label(page: &[Vec<Cell>]) -> Option<String> {
     let last = page.iter().rev().find(|line| end(line) > 0)?;
     number::last_word(last).map(|(label, _)| label)
-}
-
-/// A line of text in a file: what is no text (page numbers, running heads, page changes) is left out.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct TextLine<'a> {
-    /// The page, from 0.
-    pub page: usize,
-    /// The line, from 0.
-    pub line: usize,
-    /// The cells, from the line's first cell on.
-    pub cells: &'a [Cell],
-}
-
-impl AsRef<[Cell]> for TextLine<'_> {
-    fn as_ref(&self) -> &[Cell] {
-        self.cells
-    }
 }
 
 /// The lines of text of written pages. `head` is the running head's braille, empty when there is none; the title page
@@ -64,6 +53,7 @@ pub(super) fn page_lines<'a>(
     let lines = if is_title { &[][..] } else { &pages[page] };
     let last = lines.iter().rposition(|line| end(line) > 0).unwrap_or(0);
     let due = number_due(pages, page);
+    let mut in_table = page.checked_sub(1).is_some_and(|page| line::ends_in_table(&pages[page]));
     lines.iter().enumerate().filter_map(move |(at, whole)| {
         let mut line = &whole[..end(whole)];
         // A page number stands at the right end of the first and of the last line.
@@ -71,8 +61,18 @@ pub(super) fn page_lines<'a>(
             line = without_number(line, sheet, Some(&due).filter(|_| at + 1 == sheet.lines));
         }
         let is_head = at == 0 && !head.is_empty() && is_like(&line[indent(line)..], head);
-        (!parts_pages(line) && !is_head).then_some(TextLine { page, line: at, cells: line })
+        let under = tabular::is_under_headings(line);
+        let heads = lines.get(at + 1).is_some_and(|next| tabular::is_under_headings(&next[..end(next)]));
+        in_table = under || heads || (in_table && (is_head || !line.is_empty()));
+        let rows = in_table || (has_gap(line) && line::among_rows(lines, at));
+        let is_text = !parts_pages(line) && !is_head && !under && tabular::ruled(line).is_none();
+        is_text.then(|| TextLine::new(page, at, line, rows, sheet))
     })
+}
+
+/// Whether blank cells stand side by side within a line.
+fn has_gap(line: &[Cell]) -> bool {
+    line[indent(line)..].windows(2).any(|two| two[0].is_blank() && two[1].is_blank())
 }
 
 /// The braille page number that a page ought to have, by the one before.
@@ -116,12 +116,7 @@ fn is_like(line: &[Cell], head: &[Cell]) -> bool {
 
 /// A text's blocks as one run of print, a line a block: what its braille is marked against.
 pub fn print_of(text: &str) -> String {
-    running(&source::read(text).1)
-}
-
-fn running(blocks: &[Block]) -> String {
-    let blocks = blocks.iter().filter(|block| block.kind != Kind::PrintPage);
-    blocks.map(|block| block.print.as_str()).collect::<Vec<_>>().join("\n")
+    running(&made::read(text, Sheet::default()).blocks)
 }
 
 /// Marked work.
@@ -137,12 +132,20 @@ pub struct MarkedWork {
 
 /// Marks written pages against print (with its marks, see [`source`]).
 pub fn mark(print: &str, pages: &[Vec<Vec<Cell>>], sheet: Sheet) -> MarkedWork {
-    let (front, blocks) = source::read(print);
+    let source::Read { front, blocks, .. } = made::read(print, sheet);
     let head = Head::of(&front, blocks.iter(), sheet).cells;
     let lines = text_lines(pages, &head, sheet);
-    let expected =
-        Expected::from_print(&running(&blocks), &Options { contracted: sheet.contracted, marks: true });
-    let marked = marking::mark(&expected, &lines);
+    let expected = Expected::from_print(
+        &running(&blocks),
+        &Options { contracted: sheet.contracted, marks: true, edition: sheet.edition },
+    );
+    let mut marked = marking::mark(&expected, &lines);
+    for finding in &mut marked.findings {
+        if let Some(line) = lines.get(finding.written.line) {
+            finding.written.from = line.on_paper(finding.written.from);
+            finding.written.to = line.on_paper(finding.written.to);
+        }
+    }
     let lines = lines.iter().map(|line| (line.page, line.line)).collect();
     MarkedWork { expected, marked, lines }
 }

@@ -69,14 +69,14 @@ impl FollowUp {
 pub fn follow_up(finding: &Finding, read: bool) -> Option<FollowUp> {
     let sign = finding.sign?;
     Some(match finding.kind {
-        Kind::YourCall | Kind::LeftOut | Kind::Added | Kind::Spacing => return None,
+        Kind::YourCall | Kind::LeftOut | Kind::Added | Kind::WordOrder | Kind::Spacing => return None,
         Kind::MissingIndicator
         | Kind::ExtraIndicator
         | Kind::WrongIndicator
         | Kind::MissedContraction
         | Kind::BarredContraction
         | Kind::WrongContraction
-        | Kind::RetiredSign => FollowUp::Rule(sign, finding.section),
+        | Kind::OlderSign => FollowUp::Rule(sign, finding.section),
         _ if read => FollowUp::Write(sign),
         _ => FollowUp::Read(sign),
     })

@@ -1,32 +1,35 @@
 //! What the steps of a story are called: a kind, the sign and the section, and one sentence a learner can act on.
 
+mod spelled;
+
 use std::ops::Range;
 
 use super::align::Hunk;
 use super::expected::Unit;
+use super::found::Cause;
 use super::lines::Flat;
+use super::regions::Region;
 use super::search::{Move, Op};
 use super::shape::{dots, off_by, shapes};
+use super::word_order::{self, Stretch};
 use super::{Expected, Finding, Kind, modes, quotes, regions, search, spelling};
 use crate::cell::Cell;
-use crate::ueb::register::{self, Class, Sign, SignId};
-
-/// A finding with what it is about, in the cells of both sides.
-#[derive(Clone, Debug)]
-pub(super) struct Cause {
-    /// The finding.
-    pub finding: Finding,
-    /// The signs asked for, by their index.
-    pub units: Range<usize>,
-    /// The written cells.
-    pub written: Range<usize>,
-}
+use crate::ueb::register::{self, Class, SignId};
+use crate::ueb::{self, ReadOptions};
 
 /// The findings about some differences, in order.
 pub(super) fn findings(expected: &Expected, flat: &Flat, hunks: &[Hunk]) -> Vec<Finding> {
     let judge = Judge { expected, flat };
     let mut causes = Vec::new();
-    for region in regions::regions(expected, flat.cells.len(), hunks) {
+    let regions = regions::regions(expected, flat.cells.len(), hunks);
+    for stretch in word_order::stretches(expected, flat, regions) {
+        let region = match stretch {
+            Stretch::Moved(region) => {
+                causes.push(judge.moved(&region));
+                continue;
+            }
+            Stretch::Other(region) => region,
+        };
         let story = search::search(expected, flat, &region);
         let mut at = 0;
         while at < story.len() {
@@ -50,6 +53,21 @@ struct Judge<'a> {
     flat: &'a Flat,
 }
 
+/// A place with a mistake, and what stands there.
+struct Spot<'a> {
+    units: Range<usize>,
+    written: Range<usize>,
+    /// The first sign asked for, its section and its name.
+    sign: Option<SignId>,
+    section: &'static str,
+    name: &'static str,
+    /// The cells asked for, and those written.
+    asked: &'a [Cell],
+    cells: &'a [Cell],
+    /// The print.
+    words: String,
+}
+
 impl Judge<'_> {
     fn cause(&self, moves: &[Move]) -> Option<Cause> {
         let (first, last) = (moves.first()?, moves.last()?);
@@ -57,153 +75,187 @@ impl Judge<'_> {
         let written = first.written.start..last.written.end;
         let unit = self.expected.units.get(units.start);
         let sign = unit.and_then(|unit| unit.sign);
-        let section = unit.map_or("", |unit| unit.section);
-        let asked = &self.expected.cells[self.expected.cells_of(&units)];
-        let cells = &self.flat.cells[written.clone()];
-        let words = self.expected.words(&units);
-        let name = sign.map_or("sign", |sign| register::get(sign).name);
-        let make = |kind, sign, section, say| Some(self.make(kind, &units, &written, sign, section, say));
+        let spot = Spot {
+            sign,
+            section: unit.map_or("", |unit| unit.section),
+            asked: &self.expected.cells[self.expected.cells_of(&units)],
+            cells: &self.flat.cells[written.clone()],
+            words: self.expected.words(&units),
+            name: sign.map_or("sign", |sign| register::get(sign).name),
+            units,
+            written,
+        };
+        let (units, written) = (&spot.units, &spot.written);
         if let Some(&at) =
-            self.expected.unhandled.iter().find(|&&at| self.expected.print_of(&units).contains(&at))
+            self.expected.unhandled.iter().find(|&&at| self.expected.print_of(units).contains(&at))
         {
             let c = self.expected.print[at];
             let say = format!("No sign is known for “{c}”: what stands here is your call.");
-            return make(Kind::YourCall, None, "2.3", say);
+            return Some(self.make(Kind::YourCall, units, written, None, "2.3", say));
         }
-        match first.op {
-            Op::Match | Op::Permitted | Op::Close => None,
+        Some(match first.op {
+            Op::Match | Op::Permitted | Op::Close => return None,
             Op::YourCall(by) => {
                 let say =
                     format!("Print alone doesn’t say which form is right here (section {by}): your call.");
-                make(Kind::YourCall, sign, by, say)
+                self.make(Kind::YourCall, units, written, sign, by, say)
             }
-            Op::QuoteWrong => {
-                let (right, wrong) = match words.contains(['“', '”', '"']) {
-                    true => ("double", "single"),
-                    false => ("single", "double"),
-                };
-                let say = format!(
-                    "Print has a {right} quotation mark here, and {} stands for a {wrong} one: write {}.",
-                    dots(cells),
-                    dots(asked)
-                );
-                make(Kind::WrongSign, sign, section, say)
-            }
-            Op::Shape(at) => Some(self.shape(first, usize::from(at))),
-            Op::PrefixLost => {
-                let say = format!(
-                    "The sign for “{words}” has two parts, and its prefix {} is missing: write {}.",
-                    dots(&asked[..1]),
-                    dots(asked)
-                );
-                make(Kind::LostPrefix, sign, section, say)
-            }
-            Op::PrefixWrong => {
-                let say = format!(
-                    "The sign for “{words}” begins with {} and not with {}.",
-                    dots(&asked[..1]),
-                    dots(&cells[..1])
-                );
-                let mut cause = make(Kind::LostPrefix, sign, section, say)?;
-                cause.finding.also = shapes(asked[0], cells[0]);
-                Some(cause)
-            }
+            Op::QuoteWrong => self.quote_wrong(&spot),
+            Op::Shape(at) => self.shape(first, usize::from(at)),
+            Op::PrefixLost => self.prefix_lost(&spot),
+            Op::PrefixWrong => self.prefix_wrong(&spot),
             Op::MarkMissing => {
-                let say = self.missing(units.start, name, asked);
-                make(Kind::MissingIndicator, sign, section, say)
+                let say = self.missing(units.start, spot.name, spot.asked);
+                self.at(&spot, Kind::MissingIndicator, say)
             }
-            Op::MarkExtra(extra) => {
-                let extra = register::get(extra);
-                let say =
-                    format!("Nothing asks for the {} ({}) here: leave it out.", extra.name, dots(cells));
-                make(Kind::ExtraIndicator, Some(extra.id), extra.section, say)
-            }
-            Op::MarkWrong(other) => {
-                let say = format!(
-                    "The {} stands where the {name} is asked for: write {}.",
-                    register::get(other).name,
-                    dots(asked)
-                );
-                let mut cause = make(Kind::WrongIndicator, sign, section, say)?;
-                let mut off = asked.iter().zip(cells).filter(|(a, w)| a != w);
-                if let (Some((&a, &w)), None, true) = (off.next(), off.next(), asked.len() == cells.len()) {
-                    cause.finding.also = shapes(a, w);
-                }
-                Some(cause)
-            }
+            Op::MarkExtra(extra) => self.mark_extra(&spot, extra),
+            Op::MarkWrong(other) => self.mark_wrong(&spot, other),
             Op::MarkBroken => {
-                let say = format!("The {name} is {}: part of it is missing.", dots(asked));
-                make(Kind::WrongIndicator, sign, section, say)
+                let say = format!("The {} is {}: part of it is missing.", spot.name, dots(spot.asked));
+                self.at(&spot, Kind::WrongIndicator, say)
             }
-            Op::MarkRetired => {
-                let say = format!(
-                    "{} is an older code’s italic sign: UEB writes the {name}, {}.",
-                    dots(cells),
-                    dots(asked)
-                );
-                let mut cause = make(Kind::RetiredSign, sign, "1.3.4", say)?;
-                cause.finding.also = vec![Kind::WrongIndicator];
-                Some(cause)
-            }
-            Op::SpaceMissing => Some(self.run_together(&units, &written)),
-            Op::SpaceExtra => {
-                let broken = self.flat.has_line_end(written.clone());
-                let (section, say) = match broken {
-                    true => ("10.13", "A word may not run on over a line end without a hyphen."),
-                    false => ("3.23", "There is a blank cell too many here."),
-                };
-                make(Kind::Spacing, None, section, say.to_owned())
-            }
+            Op::MarkOlder => self.mark_older(&spot),
+            Op::SpaceMissing => self.run_together(units, written),
+            Op::SpaceExtra => self.space_extra(&spot),
             Op::LeftOut => {
-                let say = format!("“{words}” is left out here: {}.", dots(asked));
-                make(Kind::LeftOut, sign, section, say)
+                let say = format!("“{}” is left out here: {}.", spot.words, dots(spot.asked));
+                self.at(&spot, Kind::LeftOut, say)
             }
-            Op::CellLeftOut(at) => {
-                let at = usize::from(at);
-                let say = format!(
-                    "The sign for “{words}” is {}, and {} is left out.",
-                    dots(asked),
-                    dots(&asked[at..=at])
-                );
-                make(Kind::LeftOut, sign, section, say)
+            Op::CellLeftOut(at) => self.cell_left_out(&spot, usize::from(at)),
+            Op::Added => self.added(&spot),
+            Op::Swapped => self.swapped(units, written),
+            Op::Replaced => self.replaced(units, written, first.op),
+            Op::WordReplaced => {
+                let (units, written) = self.without_marks(units.clone(), written.clone());
+                self.replaced(&units, &written, first.op)
             }
-            Op::Added => {
-                let twice = cells.len() <= written.start
-                    && self.flat.cells[written.start - cells.len()..written.start] == *cells;
-                let say = match twice {
-                    true => format!("{} is written twice: once is enough.", capital(&dots(cells))),
-                    false => format!("Nothing asks for {} here.", dots(cells)),
-                };
-                make(Kind::Added, None, "2.3", say)
-            }
-            Op::Swapped => Some(self.swapped(&units, &written)),
-            Op::Replaced | Op::WordReplaced => Some(self.replaced(&units, &written, first.op)),
             Op::WordMirrored => {
                 let say = format!(
                     "Left and right changed places in all of “{}”: write {}.",
-                    short(&words),
-                    dots(asked)
+                    short(&spot.words),
+                    dots(spot.asked)
                 );
-                make(Kind::Mirrored, sign, section, say)
+                self.at(&spot, Kind::Mirrored, say)
             }
-            Op::WordsLeftOut => {
-                let what = if words.trim().contains(char::is_whitespace) {
-                    "These words are"
-                } else {
-                    "This word is"
-                };
-                let say = format!("{what} left out: “{}”.", short(words.trim()));
-                make(Kind::LeftOut, None, "2.3", say)
-            }
+            Op::WordsLeftOut => self.words_left_out(&spot),
             Op::WordsAdded => {
                 let say = format!(
                     "Nothing in print asks for {} here: it is written twice, or too early.",
-                    dots(cells)
+                    self.read(spot.cells)
                 );
-                make(Kind::Added, None, "2.3", say)
+                self.make(Kind::Added, units, written, None, "2.3", say)
             }
-            Op::Spelled(_) => Some(self.spelled(&units, &written, moves)),
+            Op::Spelled(_) => self.spelled(units, written, moves),
+        })
+    }
+
+    /// A mistake at a sign asked for.
+    fn at(&self, spot: &Spot, kind: Kind, say: String) -> Cause {
+        self.make(kind, &spot.units, &spot.written, spot.sign, spot.section, say)
+    }
+
+    fn quote_wrong(&self, spot: &Spot) -> Cause {
+        let (right, wrong) = match spot.words.contains(['“', '”', '"']) {
+            true => ("double", "single"),
+            false => ("single", "double"),
+        };
+        let say = format!(
+            "Print has a {right} quotation mark here, and {} stands for a {wrong} one: write {}.",
+            dots(spot.cells),
+            dots(spot.asked)
+        );
+        self.at(spot, Kind::WrongSign, say)
+    }
+
+    fn prefix_lost(&self, spot: &Spot) -> Cause {
+        let say = format!(
+            "The sign for “{}” has two parts, and its prefix {} is missing: write {}.",
+            spot.words,
+            dots(&spot.asked[..1]),
+            dots(spot.asked)
+        );
+        self.at(spot, Kind::LostPrefix, say)
+    }
+
+    fn prefix_wrong(&self, spot: &Spot) -> Cause {
+        let say = format!(
+            "The sign for “{}” begins with {} and not with {}.",
+            spot.words,
+            dots(&spot.asked[..1]),
+            dots(&spot.cells[..1])
+        );
+        let mut cause = self.at(spot, Kind::LostPrefix, say);
+        cause.finding.also = shapes(spot.asked[0], spot.cells[0]);
+        cause
+    }
+
+    fn mark_extra(&self, spot: &Spot, extra: SignId) -> Cause {
+        let extra = register::get(extra);
+        let say = format!("Nothing asks for the {} ({}) here: leave it out.", extra.name, dots(spot.cells));
+        self.make(Kind::ExtraIndicator, &spot.units, &spot.written, Some(extra.id), extra.section, say)
+    }
+
+    fn mark_wrong(&self, spot: &Spot, other: SignId) -> Cause {
+        let (asked, cells) = (spot.asked, spot.cells);
+        let say = format!(
+            "The {} stands where the {} is asked for: write {}.",
+            register::get(other).name,
+            spot.name,
+            dots(asked)
+        );
+        let mut cause = self.at(spot, Kind::WrongIndicator, say);
+        let mut off = asked.iter().zip(cells).filter(|(a, w)| a != w);
+        if let (Some((&a, &w)), None, true) = (off.next(), off.next(), asked.len() == cells.len()) {
+            cause.finding.also = shapes(a, w);
         }
+        cause
+    }
+
+    fn mark_older(&self, spot: &Spot) -> Cause {
+        let say = format!(
+            "{} is an older code’s italic sign: UEB writes the {}, {}.",
+            dots(spot.cells),
+            spot.name,
+            dots(spot.asked)
+        );
+        let mut cause = self.make(Kind::OlderSign, &spot.units, &spot.written, spot.sign, "1.3.4", say);
+        cause.finding.also = vec![Kind::WrongIndicator];
+        cause
+    }
+
+    fn space_extra(&self, spot: &Spot) -> Cause {
+        let (section, say) = match self.flat.has_line_end(spot.written.clone()) {
+            true => ("10.13", "A word may not run on over a line end without a hyphen."),
+            false => ("3.23", "There is a blank cell too many here."),
+        };
+        self.make(Kind::Spacing, &spot.units, &spot.written, None, section, say.to_owned())
+    }
+
+    fn cell_left_out(&self, spot: &Spot, at: usize) -> Cause {
+        let say = format!(
+            "The sign for “{}” is {}, and {} is left out.",
+            spot.words,
+            dots(spot.asked),
+            dots(&spot.asked[at..=at])
+        );
+        self.at(spot, Kind::LeftOut, say)
+    }
+
+    fn added(&self, spot: &Spot) -> Cause {
+        let (cells, start) = (spot.cells, spot.written.start);
+        let twice = cells.len() <= start && self.flat.cells[start - cells.len()..start] == *cells;
+        let say = match twice {
+            true => format!("{} is written twice: once is enough.", capital(&dots(cells))),
+            false => format!("Nothing asks for {} here.", dots(cells)),
+        };
+        self.make(Kind::Added, &spot.units, &spot.written, None, "2.3", say)
+    }
+
+    fn words_left_out(&self, spot: &Spot) -> Cause {
+        let words = spot.words.trim();
+        let what = if words.contains(char::is_whitespace) { "These words are" } else { "This word is" };
+        let say = format!("{what} left out: “{}”.", short(words));
+        self.make(Kind::LeftOut, &spot.units, &spot.written, None, "2.3", say)
     }
 
     fn make(
@@ -229,6 +281,13 @@ impl Judge<'_> {
             say,
         };
         Cause { finding, units: units.clone(), written: written.clone() }
+    }
+
+    /// Words that are all there, in another order.
+    fn moved(&self, region: &Region) -> Cause {
+        let words = self.expected.words(&region.units);
+        let say = format!("Print has these words in another order: “{}”.", short(&words));
+        self.make(Kind::WordOrder, &region.units, &region.written, None, "2.3", say)
     }
 
     /// One cell of a sign in another shape: the finding is about that cell alone.
@@ -293,7 +352,7 @@ impl Judge<'_> {
     /// The print of a word from this sign on, without the marks that stand for typeforms.
     fn word_from(&self, unit: usize) -> String {
         let rest = self.expected.units.get(unit..).unwrap_or_default();
-        let word = rest.iter().take_while(|unit| !unit.is_space()).filter(|unit| !unit.is_mark());
+        let word = rest.iter().take(60).take_while(|unit| !unit.is_space()).filter(|unit| !unit.is_mark());
         let print = |unit: &Unit| self.expected.print.get(unit.print.clone()).unwrap_or_default().to_vec();
         word.flat_map(print).collect()
     }
@@ -335,14 +394,59 @@ impl Judge<'_> {
         self.make(kind, units, written, sign, section, say)
     }
 
+    /// What cells read as, or the cells where they read as nothing.
+    fn read(&self, cells: &[Cell]) -> String {
+        let print = ueb::read_print(cells, &ReadOptions::default());
+        let print = print.trim();
+        if print.is_empty() { dots(cells) } else { format!("“{}”", short(print)) }
+    }
+
+    /// Words without the indicators before them and the punctuation behind them that are written too.
+    fn without_marks(&self, units: Range<usize>, written: Range<usize>) -> (Range<usize>, Range<usize>) {
+        let (mut from, mut to) = (units.start, units.end);
+        let (mut start, mut end) = (written.start, written.end);
+        let cells = |unit: usize| &self.expected.cells[self.expected.units[unit].cells.clone()];
+        while from + 1 < to
+            && self.expected.units[from].is_mark()
+            && self.flat.cells[start..end].starts_with(cells(from))
+            && end - start > cells(from).len()
+        {
+            start += cells(from).len();
+            from += 1;
+        }
+        while from + 1 < to
+            && self.expected.units[to - 1].class() == Some(Class::Punctuation)
+            && self.flat.cells[start..end].ends_with(cells(to - 1))
+            && end - start > cells(to - 1).len()
+        {
+            end -= cells(to - 1).len();
+            to -= 1;
+        }
+        (from..to, start..end)
+    }
+
     /// Signs that have nothing to do with those asked for.
     fn replaced(&self, units: &Range<usize>, written: &Range<usize>, op: Op) -> Cause {
         let (asked, cells) =
             (&self.expected.cells[self.expected.cells_of(units)], &self.flat.cells[written.clone()]);
         let unit = self.expected.units.get(units.start);
         let words = self.expected.words(units);
+        let space = |at: Option<usize>| {
+            at.and_then(|at| self.expected.units.get(at)).is_none_or(|unit| unit.is_space() || unit.is_mark())
+        };
+        let ends = |at: usize| {
+            let unit = self.expected.units.get(at);
+            space(Some(at)) || unit.is_some_and(|unit| unit.class() == Some(Class::Punctuation))
+        };
+        let whole = units.len() > 1 && space(units.start.checked_sub(1)) && ends(units.end);
         let say = match op {
-            Op::WordReplaced => format!("Another word is asked for here: “{}”.", short(&words)),
+            _ if whole || op == Op::WordReplaced => {
+                let what = match words.trim().contains(char::is_whitespace) {
+                    true => "Other words are",
+                    false => "Another word is",
+                };
+                format!("{what} asked for here: “{}”.", short(words.trim()))
+            }
             _ => {
                 format!("Other signs are asked for “{words}”: write {} and not {}.", dots(asked), dots(cells))
             }
@@ -350,153 +454,6 @@ impl Judge<'_> {
         let sign = unit.filter(|_| units.len() == 1).and_then(|unit| unit.sign);
         self.make(Kind::WrongSign, units, written, sign, unit.map_or("", |unit| unit.section), say)
     }
-
-    /// Other signs that give the same print.
-    fn spelled(&self, units: &Range<usize>, written: &Range<usize>, moves: &[Move]) -> Cause {
-        let entries: Vec<_> = moves
-            .iter()
-            .filter_map(|one| match one.op {
-                Op::Spelled(number) => Some(spelling::entry(number)),
-                _ => None,
-            })
-            .collect();
-        let unit = &self.expected.units[units.start];
-        let letters = self.expected.words(units);
-        let letters = letters.trim();
-        let asked_cells = &self.expected.cells[self.expected.cells_of(units)];
-        let correct = dots(asked_cells);
-        let make = |kind, sign, section, say| self.make(kind, units, written, sign, section, say);
-        if let Some(old) = entries.iter().find(|entry| entry.sign.is_none()) {
-            let print: String = old.print.iter().collect();
-            let say = format!(
-                "UEB dropped the sign {} for “{}” (section {}): write {correct}.",
-                dots(&old.cells),
-                print.trim(),
-                old.section
-            );
-            // What stands there now, where it is a sign of its own.
-            let own = &self.expected.units[units.clone()];
-            let now = own.iter().find(|unit| unit.class().is_some_and(Class::is_contraction));
-            let now = now.or(own.first().filter(|_| own.len() == 1));
-            let mut cause = make(Kind::RetiredSign, now.and_then(|unit| unit.sign), old.section, say);
-            if asked_cells.len() > 1 && asked_cells[0].is_prefix() && asked_cells[1..] == old.cells {
-                cause.finding.also.push(Kind::LostPrefix);
-            }
-            return cause;
-        }
-        let contraction = |sign: &SignId| register::get(*sign).class.is_contraction();
-        let asked: Vec<SignId> = self.expected.units[units.clone()]
-            .iter()
-            .filter_map(|unit| unit.sign)
-            .filter(contraction)
-            .collect();
-        let used: Vec<SignId> = entries.iter().filter_map(|entry| entry.sign).filter(contraction).collect();
-        let wanted = asked.iter().copied().find(|sign| !used.contains(sign)).or(asked.first().copied());
-        let unwanted = used.iter().copied().find(|sign| !asked.contains(sign)).or(used.first().copied());
-        if let Some((section, why)) = self.doubtful(units, &asked, &used) {
-            let say = format!("{why} (section {section}): your call.");
-            return make(Kind::YourCall, wanted.or(unwanted), section, say);
-        }
-        match (wanted, unwanted) {
-            (Some(wanted), None) => {
-                let sign = register::get(wanted);
-                let say = format!(
-                    "“{}” has a sign of its own here, {} ({}): don’t spell it out.",
-                    sign.print,
-                    article(sign),
-                    dots(&sign.cells)
-                );
-                make(Kind::MissedContraction, Some(wanted), self.section_of(units, wanted), say)
-            }
-            (None, Some(unwanted)) => {
-                let sign = register::get(unwanted);
-                let print = self.expected.print_of(units);
-                let passed = self.expected.passed_over.iter().find(|passed| {
-                    passed.sign == unwanted
-                        && passed.print.start < print.end
-                        && print.start < passed.print.end
-                });
-                let why = passed.map_or(String::new(), |passed| format!(" ({})", passed.why));
-                let say = format!(
-                    "{} for “{}” may not be used here{why}: write {correct}.",
-                    capital(&article(sign)),
-                    sign.print
-                );
-                make(
-                    Kind::BarredContraction,
-                    Some(unwanted),
-                    passed.map_or(sign.section, |passed| passed.section),
-                    say,
-                )
-            }
-            (Some(wanted), Some(unwanted)) => {
-                let (right, wrong) = (register::get(wanted), register::get(unwanted));
-                let say = format!(
-                    "In “{letters}” the sign for “{}” is to be used and not the one for “{}”: write {correct}.",
-                    right.print, wrong.print
-                );
-                make(Kind::WrongContraction, Some(wanted), self.section_of(units, wanted), say)
-            }
-            (None, None) => {
-                let say = format!(
-                    "“{letters}” is written {correct} here, and not {}.",
-                    dots(&self.flat.cells[written.clone()])
-                );
-                make(Kind::WrongSign, unit.sign, unit.section, say)
-            }
-        }
-    }
-
-    fn section_of(&self, units: &Range<usize>, sign: SignId) -> &'static str {
-        let own = self.expected.units[units.clone()].iter().find(|unit| unit.sign == Some(sign));
-        own.map_or(register::get(sign).section, |unit| unit.section)
-    }
-
-    /// Words whose contractions print alone does not decide: acronyms (10.12.1) and abbreviations (10.6.4).
-    fn doubtful(
-        &self,
-        units: &Range<usize>,
-        asked: &[SignId],
-        used: &[SignId],
-    ) -> Option<(&'static str, &'static str)> {
-        let space = |unit: &super::expected::Unit| unit.is_space();
-        let all = &self.expected.units;
-        let from = all[..units.start].iter().rposition(space).map_or(0, |at| at + 1);
-        let to = all[units.end..].iter().position(space).map_or(all.len(), |at| units.end + at);
-        let print = &self.expected.print[self.expected.print_of(&(from..to))];
-        let letters: Vec<char> = print.iter().copied().filter(|c| c.is_alphabetic()).collect();
-        let lower = |sign: &SignId| {
-            matches!(register::get(*sign).key, "groupsign be" | "groupsign con" | "groupsign dis")
-        };
-        if letters.len() <= 6 && asked.iter().chain(used).all(lower) && !(asked.is_empty() && used.is_empty())
-        {
-            return Some(("10.6.4", "Whether this is an abbreviation, and of which word, print doesn’t say"));
-        }
-        // Lower wordsigns depend on what the quotation marks beside them are (10.5), and those on the text around.
-        let wordsign = |sign: &SignId| register::get(*sign).class == Class::LowerWordsign;
-        let quoted = print.iter().any(|c| matches!(c, '“' | '‘' | '"' | '\'' | '’' | '”'));
-        if quoted && asked.iter().chain(used).any(wordsign) {
-            return Some(("10.5", "Beside these quotation marks print alone doesn’t decide"));
-        }
-        // No vowel: letters said one by one, or a word of its own.
-        let vowel = |c: &char| "aeiouyAEIOUY".contains(*c);
-        let contraction =
-            asked.iter().chain(used).map(|sign| register::get(*sign).print.len()).max().unwrap_or(0);
-        let plain = print.iter().all(|c| c.is_alphabetic() || *c == '.');
-        if plain && letters.len() <= 4 && letters.len() > contraction && !letters.iter().any(vowel) {
-            return Some(("10.12.1", "Whether these letters are said one by one, print doesn’t say"));
-        }
-        // All in capitals among other letters, or alone, and spelled out.
-        let capitals = |letters: &[char]| letters.iter().filter(|c| c.is_uppercase()).count();
-        let few = (2..=5).contains(&letters.len()) && capitals(&letters) > 1;
-        (few && (used.is_empty() || asked.is_empty()))
-            .then_some(("10.12.1", "Whether this is an acronym said letter by letter, print doesn’t say"))
-    }
-}
-
-/// "the strong groupsign".
-fn article(sign: &Sign) -> String {
-    format!("the {}", sign.class.name())
 }
 
 fn capital(text: &str) -> String {

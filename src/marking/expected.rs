@@ -62,6 +62,57 @@ pub struct Expected {
     pub choices: Vec<Choice>,
     /// Places in print that no sign stands for: what is written there can't be marked.
     pub unhandled: Vec<usize>,
+    /// What is the transcriber's own in this text.
+    pub(super) open: Open,
+}
+
+/// What print leaves to the transcriber throughout a text.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub(super) struct Open {
+    /// Print spaces its dashes now so and now so (7.2.1).
+    pub dashes: bool,
+    /// Which quotation marks are the predominant ones: none stand within others (7.6.1, 7.6.2).
+    pub quotes: bool,
+    /// Nothing at all: a part of a word that is known.
+    pub nothing: bool,
+}
+
+impl Open {
+    fn of(print: &[char], units: &[Unit]) -> Open {
+        let has = |keys: [&str; 2]| {
+            units.iter().filter_map(|unit| unit.sign).any(|sign| keys.contains(&register::get(sign).key))
+        };
+        let nested = has(["opening quotation mark", "closing quotation mark"])
+            && (has(["opening double quotation mark", "closing double quotation mark"])
+                || has(["opening single quotation mark", "closing single quotation mark"]));
+        Open { dashes: dashes_vary(print), quotes: !nested, nothing: false }
+    }
+}
+
+/// Whether dashes of one kind are spaced in more than one way, or one is spaced on one side only, between words.
+fn dashes_vary(print: &[char]) -> bool {
+    let mut ways = [None::<bool>; 3];
+    let mut at = 0;
+    while at < print.len() {
+        let (kind, length) = match print[at] {
+            '–' => (0, 1),
+            '—' | '―' | '⸺' | '⸻' => (1, 1),
+            '-' if print.get(at + 1) == Some(&'-') => (2, 2),
+            _ => {
+                at += 1;
+                continue;
+            }
+        };
+        let before = at.checked_sub(1).map(|at| print[at]);
+        at += length;
+        let (Some(before), Some(&after)) = (before, print.get(at)) else { continue };
+        let (left, right) = (before.is_whitespace(), after.is_whitespace());
+        // A dash that ends a word that breaks off is spaced on one side by what it is.
+        if left != right || *ways[kind].get_or_insert(left) != left {
+            return true;
+        }
+    }
+    false
 }
 
 impl Expected {
@@ -87,6 +138,7 @@ impl Expected {
             passed_over: explanation.passed_over,
             choices: explanation.choices.into_iter().filter(|choice| choice.cells.end <= end).collect(),
             unhandled: explanation.unhandled.iter().map(|one| one.at).collect(),
+            open: Open::default(),
         }
         .tidied()
     }
@@ -94,12 +146,17 @@ impl Expected {
     /// What a key asks for: expected braille without its print. Where the key reads as print that is written with
     /// the same cells, the reasons are those of that print; elsewhere its signs are those it reads as.
     pub fn from_key(key: &[Vec<Cell>], contracted: bool) -> Expected {
+        Expected::from_key_of(key, contracted, ueb::Edition::default())
+    }
+
+    /// The same for a key that follows this edition of the rules.
+    pub fn from_key_of(key: &[Vec<Cell>], contracted: bool, edition: ueb::Edition) -> Expected {
         let mut cells = key.join(&Cell::BLANK);
         while cells.last().is_some_and(|cell| cell.is_blank()) {
             cells.pop();
         }
-        let reading = ueb::read(&cells, &ReadOptions { contracted, older: false, marks: false });
-        let explanation = ueb::explain(&reading.print, &Options { contracted, marks: false });
+        let reading = ueb::read(&cells, &ReadOptions { contracted, older: false, marks: false, edition });
+        let explanation = ueb::explain(&reading.print, &Options { contracted, marks: false, edition });
         if explanation.cells == cells {
             return Expected::explained(&reading.print, explanation);
         }
@@ -126,7 +183,8 @@ impl Expected {
     }
 
     /// Runs of blanks made by line ends and paragraph indents count as one blank; the units cover every cell.
-    fn tidied(self) -> Expected {
+    fn tidied(mut self) -> Expected {
+        self.open = Open::of(&self.print, &self.units);
         let blank = |unit: &Unit| self.cells.get(unit.cells.start).is_some_and(|cell| cell.is_blank());
         let tidy = self.units.first().is_none_or(|first| !blank(first))
             && self.units.windows(2).all(|two| !(blank(&two[0]) && blank(&two[1])))
@@ -137,8 +195,8 @@ impl Expected {
         if tidy {
             return self;
         }
-        let Expected { print, cells, units, passed_over, choices, unhandled } = self;
-        let mut out = Expected { print, passed_over, unhandled, ..Expected::default() };
+        let Expected { print, cells, units, passed_over, choices, unhandled, open } = self;
+        let mut out = Expected { print, passed_over, unhandled, open, ..Expected::default() };
         // Where each cell has gone.
         let mut moved = vec![0; cells.len() + 1];
         for unit in units {
@@ -206,6 +264,7 @@ impl Expected {
             passed_over: passed_over.collect(),
             choices: choices.collect(),
             unhandled: Vec::new(),
+            open: self.open,
             units: self.units[units]
                 .iter()
                 .map(|unit| Unit {

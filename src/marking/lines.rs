@@ -1,14 +1,14 @@
 //! Written lines as running cells, each with its place on the page.
 
-use std::collections::{BTreeSet, HashSet};
+use std::collections::HashSet;
 use std::ops::Range;
 
+use super::divided::{self, Break};
 use super::{Expected, Place};
 use crate::cell::Cell;
-use crate::ueb::{self, Options, ReadOptions, division};
 
 /// The hyphen, dots 3-6 (7.2).
-const HYPHEN: Cell = match Cell::from_ascii('-') {
+pub(super) const HYPHEN: Cell = match Cell::from_ascii('-') {
     Some(cell) => cell,
     None => Cell::BLANK,
 };
@@ -20,6 +20,8 @@ pub struct Flat {
     pub cells: Vec<Cell>,
     /// Where they stand, run by run, in order.
     runs: Vec<Run>,
+    /// The words that are divided at a line's end.
+    pub(super) breaks: Vec<Break>,
 }
 
 /// Cells that stand one after another on a line, up to the next run.
@@ -44,9 +46,6 @@ const DIVIDING: [Cell; 2] = [
     },
 ];
 
-/// Words that are tried for two halves, at most.
-const MOST_WORDS: usize = 50;
-
 /// The cells of a line without the blanks around them.
 fn inner(line: &[Cell]) -> Option<Range<usize>> {
     let first = line.iter().position(|cell| !cell.is_blank())?;
@@ -60,7 +59,7 @@ struct Words<'a> {
     /// The words with hyphens up to each hyphen, and from behind it.
     heads: HashSet<&'a [Cell]>,
     tails: HashSet<&'a [Cell]>,
-    print: BTreeSet<&'a [char]>,
+    divided: divided::Words,
 }
 
 impl<'a> Words<'a> {
@@ -73,48 +72,13 @@ impl<'a> Words<'a> {
                 tails.insert(&word[at + 1..]);
             }
         }
-        Words { whole, heads, tails, print: expected.print.split(|c| c.is_whitespace()).collect() }
+        Words { whole, heads, tails, divided: divided::Words::new(expected) }
     }
 
     /// Whether the hyphen between the two is one of print.
     fn hyphened(&self, head: &[Cell], tail: &[Cell]) -> bool {
         let joined = [&head[..head.len() - 1], tail].concat();
         !self.whole.contains(joined.as_slice()) && (self.heads.contains(head) || self.tails.contains(tail))
-    }
-
-    /// The cells of the whole word or number that these are the two halves of, where both are written as halves are
-    /// (6.10, 10.13); `None` where they are not, and where nothing changes by joining them.
-    fn rejoined(&self, head: &[Cell], tail: &[Cell]) -> Option<Vec<Cell>> {
-        let read = |cells: &[Cell]| ueb::read_print(cells, &ReadOptions::default());
-        let (first, second) = (read(&head[..head.len() - 1]), read(tail));
-        let known = |word: &[char]| {
-            let print: String = word.iter().collect();
-            let written = |one: &division::Division| one.first == head && one.second == tail;
-            // Where the halves say that the break is: a place that is not clear is the writer's to choose.
-            let asked = |at: usize| division::halves(&print, at).is_some_and(|one| written(&one));
-            let (before, behind) = (first.chars().count(), second.chars().count());
-            let right = division::divisions(&print).iter().any(written)
-                || asked(before)
-                || word.len().checked_sub(behind).is_some_and(asked);
-            right.then(|| ueb::transcribe(&print, &Options::default()))
-        };
-        let whole = if head[head.len() - 1] == HYPHEN {
-            // Either half may read as a wordsign, which no half is (10.13.3): the other one tells the word.
-            let (begins, ends): (Vec<char>, Vec<char>) = (first.chars().collect(), second.chars().collect());
-            let long = begins.len().min(ends.len()) + 1;
-            let fits =
-                |word: &&&[char]| word.len() > long && (word.starts_with(&begins) || word.ends_with(&ends));
-            let both: Vec<char> = [&begins[..], &ends].concat();
-            let near = self.print.iter().filter(fits).take(MOST_WORDS);
-            self.print.get(both.as_slice()).into_iter().chain(near).find_map(|word| known(word))?
-        } else {
-            // A number that goes on reads as letters in the next line.
-            let first: Vec<char> = first.chars().collect();
-            let mut numbers =
-                self.print.iter().filter(|word| word.len() > first.len() && word.starts_with(&first));
-            numbers.find_map(|word| known(word))?
-        };
-        (whole != [&head[..head.len() - 1], tail].concat()).then_some(whole)
     }
 }
 
@@ -124,6 +88,13 @@ impl Flat {
     pub fn new<L: AsRef<[Cell]>>(lines: &[L], expected: &Expected) -> Flat {
         let lines: Vec<&[Cell]> = lines.iter().map(AsRef::as_ref).collect();
         Flat::of(&lines, expected)
+    }
+
+    /// One line, as it stands.
+    pub(super) fn line(cells: &[Cell]) -> Flat {
+        let mut flat = Flat::default();
+        flat.put(cells, 0, 0, false);
+        flat
     }
 
     fn of(lines: &[&[Cell]], expected: &Expected) -> Flat {
@@ -155,27 +126,29 @@ impl Flat {
                 let length = rest.iter().position(|cell| cell.is_blank()).unwrap_or(rest.len());
                 let (head, tail) = (&line[start.max(from)..own.end], &rest[..length]);
                 joined = !words.whole.contains(head);
+                let found = if joined { words.divided.divided(head, tail) } else { None };
+                if let Some(found) = found {
+                    // The word as it is asked for stands in its place: how it is divided is judged by itself.
+                    flat.put(line.get(from..start).unwrap_or_default(), *number, from, false);
+                    let whole = flat.cells.len();
+                    let first = (head.len() - 1).min(found.cells.len());
+                    let begin = start.max(from);
+                    flat.put(&found.cells[..first], *number, begin, false);
+                    for (k, cell) in found.cells[first..].iter().enumerate() {
+                        let place = after.start + k.min(length.saturating_sub(1));
+                        flat.put(std::slice::from_ref(cell), *other, place, false);
+                    }
+                    skip = after.start + length;
+                    let head = Place { line: *number, from: begin, to: own.end };
+                    let tail = Place { line: *other, from: after.start, to: skip };
+                    flat.breaks.push(found.placed(head, tail, whole));
+                    continue;
+                }
                 if joined && !words.hyphened(head, tail) {
-                    let right = words.rejoined(head, tail);
                     let plain = [&head[..head.len() - 1], tail].concat();
                     // Dot 5 at a line's end divides numbers only.
-                    let divides = line[own.end - 1] == HYPHEN
-                        || right.is_some()
-                        || words.whole.contains(plain.as_slice());
-                    joined = divides;
-                    to = own.end - usize::from(divides);
-                    if let Some(right) = right {
-                        // Right by its halves: the word as it is asked for stands in its place.
-                        flat.put(line.get(from..start).unwrap_or_default(), *number, from, false);
-                        let first = (head.len() - 1).min(right.len());
-                        flat.put(&right[..first], *number, start.max(from), false);
-                        for (k, cell) in right[first..].iter().enumerate() {
-                            let place = after.start + k.min(length.saturating_sub(1));
-                            flat.put(std::slice::from_ref(cell), *other, place, false);
-                        }
-                        skip = after.start + length;
-                        continue;
-                    }
+                    joined = line[own.end - 1] == HYPHEN || words.whole.contains(plain.as_slice());
+                    to = own.end - usize::from(joined);
                 }
             }
             flat.put(line.get(from..to).unwrap_or_default(), *number, from, false);

@@ -1,6 +1,6 @@
 //! A mode lost, or kept too long, and all that follows from it, is one finding.
 
-use super::classify::Cause;
+use super::found::Cause;
 use super::shape::dots;
 use super::{Expected, Kind};
 use crate::ueb::register;

@@ -1,8 +1,8 @@
 //! Which form quotation marks have is the writer's to choose where print alone doesn't say (7.6), but once for the whole
 //! text.
 
-use super::classify::Cause;
 use super::expected::Unit;
+use super::found::Cause;
 use super::shape::dots;
 use super::{Expected, Kind};
 

@@ -18,6 +18,10 @@ pub struct Region {
 /// pair of cells this bounds the time spent on two texts that have nothing in common.
 const TOGETHER: usize = 120;
 
+/// Equal cells on each side that are looked at with a difference: more than any word of the language has, so that an
+/// endless word costs no more than its length.
+const AROUND: usize = 60;
+
 /// The regions around some differences, in order; no two share a cell. `length` is how many cells were written.
 pub fn regions(expected: &Expected, length: usize, hunks: &[Hunk]) -> Vec<Region> {
     let mut wide: Vec<Hunk> = Vec::new();
@@ -33,7 +37,9 @@ pub fn regions(expected: &Expected, length: usize, hunks: &[Hunk]) -> Vec<Region
         }
         let mut own = widened(expected, hunk, before, next);
         if let Some(last) = wide.last_mut()
-            && (own.asked.start <= last.asked.end || own.written.start <= last.written.end)
+            && (own.asked.start <= last.asked.end
+                || own.written.start <= last.written.end
+                || one_choice(expected, last, &own))
         {
             let long = (own.asked.end - last.asked.start).max(own.written.end - last.written.start);
             if long <= TOGETHER {
@@ -63,22 +69,36 @@ pub fn regions(expected: &Expected, length: usize, hunks: &[Hunk]) -> Vec<Region
         .collect()
 }
 
+/// Whether a choice reaches over both differences, so that they may be one other way of writing.
+fn one_choice(expected: &Expected, last: &Hunk, own: &Hunk) -> bool {
+    let after = expected.choices.partition_point(|choice| choice.cells.start < last.asked.end);
+    let choice = after.checked_sub(1).map(|at| &expected.choices[at]);
+    choice.is_some_and(|choice| choice.cells.end > own.asked.start)
+}
+
 fn starts_unit(expected: &Expected, cell: usize) -> bool {
     let at = expected.units.partition_point(|unit| unit.cells.start < cell);
     expected.units.get(at).is_none_or(|unit| unit.cells.start == cell)
 }
 
-/// The difference with the equal cells around it, to the beginning and the end of the words it lies in.
+/// The difference with the equal cells around it, to the beginning and the end of the words it lies in, or as far as
+/// can matter.
 fn widened(expected: &Expected, hunk: &Hunk, before: (usize, usize), next: (usize, usize)) -> Hunk {
     let room = (hunk.asked.start - before.0).min(hunk.written.start - before.1);
     let blank = |at: usize| expected.cells[at].is_blank();
     let mut left = 0;
-    while left < room && !blank(hunk.asked.start - left - 1) {
+    while left < room
+        && !blank(hunk.asked.start - left - 1)
+        && (left < AROUND || !starts_unit(expected, hunk.asked.start - left))
+    {
         left += 1;
     }
     let room = (next.0 - hunk.asked.end).min(next.1 - hunk.written.end);
     let mut right = 0;
-    while right < room && !blank(hunk.asked.end + right) {
+    while right < room
+        && !blank(hunk.asked.end + right)
+        && (right < AROUND || !starts_unit(expected, hunk.asked.end + right))
+    {
         right += 1;
     }
     Hunk {

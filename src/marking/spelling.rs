@@ -7,7 +7,7 @@ use crate::cell::{self, Cell};
 use crate::ueb::register::{self, Class, Sign, SignId};
 
 /// Signs of earlier codes that UEB dropped (section 1.3): cells in braille ASCII, print, where it may stand, section.
-const RETIRED: [(&str, &str, Stand, &str); 27] = [
+const OLDER: [(&str, &str, Stand, &str); 30] = [
     (",y", "ally", Stand::Anywhere, "1.3.2"),
     (",n", "ation", Stand::Anywhere, "1.3.2"),
     ("#", "ble", Stand::Anywhere, "1.3.2"),
@@ -18,6 +18,9 @@ const RETIRED: [(&str, &str, Stand, &str); 27] = [
     ("0", "by ", Stand::Begin, "1.3.2"),
     ("96", "into ", Stand::Begin, "1.3.2"),
     ("6", "to ", Stand::Begin, "1.3.2"),
+    ("0", "by", Stand::Whole, "1.3.2"),
+    ("96", "into", Stand::Whole, "1.3.2"),
+    ("6", "to", Stand::Whole, "1.3.2"),
     ("7", "(", Stand::Anywhere, "1.3.3"),
     ("7", ")", Stand::Anywhere, "1.3.3"),
     (",7", "[", Stand::Anywhere, "1.3.3"),
@@ -55,7 +58,7 @@ pub struct Entry {
     pub cells: Vec<Cell>,
     /// Its print in lower case, one character at least; white space is a plain space.
     pub print: Vec<char>,
-    /// The sign; `None` for a retired one.
+    /// The sign; `None` for an older one.
     pub sign: Option<SignId>,
     /// Its section.
     pub section: &'static str,
@@ -96,7 +99,17 @@ fn table() -> &'static Table {
                 entries.push(Entry { cells, print, sign, section, stand });
             }
         }
-        for (cells, print, stand, section) in RETIRED {
+        // Shortforms with their own groupsigns spelled out: "fst" for first.
+        for sign in register::signs().iter().filter(|sign| sign.class == Class::Shortform) {
+            let cells = spelled_out(&sign.cells);
+            if cells != sign.cells {
+                let (print, letter) =
+                    (sign.print.chars().collect(), sign.print.chars().next().unwrap_or(' '));
+                let (sign, section, stand) = (Some(register::letter(letter)), sign.section, Stand::Anywhere);
+                entries.push(Entry { cells, print, sign, section, stand });
+            }
+        }
+        for (cells, print, stand, section) in OLDER {
             let cells = cell::from_ascii(cells).unwrap_or_default();
             entries.push(Entry { cells, print: print.chars().collect(), sign: None, section, stand });
         }
@@ -106,6 +119,21 @@ fn table() -> &'static Table {
         }
         Table { entries, by_cell, marks }
     })
+}
+
+/// Cells with the letters of each groupsign among them.
+fn spelled_out(cells: &[Cell]) -> Vec<Cell> {
+    let groupsign = |cell: &Cell| {
+        register::signs().iter().find(|sign| {
+            matches!(sign.class, Class::StrongGroupsign | Class::LowerGroupsign)
+                && sign.cells == std::slice::from_ref(cell)
+        })
+    };
+    let letters = |cell: &Cell| -> Vec<Cell> {
+        let print = groupsign(cell).map(|sign| sign.print);
+        print.and_then(cell::from_ascii).unwrap_or_else(|| vec![*cell])
+    };
+    cells.iter().flat_map(letters).collect()
 }
 
 /// The entry of that number.
@@ -119,7 +147,7 @@ pub fn beginning(cell: Cell) -> &'static [u16] {
 }
 
 /// The entries of signs that UEB dropped.
-pub fn retired() -> impl Iterator<Item = &'static Entry> {
+pub fn older() -> impl Iterator<Item = &'static Entry> {
     table().entries.iter().filter(|entry| entry.sign.is_none())
 }
 

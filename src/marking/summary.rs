@@ -91,11 +91,12 @@ pub fn summarise(findings: &[Finding], expected: &Expected) -> Summary {
                     }
                     Kind::LeftOut
                     | Kind::Added
+                    | Kind::WordOrder
                     | Kind::Spacing
                     | Kind::MissingIndicator
                     | Kind::ExtraIndicator
                     | Kind::WrongIndicator
-                    | Kind::RetiredSign => "writing",
+                    | Kind::OlderSign => "writing",
                     _ => "rules",
                 },
                 signs: signs.into_iter().take(8).map(|(key, _)| key).collect(),

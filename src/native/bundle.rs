@@ -3,13 +3,12 @@
 //! The style, the script and the data files stand in it as text and the wasm as base64; its Content-Security-Policy
 //! names the one script and the one style by their hashes and lets nothing be fetched at all.
 
-use std::fs;
 use std::path::{Path, PathBuf};
 
 use base64::Engine as _;
 use base64::engine::general_purpose::STANDARD;
 
-use super::{Failure, page_build, site, stream};
+use super::{Failure, page_build, save, site, stream};
 
 /// Runs the command.
 pub fn run(mut args: lexopt::Parser) -> Result<(), Failure> {
@@ -23,14 +22,17 @@ pub fn run(mut args: lexopt::Parser) -> Result<(), Failure> {
         }
     }
     let out = out.ok_or_else(|| Failure::Usage("bundle needs --out and the file to write".into()))?;
-    if !(address.is_empty() || address.starts_with("https://") || address.starts_with("http://")) {
+    let whole =
+        |rest: &str| !rest.is_empty() && !rest.contains(|c: char| c.is_whitespace() || c.is_control());
+    let named = ["https://", "http://"].iter().find_map(|head| address.strip_prefix(head));
+    if !(address.is_empty() || named.is_some_and(whole)) {
         return Err(Failure::Usage(format!("'{address}' is no site's address: https://…")));
     }
-    page_build::build()?;
+    page_build::build(page_build::Quality::Published)?;
     let page = bundle(page_build::home(), &address)?;
-    fs::write(&out, &page)
-        .map_err(|error| Failure::Outside(format!("{} can't be written: {error}", out.display())))?;
-    stream::print(&format!("{}: {} KB, one file\n", out.display(), page.len().div_ceil(1024)))
+    save::file(&out, page.as_bytes())?;
+    let name = stream::plain(&out.display().to_string());
+    stream::print(&format!("{name}: {} KB, one file\n", page.len().div_ceil(1024)))
 }
 
 /// The site in `root` as one page whose links lead to `address` ("": not yet set).
@@ -68,10 +70,13 @@ fn bundle(root: &Path, address: &str) -> Result<String, Failure> {
         site::integrity(script.as_bytes()),
         site::integrity(style.as_bytes()),
     );
+    // What asks for files again has none to ask for.
+    let again = format!("<script>{}</script>\n", between(&page, "<script>", "</script>\n")?);
     let policy_was = between(&page, "http-equiv=\"Content-Security-Policy\" content=\"", "\">")?;
     let site = address.replace('&', "&amp;").replace('"', "&quot;").replace('<', "&lt;");
     for (from, to) in [
         (policy_was.as_str(), policy.as_str()),
+        (again.as_str(), ""),
         (
             "<meta name=\"referrer\"",
             &format!("<meta name=\"cellwright-site\" content=\"{site}\">\n<meta name=\"referrer\""),
@@ -106,9 +111,11 @@ fn script(glue: &str, start: &str) -> Result<String, Failure> {
     }
     let load = between(start, "// begin load\n", "// end load\n")?;
     let own = "async function load() {\n  const text = atob(byId(\"wasm\").textContent);\n  \
-               await __wbg_init({ module_or_path: Uint8Array.from(text, (c) => c.charCodeAt(0)) });\n}\n";
-    if !glue.contains("__wbg_init as default") {
-        return Err(Failure::Outside("www/pkg/whole.js has no __wbg_init: wasm-bindgen has changed".into()));
+               await __wbg_init({ module_or_path: Uint8Array.from(text, (c) => c.charCodeAt(0)) });\n  begin();\n}\n";
+    if !(glue.contains("__wbg_init as default") && glue.contains("export function begin(")) {
+        return Err(Failure::Outside(
+            "www/pkg/whole.js has no __wbg_init or begin: wasm-bindgen has changed".into(),
+        ));
     }
     Ok(format!("\n{glue}\n{}", once(start, &load, own, "www/start.js")?))
 }
@@ -133,7 +140,7 @@ mod tests {
 
     #[test]
     fn the_start_is_changed_or_refused() {
-        let glue = "export class X {}\nexport { initSync, __wbg_init as default };\n";
+        let glue = "export function begin(left, bring) {}\nexport { initSync, __wbg_init as default };\n";
         let start = "a\n// begin load\nawait import(\"./pkg\");\n// end load\nb\n";
         let script_text = script(glue, start).unwrap();
         assert!(script_text.contains("atob") && !script_text.contains("import("), "{script_text}");

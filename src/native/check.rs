@@ -1,14 +1,14 @@
 //! `cellwright check`: a braille file on standard input, the hand-in check as JSON on standard output.
 
-use std::io::Read as _;
 use std::process::ExitCode;
 
 use cellwright::manuscript::Sheet;
 use cellwright::manuscript::check::{Asked, Item, Outcome, Scope, check};
-use cellwright::manuscript::file::{self, BrailleFile};
+use cellwright::manuscript::file::BrailleFile;
+use cellwright::manuscript::rules::{self, RULES};
 
-use super::Failure;
-use super::stream;
+use super::sheet::{profile, within_bounds};
+use super::{Failure, stream};
 
 #[derive(serde::Serialize)]
 struct Report {
@@ -22,6 +22,7 @@ pub fn run(mut args: lexopt::Parser) -> Result<ExitCode, Failure> {
     let mut sheet = Sheet::default();
     let mut print = None;
     let mut print_copy = false;
+    let mut off: Vec<String> = Vec::new();
     while let Some(arg) = args.next()? {
         match arg {
             Long("scope") => {
@@ -37,26 +38,33 @@ pub fn run(mut args: lexopt::Parser) -> Result<ExitCode, Failure> {
             Long("cells") => sheet.cells = args.value()?.parse()?,
             Long("lines") => sheet.lines = args.value()?.parse()?,
             Long("uncontracted") => sheet.contracted = false,
+            Long("edition") => sheet.edition = stream::edition(&args.value()?.string()?)?,
             Long("print-copy") => print_copy = true,
+            Long("profile") => sheet.profile = profile(&args.value()?)?,
+            Long("without") => {
+                for key in args.value()?.string()?.split(',').map(str::trim).filter(|key| !key.is_empty()) {
+                    if rules::by_name(key).is_none() {
+                        let keys: Vec<String> =
+                            RULES.iter().map(|rule| format!("{} {}", rule.number, rule.key)).collect();
+                        let say = format!("there is no rule '{key}': {}", keys.join(", "));
+                        return Err(Failure::Usage(say));
+                    }
+                    off.push(key.to_owned());
+                }
+            }
             _ => return Err(arg.unexpected().into()),
         }
     }
-    let print = match print {
-        Some(path) => {
-            let name = path.to_string_lossy().into_owned();
-            let bytes = std::fs::read(&path).map_err(|error| Failure::Outside(format!("{name}: {error}")))?;
-            Some(file::text(&bytes).map_err(|error| Failure::Outside(format!("{name}: {error}")))?)
-        }
-        None => None,
+    let sheet = within_bounds(sheet)?;
+    // Status 1 is for work that is to be mended: what can't be read is another matter.
+    let unread = |failure| match failure {
+        Failure::Outside(say) => Failure::Unread(say),
+        other => other,
     };
-    let mut bytes = Vec::new();
-    std::io::stdin().lock().take(file::LIMIT as u64 + 1).read_to_end(&mut bytes)?;
-    let braille = BrailleFile::open(&bytes).map_err(|error| Failure::Outside(error.to_string()))?;
-    let items =
-        check(&braille, &Asked { scope, sheet: sheet.bounded(), print: print.as_deref(), print_copy });
+    let print = print.map(|path| stream::file(&path)).transpose().map_err(unread)?;
+    let braille = BrailleFile::from_text(&stream::whole().map_err(unread)?);
+    let items = check(&braille, &Asked { scope, sheet, print: print.as_deref(), print_copy, off: &off });
     let to_fix = items.iter().any(|item| item.result == Outcome::ToFix);
-    let json =
-        serde_json::to_string(&Report { items }).map_err(|error| Failure::Outside(error.to_string()))?;
-    stream::print(&(json + "\n"))?;
+    stream::print_json(&Report { items })?;
     Ok(if to_fix { ExitCode::FAILURE } else { ExitCode::SUCCESS })
 }

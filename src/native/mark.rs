@@ -1,14 +1,13 @@
 //! `cellwright mark`: written braille against print or a key, as a JSON object.
 
-use std::ffi::OsString;
-
 use cellwright::cell::Cell;
 use cellwright::marking::{self, Expected};
-use cellwright::ueb::Options;
+use cellwright::ueb::{self, Options};
 use serde_json::{Value, json};
 
 use super::Failure;
-use super::stream::{self, Notation};
+use super::read::all_cells;
+use super::{stream, transcribe};
 
 /// Runs the command.
 pub fn run(mut args: lexopt::Parser) -> Result<(), Failure> {
@@ -18,6 +17,8 @@ pub fn run(mut args: lexopt::Parser) -> Result<(), Failure> {
     while let Some(arg) = args.next()? {
         match arg {
             Long("uncontracted") => options.contracted = false,
+            Long("marks") => options.marks = true,
+            Long("edition") => options.edition = stream::edition(&args.value()?.string()?)?,
             Long("by-line") => by_line = true,
             Long("key") => key = Some(args.value()?),
             Value(file) => files.push(file),
@@ -25,18 +26,21 @@ pub fn run(mut args: lexopt::Parser) -> Result<(), Failure> {
         }
     }
     let (asked, written) = match (key, files.as_slice()) {
-        (Some(key), [written]) => (Asked::Key(braille(&text(&key)?)), written),
-        (None, [print, written]) => (Asked::Print(text(print)?), written),
+        (Some(key), [written]) => (Asked::Key(all_cells(&stream::file(&key)?)?), written),
+        (None, [print, written]) => (Asked::Print(stream::file(print)?), written),
         _ => {
             return Err(Failure::Usage(
                 "mark needs a print file (or --key and a file) and a braille file".into(),
             ));
         }
     };
-    let written = braille(&text(written)?);
+    if let Asked::Print(print) = &asked {
+        transcribe::report(1, print, &ueb::explain(print, &options))?;
+    }
+    let written = all_cells(&stream::file(written)?)?;
     let value =
         if by_line { by_lines(&asked, &written, &options) } else { running(&asked, &written, &options) };
-    stream::print(&format!("{value}\n"))
+    stream::print_json(&value)
 }
 
 enum Asked {
@@ -47,7 +51,7 @@ enum Asked {
 fn running(asked: &Asked, written: &[Vec<Cell>], options: &Options) -> Value {
     let expected = match asked {
         Asked::Print(print) => Expected::from_print(print, options),
-        Asked::Key(lines) => Expected::from_key(lines, options.contracted),
+        Asked::Key(lines) => Expected::from_key_of(lines, options.contracted, options.edition),
     };
     marking::report(&marking::mark(&expected, written), &expected, 1)
 }
@@ -58,7 +62,9 @@ fn by_lines(asked: &Asked, written: &[Vec<Cell>], options: &Options) -> Value {
         Asked::Print(print) => print.lines().map(|line| Expected::from_print(line, options)).collect(),
         Asked::Key(lines) => lines
             .iter()
-            .map(|line| Expected::from_key(std::slice::from_ref(line), options.contracted))
+            .map(|line| {
+                Expected::from_key_of(std::slice::from_ref(line), options.contracted, options.edition)
+            })
             .collect(),
     };
     let (mut reports, mut all, mut whole) = (Vec::new(), Vec::new(), Expected::default());
@@ -80,26 +86,4 @@ fn by_lines(asked: &Asked, written: &[Vec<Cell>], options: &Options) -> Value {
     let mut value = marking::report(&marking::Marked { findings: Vec::new(), summary }, &whole, 1);
     value["findings"] = json!(reports);
     value
-}
-
-fn text(file: &OsString) -> Result<String, Failure> {
-    let name = file.to_string_lossy();
-    let bytes =
-        std::fs::read(file).map_err(|error| Failure::Outside(format!("can't read {name}: {error}")))?;
-    String::from_utf8(bytes).map_err(|_| Failure::Outside(format!("{name} is not UTF-8 text")))
-}
-
-/// The braille lines of a file; what is no cell is named on standard error and left out.
-pub fn braille(text: &str) -> Vec<Vec<Cell>> {
-    text.lines()
-        .enumerate()
-        .map(|(number, line)| {
-            Notation::of(line).read(line, |place, what| {
-                eprintln!(
-                    "cellwright: line {}, place {place}: '{what}' is no braille cell; left out",
-                    number + 1
-                );
-            })
-        })
-        .collect()
 }

@@ -1,29 +1,53 @@
 //! `cellwright build`: gets what building the page needs and is missing, and builds it into `www/pkg`, with its
 //! service worker beside `index.html`.
 //!
-//! Everything that is fetched or built lies under `target/`; nothing is put into the person's home but what rustup
-//! and cargo keep there themselves.
+//! The tools are got by [`super::page_tools`].
 
 use std::path::{Path, PathBuf};
-use std::process::{Command, Stdio};
+use std::process::Command;
 
-use super::{Failure, site};
-use cellwright::practice::ready;
-
-const TARGET: &str = "wasm32-unknown-unknown";
+use super::page_tools::{self, Tools};
+use super::{Failure, licences, save, site, stream};
+use cellwright::practice::{ready, shelf};
 
 /// Runs the command.
 pub fn run(mut args: lexopt::Parser) -> Result<(), Failure> {
     use lexopt::prelude::*;
     let mut out = None;
+    let mut quality = Quality::Published;
     while let Some(arg) = args.next()? {
         match arg {
             Long("out") => out = Some(PathBuf::from(args.value()?)),
+            Long("quick") => quality = Quality::Quick,
             _ => return Err(arg.unexpected().into()),
         }
     }
-    build()?;
+    if out.is_some() && quality == Quality::Quick {
+        return Err(Failure::Usage(
+            "what is published is never built with --quick: leave out one of both".into(),
+        ));
+    }
+    build(quality)?;
     out.map_or(Ok(()), |out| site::copy(home(), &out))
+}
+
+/// How much work the compiler puts into the page.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Quality {
+    /// As it is published: small and quick in the browser, minutes to build.
+    Published,
+    /// For a look on this computer: built soon, larger and slower in the browser.
+    Quick,
+}
+
+impl Quality {
+    /// The profile in Cargo.toml.
+    fn profile(self) -> &'static str {
+        match self {
+            Quality::Published => "page",
+            Quality::Quick => "quick",
+        }
+    }
 }
 
 /// The folder of the project.
@@ -32,15 +56,36 @@ pub fn home() -> &'static Path {
 }
 
 /// Builds the page.
-pub fn build() -> Result<(), Failure> {
-    wasm_target()?;
-    let wasm_pack = wasm_pack()?;
+pub fn build(quality: Quality) -> Result<(), Failure> {
+    let tools = page_tools::get(home())?;
     braille()?;
-    eprintln!("cellwright: building the page (some minutes the first time, seconds after that) …");
+    list_of_books()?;
+    licences::write(home())?;
+    stream::say(match quality {
+        Quality::Published => "building the page as it is published (some minutes) …",
+        Quality::Quick => "building the page for a look, larger and slower than what is published …",
+    })?;
     // The half that loads first, and the whole page.
-    module(&wasm_pack, "cellwright", &["--", "--no-default-features"])?;
-    module(&wasm_pack, "whole", &[])?;
+    module(&tools, quality, "cellwright", &["--", "--locked", "--no-default-features"])?;
+    module(&tools, quality, "whole", &["--", "--locked"])?;
     site::stamp(home()).map(drop)
+}
+
+/// Writes the list of the shelf's books.
+fn list_of_books() -> Result<(), Failure> {
+    let folder = home().join("www/data/shelf");
+    let mut books = Vec::new();
+    for entry in std::fs::read_dir(&folder)? {
+        let path = entry?.path();
+        if path.extension().is_some_and(|end| end == "txt") {
+            let name = path.file_name().unwrap_or_default().to_string_lossy().into_owned();
+            books.push((name, std::fs::read_to_string(&path)?));
+        }
+    }
+    books.sort();
+    let list = shelf::write_list(&books)
+        .map_err(|(file, refusal)| Failure::Outside(format!("www/data/shelf/{file}, {refusal}")))?;
+    Ok(std::fs::write(home().join("www/data/books.txt"), list)?)
 }
 
 /// Writes the braille of the page's texts and words, which the half that loads first cannot make itself.
@@ -51,70 +96,23 @@ fn braille() -> Result<(), Failure> {
         std::fs::read_to_string(&path)
             .map_err(|error| Failure::Outside(format!("{} can't be read: {error}", path.display())))
     };
-    Ok(std::fs::write(
-        folder.join("braille.txt"),
-        ready::write(&read(texts)?, &read(frames)?, &read(words)?),
-    )?)
+    let braille = ready::write(&read(texts)?, &read(frames)?, &read(words)?);
+    save::file(&folder.join("braille.txt"), braille.as_bytes())
 }
 
 /// Builds one module of the page into `www/pkg` under this name.
-fn module(wasm_pack: &Path, name: &str, more: &[&str]) -> Result<(), Failure> {
-    let status = Command::new(wasm_pack)
+fn module(tools: &Tools, quality: Quality, name: &str, more: &[&str]) -> Result<(), Failure> {
+    let mut command = Command::new(&tools.wasm_pack);
+    command
         .current_dir(home())
         .args(["--log-level", "warn", "build", "--target", "web", "--no-typescript", "--no-pack"])
-        .args(["--out-dir", "www/pkg", "--out-name", name, "--profile", "page"])
+        .args(["--out-dir", "www/pkg", "--out-name", name, "--profile", quality.profile()])
         .args(more)
-        .env("WASM_PACK_CACHE", tools().join("cache"))
-        .env("CARGO_TARGET_DIR", home().join("target"))
-        .stdin(Stdio::null())
-        .status()
-        .map_err(|error| Failure::Outside(format!("wasm-pack could not be started: {error}")))?;
-    if !status.success() {
-        return Err(Failure::Outside("the page could not be built; what went wrong stands above".into()));
-    }
-    Ok(())
-}
-
-fn tools() -> PathBuf {
-    home().join("target/tools")
-}
-
-fn wasm_target() -> Result<(), Failure> {
-    let installed =
-        Command::new("rustup").args(["target", "list", "--installed"]).output().map_err(|_| {
-            Failure::Outside("rustup is missing: install Rust by rustup, then run this again".into())
-        })?;
-    if String::from_utf8_lossy(&installed.stdout).lines().any(|line| line == TARGET) {
+        .env("PATH", &tools.path)
+        .env("CARGO_TARGET_DIR", home().join("target"));
+    let what = if name == "whole" { "the whole page" } else { "the half that loads first" };
+    if page_tools::telling(what, &mut [(what, command)])? {
         return Ok(());
     }
-    eprintln!("cellwright: getting the {TARGET} target by rustup …");
-    let status = Command::new("rustup").args(["target", "add", TARGET]).stdin(Stdio::null()).status()?;
-    if !status.success() {
-        return Err(Failure::Outside(format!(
-            "rustup could not get the {TARGET} target: check the network and run this again"
-        )));
-    }
-    Ok(())
-}
-
-fn wasm_pack() -> Result<PathBuf, Failure> {
-    let program = tools().join("bin/wasm-pack");
-    if program.exists() {
-        return Ok(program);
-    }
-    eprintln!("cellwright: building wasm-pack into target/tools, once (about three minutes) …");
-    let status = Command::new("cargo")
-        .current_dir(home())
-        .args(["install", "wasm-pack", "--version", "0.15.1", "--locked", "--quiet", "--root"])
-        .arg(tools())
-        .env("CARGO_TARGET_DIR", tools().join("build"))
-        .stdin(Stdio::null())
-        .status()?;
-    if !status.success() {
-        return Err(Failure::Outside(
-            "wasm-pack could not be built: check the network, or what stands above, and run this again"
-                .into(),
-        ));
-    }
-    Ok(program)
+    Err(Failure::Outside("the page could not be built; what went wrong stands above".into()))
 }

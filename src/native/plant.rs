@@ -1,7 +1,6 @@
 //! `cellwright plant`: mistakes on purpose in correct braille, with their key.
 
-use std::ffi::OsString;
-use std::io::Read;
+use std::path::PathBuf;
 
 use cellwright::cell;
 use cellwright::marking::Kind;
@@ -9,15 +8,15 @@ use cellwright::marking::plant::plant;
 use serde_json::json;
 
 use super::Failure;
-use super::mark::braille;
-use super::stream;
+use super::read::all_cells;
+use super::{save, stream};
 
 /// Runs the command.
 pub fn run(mut args: lexopt::Parser) -> Result<(), Failure> {
     use lexopt::prelude::*;
     let mut kinds = Vec::new();
     let (mut rate, mut seed, mut contracted) = (0.02, 1u64, true);
-    let mut key_out: Option<OsString> = None;
+    let mut key_out = None;
     while let Some(arg) = args.next()? {
         match arg {
             Long("kinds") => {
@@ -26,22 +25,21 @@ pub fn run(mut args: lexopt::Parser) -> Result<(), Failure> {
                         .ok_or_else(|| Failure::Usage(format!("there is no kind of mistake '{name}'")))?;
                     kinds.push(kind);
                 }
+                if kinds.is_empty() {
+                    return Err(Failure::Usage("--kinds needs the name of a kind of mistake".into()));
+                }
             }
             Long("rate") => rate = args.value()?.parse::<f64>()?,
             Long("seed") => seed = args.value()?.parse()?,
             Long("uncontracted") => contracted = false,
-            Long("key-out") => key_out = Some(args.value()?),
+            Long("key-out") => key_out = Some(PathBuf::from(args.value()?)),
             _ => return Err(arg.unexpected().into()),
         }
     }
     if !(0.0..=1.0).contains(&rate) {
         return Err(Failure::Usage("--rate is mistakes a cell, from 0 to 1".into()));
     }
-    let mut text = String::new();
-    std::io::stdin().read_to_string(&mut text)?;
-    let (changed, planted) = plant(&braille(&text), &kinds, rate, seed, contracted);
-    let out: String = changed.iter().map(|line| format!("{}\n", cell::to_unicode(line))).collect();
-    stream::print(&out)?;
+    let (changed, planted) = plant(&all_cells(&stream::whole()?)?, &kinds, rate, seed, contracted);
     if let Some(file) = key_out {
         let key: Vec<_> = planted
             .iter()
@@ -53,8 +51,8 @@ pub fn run(mut args: lexopt::Parser) -> Result<(), Failure> {
                 })
             })
             .collect();
-        std::fs::write(&file, format!("{}\n", json!(key)))
-            .map_err(|error| Failure::Outside(format!("can't write {}: {error}", file.to_string_lossy())))?;
+        save::file(&file, format!("{}\n", json!(key)).as_bytes())?;
     }
-    Ok(())
+    let out: String = changed.iter().map(|line| format!("{}\n", cell::to_unicode(line))).collect();
+    stream::print(&out)
 }

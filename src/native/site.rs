@@ -8,11 +8,13 @@ use base64::Engine as _;
 use base64::engine::general_purpose::STANDARD;
 use sha2::{Digest as _, Sha256};
 
-use super::{Failure, stream};
+use super::{Failure, save, stream};
 
 /// The service worker's place, beside `index.html`: it reaches no further up than its own folder.
 pub const WORKER: &str = "sw.js";
 const SOURCE: &str = "www/worker.js";
+/// The books, which are fetched when they are opened and not before.
+const SHELF: &str = "www/data/shelf/";
 
 /// Runs `cellwright stamp FOLDER`.
 pub fn run(mut args: lexopt::Parser) -> Result<(), Failure> {
@@ -62,16 +64,24 @@ pub fn integrity(content: &[u8]) -> String {
 
 /// The worker's text for these files, and the version: a hash of every path and content, the worker's source included.
 fn worker(files: &BTreeMap<String, Vec<u8>>, source: &str) -> (String, String) {
-    let list: BTreeMap<&str, String> =
-        files.iter().map(|(path, content)| (path.as_str(), integrity(content))).collect();
-    let list = serde_json::to_string_pretty(&list).unwrap_or_default();
+    // The books apart: they are not fetched with the rest.
+    let list = |books: bool| {
+        let list: BTreeMap<&str, String> = files
+            .iter()
+            .filter(|(path, _)| path.starts_with(SHELF) == books)
+            .map(|(path, content)| (path.as_str(), integrity(content)))
+            .collect();
+        serde_json::to_string_pretty(&list).unwrap_or_default()
+    };
+    let (list, shelf) = (list(false), list(true));
     let mut hash = Sha256::new();
     hash.update(&list);
+    hash.update(&shelf);
     hash.update(source);
     let version: String = hash.finalize().iter().take(8).map(|byte| format!("{byte:02x}")).collect();
     let text = format!(
         "// Written by `cellwright build` from {SOURCE}; not to be edited.\nconst VERSION = \"{version}\";\nconst FILES = \
-         {list};\n\n{source}"
+         {list};\nconst SHELF = {shelf};\n\n{source}"
     );
     (text, version)
 }
@@ -82,24 +92,30 @@ pub fn stamp(root: &Path) -> Result<String, Failure> {
     let source = fs::read_to_string(&source).map_err(|error| unreadable(&source, &error))?;
     let (text, version) = worker(&files(root)?, &source);
     let to = root.join(WORKER);
-    fs::write(&to, text)
-        .map_err(|error| Failure::Outside(format!("{} can't be written: {error}", to.display())))?;
+    save::file(&to, text.as_bytes())?;
     Ok(version)
 }
 
-/// Copies the site in `root`, as it is to be published, into `to`, which must be empty or missing.
+/// Copies the site in `root`, as it is to be published, into `to`, which must be empty or missing. It is there whole or not
+/// at all.
 pub fn copy(root: &Path, to: &Path) -> Result<(), Failure> {
-    let unwritable =
-        |error: std::io::Error| Failure::Outside(format!("{} can't be written: {error}", to.display()));
+    let unwritable = |error: std::io::Error| save::unwritable(to, &error);
     if fs::read_dir(to).is_ok_and(|mut entries| entries.next().is_some()) {
         return Err(Failure::Outside(format!("{} is not empty: name a new folder", to.display())));
     }
+    let around = save::folder_of(to);
+    fs::create_dir_all(&around).map_err(unwritable)?;
+    let beside = tempfile::Builder::new().prefix(".cellwright-").tempdir_in(&around).map_err(unwritable)?;
+    let new = beside.path().join("site");
     for name in files(root)?.keys().map(String::as_str).chain([WORKER, SOURCE]) {
-        let place = to.join(name);
-        fs::create_dir_all(place.parent().unwrap_or(to)).map_err(unwritable)?;
+        let place = new.join(name);
+        fs::create_dir_all(place.parent().unwrap_or(&new)).map_err(unwritable)?;
         fs::copy(root.join(name), &place).map_err(unwritable)?;
     }
-    Ok(())
+    if to.is_dir() {
+        fs::remove_dir(to).map_err(unwritable)?;
+    }
+    fs::rename(&new, to).map_err(unwritable)
 }
 
 #[cfg(test)]
@@ -117,6 +133,45 @@ mod tests {
     }
 
     #[test]
+    fn the_policy_lets_the_one_script_in_the_page_run() {
+        let page = include_str!("../../index.html");
+        let scripts: Vec<&str> = page
+            .split("<script>")
+            .skip(1)
+            .filter_map(|rest| rest.split_once("</script>"))
+            .map(|(script, _)| script)
+            .collect();
+        assert_eq!(scripts.len(), 1);
+        let allowed = format!("script-src 'self' '{}' 'wasm-unsafe-eval'", integrity(scripts[0].as_bytes()));
+        assert!(page.contains(&allowed), "index.html's policy has to say: {allowed}");
+    }
+
+    #[test]
+    fn a_copy_is_there_whole_or_not_at_all() {
+        let (from, around) = (tempfile::tempdir().unwrap(), tempfile::tempdir().unwrap());
+        let write = |name: &str| {
+            let place = from.path().join(name);
+            fs::create_dir_all(place.parent().unwrap()).unwrap();
+            fs::write(place, name).unwrap();
+        };
+        ["index.html", "www/style.css", SOURCE].iter().for_each(|name| write(name));
+        let to = around.path().join("out/site");
+        // The worker has not been written: what can't be read whole is not begun.
+        assert!(copy(from.path(), &to).is_err());
+        assert!(!to.exists());
+        write(WORKER);
+        copy(from.path(), &to).unwrap();
+        assert_eq!(fs::read(to.join("www/style.css")).unwrap(), b"www/style.css");
+        assert!(to.join(WORKER).exists() && to.join(SOURCE).exists());
+        assert_eq!(fs::read_dir(around.path().join("out")).unwrap().count(), 1, "nothing is left beside it");
+        assert!(copy(from.path(), &to).is_err(), "it is not empty");
+        let empty = around.path().join("empty");
+        fs::create_dir(&empty).unwrap();
+        copy(from.path(), &empty).unwrap();
+        assert!(empty.join("index.html").exists());
+    }
+
+    #[test]
     fn any_change_is_a_new_version() {
         let site = |style: &str| {
             let mut files = BTreeMap::new();
@@ -129,5 +184,11 @@ mod tests {
         assert_eq!(worker(&site("a"), "// source").1, first);
         assert_ne!(worker(&site("b"), "// source").1, first);
         assert_ne!(worker(&site("a"), "// other").1, first);
+        // A book is a part of the site, and not of what is fetched at first.
+        let mut with_book = site("a");
+        with_book.insert(format!("{SHELF}one.txt"), b"print".to_vec());
+        let (text, version) = worker(&with_book, "// source");
+        let (at_first, later) = text.split_once("const SHELF").expect("a list of its own");
+        assert!(!at_first.contains("one.txt") && later.contains("one.txt") && version != first);
     }
 }

@@ -1,108 +1,136 @@
-//! Lines in, lines out: what the terminal commands share.
+//! What the terminal commands share: text in, lines out, JSON, and words to the person.
 
-use std::io::{BufRead, BufWriter, Read, Write};
+use cellwright::ueb::Edition;
+use std::ffi::OsStr;
+use std::io::{self, BufRead, BufWriter, Read, Write};
 
-use cellwright::cell::{self, Cell};
+use cellwright::manuscript::file;
+use serde::Serialize;
 
 use super::Failure;
+use super::notation::Notation;
 
-/// How cells are written as text.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Notation {
-    /// North American braille ASCII, lower case.
-    Ascii,
-    /// Unicode braille patterns.
-    Unicode,
-    /// Dot numbers, cells apart by spaces.
-    Dots,
+/// The longest line and the longest text that is taken, in bytes: what the reasons for its signs take in memory stays below
+/// a gigabyte.
+pub const LIMIT: usize = file::LIMIT;
+
+/// The notation of that name.
+pub fn notation(name: &str) -> Result<Notation, Failure> {
+    Notation::named(name)
+        .ok_or_else(|| Failure::Usage(format!("there is no notation '{name}': ascii, unicode or dots")))
 }
 
-impl Notation {
-    /// The notation of that name.
-    pub fn named(name: &str) -> Result<Notation, Failure> {
-        match name {
-            "ascii" => Ok(Notation::Ascii),
-            "unicode" => Ok(Notation::Unicode),
-            "dots" => Ok(Notation::Dots),
-            other => Err(Failure::Usage(format!("there is no notation '{other}': ascii, unicode or dots"))),
-        }
-    }
-
-    /// The notation a line is written in, told by its characters.
-    pub fn of(line: &str) -> Notation {
-        let words = || line.split_whitespace();
-        if line.chars().any(|c| Cell::from_unicode(c).is_some()) {
-            Notation::Unicode
-        } else if words().next().is_some()
-            && words().all(|word| Cell::from_dot_numbers(word).is_some())
-            && words().any(|word| word.contains('-'))
-        {
-            Notation::Dots
-        } else {
-            Notation::Ascii
-        }
-    }
-
-    /// Cells as text.
-    pub fn write(self, cells: &[Cell]) -> String {
-        match self {
-            Notation::Ascii => cell::to_ascii(cells),
-            Notation::Unicode => cell::to_unicode(cells),
-            Notation::Dots => cells.iter().map(|cell| cell.dot_numbers()).collect::<Vec<_>>().join(" "),
-        }
-    }
-
-    /// The cells of a line; each character or word that is no cell is given to `refuse` with its place from 1 and
-    /// left out.
-    pub fn read(self, line: &str, mut refuse: impl FnMut(usize, &str)) -> Vec<Cell> {
-        let mut cells = Vec::new();
-        if self == Notation::Dots {
-            for (at, word) in line.split_whitespace().enumerate() {
-                match Cell::from_dot_numbers(word) {
-                    Some(cell) => cells.push(cell),
-                    None => refuse(at + 1, word),
-                }
-            }
-            return cells;
-        }
-        for (at, c) in line.chars().enumerate() {
-            let cell = match self {
-                Notation::Unicode if c == ' ' => Some(Cell::BLANK),
-                Notation::Unicode => Cell::from_unicode(c),
-                _ => Cell::from_ascii(c),
-            };
-            match cell {
-                Some(cell) => cells.push(cell),
-                None => refuse(at + 1, c.encode_utf8(&mut [0; 4])),
-            }
-        }
-        cells
-    }
+/// The edition of that year.
+pub fn edition(year: &str) -> Result<Edition, Failure> {
+    Edition::of_year(year)
+        .ok_or_else(|| Failure::Usage(format!("there is no edition of {year}: 2013 or 2024")))
 }
 
 /// Writes a text to standard output.
 pub fn print(text: &str) -> Result<(), Failure> {
-    std::io::stdout().write_all(text.as_bytes())?;
-    Ok(())
+    let mut out = io::stdout().lock();
+    out.write_all(text.as_bytes())?;
+    Ok(out.flush()?)
 }
 
-/// Gives every line of standard input, without its end and numbered from 1, to `work`, and writes what comes back as
-/// a line.
-pub fn each_line(mut work: impl FnMut(usize, &str) -> String) -> Result<(), Failure> {
-    let mut out = BufWriter::new(std::io::stdout().lock());
-    let mut input = std::io::stdin().lock();
+/// Says something to the person on standard error, as one line. What stands in it may come from anywhere, and a terminal
+/// obeys control characters: they are written out.
+pub fn say(words: &str) -> Result<(), Failure> {
+    Ok(writeln!(io::stderr().lock(), "cellwright: {}", plain(words))?)
+}
+
+/// The text with its control characters, and those that turn the direction of writing, written out.
+pub fn plain(text: &str) -> String {
+    let mut out = String::with_capacity(text.len());
+    for c in text.chars() {
+        if obeyed(c) { out.extend(c.escape_default()) } else { out.push(c) }
+    }
+    out
+}
+
+/// Whether a terminal may obey the character in place of showing it (Unicode categories Cc and Bidi_Control, and the line
+/// and paragraph separators).
+fn obeyed(c: char) -> bool {
+    c.is_control()
+        || matches!(c, '\u{61c}' | '\u{200e}' | '\u{200f}' | '\u{2028}'..='\u{202e}' | '\u{2066}'..='\u{2069}')
+}
+
+/// JSON on one line, in which nothing stands raw that a terminal obeys.
+struct OneLine;
+
+impl serde_json::ser::Formatter for OneLine {
+    fn write_string_fragment<W: ?Sized + Write>(&mut self, out: &mut W, fragment: &str) -> io::Result<()> {
+        let mut rest = fragment;
+        while let Some((at, c)) = rest.char_indices().find(|(_, c)| obeyed(*c)) {
+            out.write_all(&rest.as_bytes()[..at])?;
+            // All of these stand in the first plane.
+            write!(out, "\\u{:04x}", u32::from(c))?;
+            rest = &rest[at + c.len_utf8()..];
+        }
+        out.write_all(rest.as_bytes())
+    }
+}
+
+/// Writes a value as a line of JSON.
+pub fn json(out: &mut dyn Write, value: &impl Serialize) -> Result<(), Failure> {
+    value.serialize(&mut serde_json::Serializer::with_formatter(&mut *out, OneLine)).map_err(|error| {
+        match error.io_error_kind() {
+            Some(kind) => io::Error::from(kind).into(),
+            None => Failure::Outside(error.to_string()),
+        }
+    })?;
+    Ok(out.write_all(b"\n")?)
+}
+
+/// Writes a value as a line of JSON to standard output.
+pub fn print_json(value: &impl Serialize) -> Result<(), Failure> {
+    let mut out = BufWriter::new(io::stdout().lock());
+    json(&mut out, value)?;
+    Ok(out.flush()?)
+}
+
+/// Gives every line of standard input, without its end and numbered from 1, to `work`, which writes its own line. A
+/// byte-order mark at the beginning is no text.
+pub fn each_line(
+    mut work: impl FnMut(usize, &str, &mut dyn Write) -> Result<(), Failure>,
+) -> Result<(), Failure> {
+    let mut out = BufWriter::new(io::stdout().lock());
+    let mut input = io::stdin().lock();
     let mut bytes = Vec::new();
     let mut number = 0;
     loop {
         bytes.clear();
-        if input.read_until(b'\n', &mut bytes)? == 0 {
+        if (&mut input).take(LIMIT as u64 + 2).read_until(b'\n', &mut bytes)? == 0 {
             break;
         }
         number += 1;
-        let text = utf8(&bytes, number)?;
-        let line = text.strip_suffix('\n').unwrap_or(text);
-        let line = line.strip_suffix('\r').unwrap_or(line);
-        writeln!(out, "{}", work(number, line))?;
+        let line = bytes.strip_suffix(b"\n").unwrap_or(&bytes);
+        let line = line.strip_suffix(b"\r").unwrap_or(line);
+        if line.len() > LIMIT {
+            out.flush()?;
+            return Err(Failure::Outside(format!(
+                "line {number} is longer than {} MB: end it where the text allows, and try again",
+                LIMIT / 1_000_000
+            )));
+        }
+        let line = match number {
+            1 => line.strip_prefix("\u{feff}".as_bytes()).unwrap_or(line),
+            _ => line,
+        };
+        let text = std::str::from_utf8(line).map_err(|error| {
+            Failure::Outside(format!(
+                "line {number}: byte {} is not UTF-8; save the text as UTF-8 and try again",
+                error.valid_up_to() + 1
+            ))
+        });
+        let text = match text {
+            Ok(text) => text,
+            Err(failure) => {
+                out.flush()?;
+                return Err(failure);
+            }
+        };
+        work(number, text, &mut out)?;
         out.flush()?;
     }
     Ok(())
@@ -111,15 +139,37 @@ pub fn each_line(mut work: impl FnMut(usize, &str) -> String) -> Result<(), Fail
 /// All of standard input as one text, line ends as `\n`.
 pub fn whole() -> Result<String, Failure> {
     let mut bytes = Vec::new();
-    std::io::stdin().lock().read_to_end(&mut bytes)?;
-    Ok(utf8(&bytes, 1)?.replace("\r\n", "\n"))
+    io::stdin().lock().take(LIMIT as u64 + 1).read_to_end(&mut bytes)?;
+    text(&bytes, "standard input")
 }
 
-fn utf8(bytes: &[u8], line: usize) -> Result<&str, Failure> {
-    std::str::from_utf8(bytes).map_err(|error| {
-        Failure::Outside(format!(
-            "line {line}: byte {} is not UTF-8; save the text as UTF-8 and try again",
-            error.valid_up_to() + 1
-        ))
-    })
+/// A file as one text, line ends as `\n`.
+pub fn file(path: &OsStr) -> Result<String, Failure> {
+    let name = path.to_string_lossy();
+    let unreadable = |error: io::Error| Failure::Outside(format!("{name} can't be read: {error}"));
+    let mut bytes = Vec::new();
+    std::fs::File::open(path)
+        .and_then(|file| file.take(LIMIT as u64 + 1).read_to_end(&mut bytes))
+        .map_err(unreadable)?;
+    text(&bytes, &name)
+}
+
+fn text(bytes: &[u8], name: &str) -> Result<String, Failure> {
+    if bytes.len() > LIMIT {
+        return Err(Failure::Outside(format!(
+            "{name} has more than {} MB: give it in parts, a volume at a time",
+            LIMIT / 1_000_000
+        )));
+    }
+    if !bytes.starts_with(&[0xff, 0xfe])
+        && !bytes.starts_with(&[0xfe, 0xff])
+        && let Err(error) = std::str::from_utf8(bytes)
+    {
+        let line = bytes[..error.valid_up_to()].split(|byte| *byte == b'\n').count();
+        return Err(Failure::Outside(format!(
+            "{name}: line {line} is not UTF-8; save the text as UTF-8 and try again"
+        )));
+    }
+    let text = file::text(bytes).map_err(|error| Failure::Outside(format!("{name}: {error}")))?;
+    Ok(text.replace("\r\n", "\n"))
 }

@@ -1,10 +1,10 @@
 //! `cellwright transcribe`: print to braille.
 
-use cellwright::cell::Cell;
 use cellwright::ueb::{self, Options};
 
 use super::Failure;
-use super::stream::{self, Notation};
+use super::notation::Notation;
+use super::stream;
 
 /// Runs the command.
 pub fn run(mut args: lexopt::Parser) -> Result<(), Failure> {
@@ -16,19 +16,24 @@ pub fn run(mut args: lexopt::Parser) -> Result<(), Failure> {
         match arg {
             Long("uncontracted") => options.contracted = false,
             Long("marks") => options.marks = true,
+            Long("edition") => options.edition = stream::edition(&args.value()?.string()?)?,
             Long("running") => running = true,
-            Long("notation") => notation = Notation::named(&args.value()?.string()?)?,
+            Long("notation") => notation = stream::notation(&args.value()?.string()?)?,
             _ => return Err(arg.unexpected().into()),
         }
     }
     if !running {
-        return stream::each_line(|number, line| notation.write(&transcribe(number, line, &options)));
+        return stream::each_line(|number, line, out| {
+            let explained = ueb::explain(line, &options);
+            report(number, line, &explained)?;
+            Ok(writeln!(out, "{}", notation.write(&explained.cells))?)
+        });
     }
     // One text: the line ends of print are blank cells in it, and stand at the same places in the output.
     let text = stream::whole()?;
     let text = text.strip_suffix('\n').unwrap_or(&text);
     let explained = ueb::explain(text, &options);
-    report(1, text, &explained);
+    report(1, text, &explained)?;
     let ends: Vec<usize> = text.chars().enumerate().filter(|(_, c)| *c == '\n').map(|(at, _)| at).collect();
     let mut from = 0;
     let mut lines = Vec::new();
@@ -42,27 +47,20 @@ pub fn run(mut args: lexopt::Parser) -> Result<(), Failure> {
     stream::print(&(lines.join("\n") + "\n"))
 }
 
-fn transcribe(number: usize, line: &str, options: &Options) -> Vec<Cell> {
-    let explained = ueb::explain(line, options);
-    report(number, line, &explained);
-    explained.cells
-}
-
 /// Says on standard error which characters have no sign.
-pub fn report(first_line: usize, text: &str, explained: &ueb::Explanation) {
+pub fn report(first_line: usize, text: &str, explained: &ueb::Explanation) -> Result<(), Failure> {
     if explained.unhandled.is_empty() {
-        return;
+        return Ok(());
     }
     let mut missing = explained.unhandled.iter().peekable();
     let (mut line, mut column) = (first_line, 1);
     for (at, c) in text.chars().enumerate() {
         if let Some(unhandled) = missing.next_if(|unhandled| unhandled.at == at) {
             let character = unhandled.character;
-            eprintln!(
-                "cellwright: line {line}, character {column}: no sign for '{}' (U+{:04X})",
-                character.escape_debug(),
+            stream::say(&format!(
+                "line {line}, character {column}: no sign for '{character}' (U+{:04X})",
                 u32::from(character)
-            );
+            ))?;
         }
         if c == '\n' {
             line += 1;
@@ -71,4 +69,5 @@ pub fn report(first_line: usize, text: &str, explained: &ueb::Explanation) {
             column += 1;
         }
     }
+    Ok(())
 }

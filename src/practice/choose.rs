@@ -5,6 +5,7 @@ use std::collections::HashMap;
 use super::drill::Item;
 use super::due::{Known, Memories};
 use super::record::{Answer, Direction, Record};
+use super::sums::past_pairs;
 use super::{lookalike, units};
 use crate::ueb::register;
 
@@ -34,10 +35,16 @@ impl Ground<'_> {
 /// How often two signs were taken for each other.
 pub fn confusions(record: &Record) -> HashMap<(String, String), u32> {
     let mut pairs = HashMap::new();
+    let ordered =
+        |sign: String, instead: String| if sign < instead { (sign, instead) } else { (instead, sign) };
+    for (sign, instead, times) in past_pairs(record) {
+        if register::by_key(&instead).is_some() {
+            *pairs.entry(ordered(sign, instead)).or_insert(0) += times;
+        }
+    }
     for Answer { sign, instead, right, .. } in record.answers() {
         if !right && register::by_key(&instead).is_some() {
-            let pair = if sign < instead { (sign, instead) } else { (instead, sign) };
-            *pairs.entry(pair).or_insert(0) += 1;
+            *pairs.entry(ordered(sign, instead)).or_insert(0) += 1;
         }
     }
     pairs

@@ -1,5 +1,6 @@
 //! Single signs to name or to write, and whether the answer is right.
 
+use super::names::{in_the_books_words, is_name, plain};
 use super::record::Direction;
 use super::{lookalike, units};
 use crate::cell::Cell;
@@ -63,25 +64,27 @@ pub fn asked_as(sign: &Sign) -> String {
     }
 }
 
-fn plain(text: &str) -> String {
-    let text = text.trim().to_lowercase();
-    let text = text.split(" (").next().unwrap_or_default();
-    text.trim_start_matches("the ").replace(['-', '’'], " ").split_whitespace().collect::<Vec<_>>().join(" ")
-}
-
-fn names(sign: &Sign, answer: &str) -> bool {
+/// Whether a sign is called so: its print, its name, or one of its everyday names.
+pub fn calls(sign: &Sign, answer: &str) -> bool {
     if !sign.print.is_empty() && answer.trim().to_lowercase() == sign.print.to_lowercase() {
         return true;
     }
-    let answer = plain(answer);
-    if answer.is_empty() {
-        return false;
+    if is_name(sign.key, answer) {
+        return true;
     }
+    let answer = plain(answer);
+    let in_its_words = in_the_books_words(&answer);
+    !answer.is_empty()
+        && (named(sign, &answer) || named(sign, &in_its_words) || is_name(sign.key, &in_its_words))
+}
+
+/// Whether the register calls it so.
+fn named(sign: &Sign, answer: &str) -> bool {
     let name = plain(sign.name);
     answer == name
         || answer == plain(sign.key)
         || sign.name.split([',', '(', ')']).any(|part| !part.trim().is_empty() && plain(part) == answer)
-        || (sign.class == Class::Digit && name.strip_prefix("digit ") == Some(answer.as_str()))
+        || (sign.class == Class::Digit && name.strip_prefix("digit ") == Some(answer))
         || name.strip_suffix(" indicator").is_some_and(|short| short == answer)
 }
 
@@ -89,6 +92,7 @@ fn names(sign: &Sign, answer: &str) -> bool {
 /// the capital letter indicator.
 fn names_shortly(sign: &Sign, answer: &str) -> bool {
     let answer = plain(answer);
+    let answer = in_the_books_words(&answer);
     let words: Vec<&str> = answer.split(' ').filter(|word| word.chars().count() > 2).collect();
     let fits = |one: &Sign| {
         let name = plain(one.name);
@@ -100,11 +104,11 @@ fn names_shortly(sign: &Sign, answer: &str) -> bool {
 
 /// Judges a meaning that was typed.
 pub fn judge_meaning(sign: &Sign, answer: &str) -> Judged {
-    if names(sign, answer) || names_shortly(sign, answer) {
+    if calls(sign, answer) || names_shortly(sign, answer) {
         return Judged { right: true, instead: String::new(), cause: "", says: "Right.".to_owned() };
     }
-    let same_shape = register::by_cells(&sign.cells).any(|other| other.id != sign.id && names(other, answer));
-    let alike = lookalike::of(sign).into_iter().find(|(other, _)| names(other, answer));
+    let same_shape = register::by_cells(&sign.cells).any(|other| other.id != sign.id && calls(other, answer));
+    let alike = lookalike::of(sign).into_iter().find(|(other, _)| calls(other, answer));
     let says = match (&alike, same_shape) {
         (Some((other, how)), _) => {
             format!("That is {}: {}. This is {}.", how.name(), dots(&other.cells), asked_as(sign))
@@ -137,28 +141,58 @@ pub fn judge_cells(sign: &Sign, direction: Direction, answer: &[Cell]) -> Judged
     if answer == wanted {
         return Judged { right: true, instead: String::new(), cause: "", says: "Right.".to_owned() };
     }
-    let mirrored: Vec<Cell> = wanted.iter().map(|cell| cell.mirror()).collect();
-    let reversed: Vec<Cell> = mirrored.iter().rev().copied().collect();
     let alike = answer.len() == wanted.len()
         && answer.iter().zip(&wanted).all(|(a, w)| a == w || lookalike::likeness(*a, *w).is_some());
-    let says = if answer == mirrored || answer == reversed {
-        format!("Mirrored: it is {}.", dots(&wanted))
+    // As the reader of the paper has it: what was punched from the back is turned round.
+    let front = |cells: &[Cell]| -> Vec<Cell> { cells.iter().rev().map(|cell| cell.mirror()).collect() };
+    let read = if direction == Direction::Slate { front(answer) } else { answer.to_vec() };
+    let mirrored: Vec<Cell> = sign.cells.iter().map(|cell| cell.mirror()).collect();
+    let says = if read == mirrored || read == front(&sign.cells) {
+        format!("Mirrored: the reader has {}; it is {}.", dots(&read), dots(&sign.cells))
+    } else if direction == Direction::Slate {
+        format!("The reader has {}; it is {}.", dots(&read), dots(&sign.cells))
     } else {
-        format!("You wrote {}; it is {}.", dots(answer), dots(&wanted))
+        format!("You wrote {}; it is {}.", dots(&read), dots(&sign.cells))
     };
+    let answer = read.as_slice();
     let instead = register::by_cells(answer)
         .find(|other| units::unit_of(other.key).is_some())
         .map_or_else(|| dots(answer), |other| other.key.to_owned());
     Judged { right: false, instead, cause: if alike { "eye" } else { "" }, says }
 }
 
-/// Judges dot numbers that were typed, cells parted by spaces or commas: "4-5-6, 1" or "456 1".
+/// The cells of dot numbers that were typed: "4-5-6, 1", "456 1", "dots 1 2 4". Digits that rise belong to one cell, unless
+/// commas or hyphens say where cells begin. `None` where they are no dot numbers.
+fn typed_cells(answer: &str, count: usize) -> Option<Vec<Cell>> {
+    let answer = answer.trim().to_lowercase();
+    let answer = answer.trim_start_matches("dots").trim_start_matches("dot").trim();
+    let parts: Vec<&str> = answer.split([' ', ',', ';']).filter(|part| !part.is_empty()).collect();
+    let cells: Option<Vec<Cell>> = parts.iter().map(|part| Cell::from_dot_numbers(part)).collect();
+    let apart = |part: &&str| part.chars().count() == 1;
+    if cells.as_ref().is_none_or(|cells| cells.len() == count) || !parts.iter().all(apart) {
+        return cells.filter(|cells| !cells.is_empty());
+    }
+    let mut joined: Vec<String> = Vec::new();
+    for part in parts {
+        match joined.last_mut() {
+            Some(cell)
+                if cell.as_str() < part
+                    && !cell.ends_with(part)
+                    && cell.chars().last() < part.chars().next() =>
+            {
+                cell.push_str(part);
+            }
+            _ => joined.push(part.to_owned()),
+        }
+    }
+    joined.iter().map(|cell| Cell::from_dot_numbers(cell)).collect()
+}
+
+/// Judges dot numbers that were typed, cells parted by spaces or commas: "4-5-6, 1", "456 1", "dots 1 2 4".
 pub fn judge_numbers(sign: &Sign, answer: &str) -> Judged {
-    let cells: Option<Vec<Cell>> =
-        answer.split([' ', ',']).filter(|part| !part.is_empty()).map(Cell::from_dot_numbers).collect();
-    match cells {
-        Some(cells) if !cells.is_empty() => judge_cells(sign, Direction::SayNumbers, &cells),
-        _ => Judged {
+    match typed_cells(answer, sign.cells.len()) {
+        Some(cells) => judge_cells(sign, Direction::SayNumbers, &cells),
+        None => Judged {
             right: false,
             instead: answer.trim().to_owned(),
             cause: "",
@@ -170,10 +204,28 @@ pub fn judge_numbers(sign: &Sign, answer: &str) -> Judged {
     }
 }
 
-/// Dot numbers of cells, "dots 4-5-6, 1".
+/// What to say of an answer of the wrong form, which is no lapse of memory and is asked again: the sign's own dot numbers where
+/// its meaning is asked, words where dot numbers are. `None` where the form is the right one.
+pub fn slip_of_form(sign: &Sign, direction: Direction, answer: &str) -> Option<&'static str> {
+    let numbers = typed_cells(answer, sign.cells.len());
+    match direction {
+        Direction::SayNumbers | Direction::CellNumbers if numbers.is_none() => {
+            Some("Type its dot numbers, for example 1-2-4, a space between cells.")
+        }
+        Direction::Read | Direction::Back | Direction::Numbers
+            if numbers.as_ref().is_some_and(|cells| *cells == sign.cells) && sign.class != Class::Digit =>
+        {
+            Some("Those are its dots. What does it mean?")
+        }
+        _ => None,
+    }
+}
+
+/// Dot numbers of cells, "dots 4-5-6, 1"; "dot 1" where there is one alone.
 pub fn dots(cells: &[Cell]) -> String {
     let numbers: Vec<String> = cells.iter().map(|cell| cell.dot_numbers()).collect();
-    format!("dots {}", numbers.join(", "))
+    let one = cells.iter().map(|cell| cell.dots().count()).sum::<usize>() == 1;
+    format!("{} {}", if one { "dot" } else { "dots" }, numbers.join(", "))
 }
 
 #[cfg(test)]
@@ -206,11 +258,98 @@ mod tests {
     fn a_short_name_is_right_while_it_can_mean_nothing_else() {
         let sign = |key| register::by_key(key).unwrap();
         assert!(judge_meaning(sign("capital letter indicator"), "capital").right);
-        assert!(judge_meaning(sign("numeric indicator"), "number indicator").right.eq(&false));
+        assert!(judge_meaning(sign("numeric indicator"), "number indicator").right);
         assert!(judge_meaning(sign("numeric indicator"), "numeric").right);
         assert!(!judge_meaning(sign("italic word indicator"), "italic").right);
         assert!(!judge_meaning(sign("opening quotation mark"), "mark").right);
         assert!(judge_meaning(sign("full stop"), "period").right);
+    }
+
+    /// Names of everyday use (common practice): each is taken.
+    #[test]
+    fn a_meaning_is_right_under_each_of_its_everyday_names() {
+        let names = [
+            ("opening quotation mark", &["\"", "“", "open quote", "opening quotation marks"][..]),
+            ("closing quotation mark", &["\"", "”", "close quote", "closing quotes"]),
+            ("apostrophe", &["'", "’", "apostrophe"]),
+            ("capitalised word indicator", &["capitalized word indicator", "capitalised word"]),
+            ("modifier dieresis", &["diaeresis", "dieresis", "umlaut"]),
+            ("exclamation mark", &["exclamation point", "!", "exclamation mark"]),
+            ("solidus", &["slash", "/", "forward slash", "solidus"]),
+            ("reverse solidus", &["backslash", "back slash", "\\"]),
+            (
+                "opening parenthesis",
+                &["(", "open bracket", "left parenthesis", "round bracket open", "opening round bracket"]
+                    [..3],
+            ),
+            ("closing parenthesis", &[")", "close bracket", "right parenthesis"]),
+            ("opening square bracket", &["[", "left square bracket", "open square bracket"]),
+            ("plus", &["+", "plus sign", "plus"]),
+            ("minus", &["-", "minus sign", "minus"]),
+            ("equals", &["=", "equals sign", "equal sign"]),
+            ("number sign", &["#", "number sign", "hash"]),
+            ("numeric indicator", &["number sign", "numeric indicator", "#", "number indicator"]),
+            ("dash", &["em dash", "dash", "—"]),
+            ("full stop", &["period", "full stop", "."]),
+            ("ellipsis", &["...", "dot dot dot", "ellipsis"]),
+            ("low line", &["_", "underscore"]),
+        ];
+        for (key, names) in names {
+            let sign = register::by_key(key).unwrap();
+            for name in names {
+                assert!(judge_meaning(sign, name).right, "{key}: {name}");
+            }
+        }
+        // Left is not right, and a hyphen is no dash.
+        for (key, other) in [
+            ("opening parenthesis", ")"),
+            ("opening parenthesis", "closing parenthesis"),
+            ("hyphen", "—"),
+            ("dash", "-"),
+            ("letter a", "b"),
+        ] {
+            assert!(!judge_meaning(register::by_key(key).unwrap(), other).right, "{key}: {other}");
+        }
+    }
+
+    #[test]
+    fn dot_numbers_are_taken_however_they_are_parted() {
+        let f = register::by_key("letter f").unwrap();
+        for typed in ["124", "1-2-4", "1 2 4", "dots 1 2 4", "Dots 1-2-4", "1,2,4", " dots 124 "] {
+            assert!(judge_numbers(f, typed).right, "{typed}");
+        }
+        for typed in ["1 2", "4 2 1 5", "dots", "125"] {
+            assert!(!judge_numbers(f, typed).right, "{typed}");
+        }
+        let many = register::by_key("contraction many").unwrap();
+        for typed in ["4-5-6, 1-3-4", "456 134", "dots 4 5 6 1 3 4", "4-5-6 1-3-4"] {
+            assert!(judge_numbers(many, typed).right, "{typed}");
+        }
+        let comma = register::by_key("comma").unwrap();
+        assert!(judge_numbers(comma, "dot 2").right);
+        assert_eq!(dots(&comma.cells), "dot 2");
+    }
+
+    #[test]
+    fn the_slate_is_told_as_the_reader_has_it() {
+        for key in units::units().iter().flat_map(|unit| &unit.signs) {
+            let sign = register::by_key(key).unwrap();
+            // Punched as it is read: the reader has its mirror.
+            let judged = judge_cells(sign, Direction::Slate, &sign.cells);
+            if !judged.right {
+                let (_, last) = judged.says.rsplit_once("; it is ").expect("what it is");
+                assert_eq!(last, format!("{}.", dots(&sign.cells)), "{key}");
+            }
+        }
+    }
+
+    #[test]
+    fn a_slip_of_form_is_no_lapse() {
+        let f = register::by_key("letter f").unwrap();
+        assert!(slip_of_form(f, Direction::Read, "124").is_some());
+        assert!(slip_of_form(f, Direction::Read, "d").is_none());
+        assert!(slip_of_form(f, Direction::SayNumbers, "f").is_some());
+        assert!(slip_of_form(f, Direction::SayNumbers, "125").is_none());
     }
 
     #[test]

@@ -1,22 +1,13 @@
 //! One memory per sign and direction, and when it is due.
 //!
-//! The scheduling itself is in [`super::schedule`]. Memories are never stored: they are worked out anew from the
-//! learner's log, so that merging two logs is enough.
+//! The scheduling itself is in [`super::scheduler`]. Memories are never stored: they are worked out anew from the learner's log, so that merging two logs is enough.
 
+use rs_fsrs::{Card, Rating, State};
+
+use super::kept::AllKept;
 use super::record::{Answer, Direction, Record};
-use super::schedule::{self, Card, Rating, State};
-
-/// One day, in milliseconds.
-pub const DAY: u64 = 86_400_000;
-
-/// An answer that took longer than this says nothing about speed: the learner had walked away.
-pub const PAUSE: u64 = 30_000;
-
-/// An answer at sight, for one sign.
-pub const AT_SIGHT: u64 = 1_500;
-
-/// An answer that had to be worked out, for one sign.
-pub const SLOW: u64 = 6_000;
+pub use super::scheduler::{AT_SIGHT, DAY, PAUSE, SLOW};
+use super::scheduler::{card_of_text, card_to_text, milliseconds, moment, recall_of, scheduled};
 
 /// Which memory: a sign's key and a direction.
 pub type Key = (String, Direction);
@@ -74,20 +65,21 @@ impl Memory {
     }
 
     fn take(&mut self, answer: &Answer) {
-        self.card.take(answer.at, grade(answer));
+        // A clock that was set back: the scheduler knows no answer before the last one.
+        let at = moment(answer.at).max(self.card.last_review);
+        self.card = scheduled(&self.card, at, grade(answer));
         self.answers += 1;
         self.right += u32::from(answer.right && answer.clues == 0);
     }
 
     /// When it is due, in milliseconds since 1970.
     pub fn due(&self) -> u64 {
-        self.card.due
+        milliseconds(self.card.due)
     }
 
     /// The chance, 0 to 1, that it is recalled at this time.
     pub fn recall(&self, now: u64) -> f64 {
-        let days = now.saturating_sub(self.card.last) as f64 / DAY as f64;
-        schedule::recalled(days, self.card.stability.max(0.01))
+        recall_of(&self.card, milliseconds(self.card.last_review), now)
     }
 
     /// How well it is known.
@@ -106,16 +98,52 @@ impl Memory {
 pub struct Memories {
     /// In order of the keys.
     all: Vec<(Key, Memory)>,
+    /// What is kept of each sign, whichever way it was asked.
+    pub kept: AllKept,
 }
 
 impl Memories {
     /// The memories that a log leaves.
     pub fn of(record: &Record) -> Memories {
-        let mut memories = Memories::default();
+        let mut memories = Memories::of_past(record);
         for answer in record.answers() {
             memories.take(&answer);
         }
         memories
+    }
+
+    /// The memories that the answers long past have left, before those that the log still holds one by one.
+    pub fn of_past(record: &Record) -> Memories {
+        let mut memories = Memories::default();
+        for fields in record.past.of_kind("memory") {
+            memories.take_line(&fields);
+        }
+        for fields in record.past.of_kind("kept") {
+            memories.kept.take_line(&fields);
+        }
+        memories
+    }
+
+    /// The memories as lines of a past.
+    pub(super) fn to_lines(&self) -> Vec<String> {
+        let memory = |((sign, direction), memory): &(Key, Memory)| {
+            let Memory { card, answers, right } = memory;
+            format!("memory\t{sign}\t{}\t{}\t{answers}\t{right}", direction.name(), card_to_text(card))
+        };
+        let mut lines: Vec<String> = self.all.iter().map(memory).collect();
+        lines.extend(self.kept.to_lines());
+        lines
+    }
+
+    /// What cannot be read is a sign that was never asked.
+    fn take_line(&mut self, fields: &[&str]) -> Option<()> {
+        let [sign, direction, card, answers, right] = fields else { return None };
+        let direction = Direction::of(direction)?;
+        let (answers, right) = (answers.parse().ok()?, right.parse().ok()?);
+        let memory = Memory { card: card_of_text(card)?, answers, right };
+        let at = self.find(sign, direction).err()?;
+        self.all.insert(at, (((*sign).to_owned(), direction), memory));
+        Some(())
     }
 
     /// Takes in one more answer.
@@ -125,6 +153,22 @@ impl Memories {
             at
         });
         self.all[at].1.take(answer);
+        self.kept.take(answer);
+    }
+
+    /// How many memories there are.
+    pub fn len(&self) -> usize {
+        self.all.len()
+    }
+
+    /// Whether nothing was asked yet.
+    pub fn is_empty(&self) -> bool {
+        self.all.is_empty()
+    }
+
+    /// Whether any sign was ever asked in this direction.
+    pub fn were_asked(&self, direction: Direction) -> bool {
+        self.all.iter().any(|((_, way), _)| *way == direction)
     }
 
     /// The memory of a sign in one direction; `None` when it was never asked.
@@ -165,19 +209,6 @@ mod tests {
     use super::*;
     use std::collections::BTreeMap;
 
-    fn answer(sign: &str, at: u64, right: bool, ms: u64) -> Answer {
-        Answer {
-            at,
-            sign: sign.to_owned(),
-            direction: Direction::Read,
-            right,
-            ms,
-            clues: 0,
-            instead: String::new(),
-            cause: String::new(),
-        }
-    }
-
     /// A virtual learner with a known forgetting curve (exponential, a half-life per sign, from memory): what is due
     /// is what it was forgetting.
     #[test]
@@ -200,7 +231,7 @@ mod tests {
                 }
                 let days = last.get(sign).map_or(0.0, |at| (now - at) as f64 / DAY as f64);
                 let right = days == 0.0 || chance.f64() < 0.5f64.powf(days / *half);
-                memories.take(&answer(sign, now, right, if right { 1_000 } else { 7_000 }));
+                memories.take(&Answer::read(sign, now, right, if right { 1_000 } else { 7_000 }));
                 last.insert(sign.clone(), now);
             }
         }
@@ -215,10 +246,22 @@ mod tests {
     }
 
     #[test]
+    fn a_clock_set_back_loses_no_memory() {
+        let mut memories = Memories::default();
+        let (late, early) = (1_800_000_000_000, 1_700_000_000_000);
+        for at in [late, late + DAY, early, early + DAY, early - DAY] {
+            memories.take(&Answer::read("letter a", at, true, 1_000));
+            let memory = memories.get("letter a", Direction::Read).unwrap();
+            assert!(memory.card.stability.is_finite() && memory.due() > late);
+            assert!((0.0..=1.0).contains(&memory.recall(early)));
+        }
+    }
+
+    #[test]
     fn a_long_pause_is_not_slow_and_clues_are_not_known() {
-        assert_eq!(grade(&answer("letter a", 0, true, 400_000)), Rating::Good);
-        assert_eq!(grade(&answer("letter a", 0, true, 9_000)), Rating::Hard);
-        let mut clued = answer("letter a", 0, true, 900);
+        assert_eq!(grade(&Answer::read("letter a", 0, true, 400_000)), Rating::Good);
+        assert_eq!(grade(&Answer::read("letter a", 0, true, 9_000)), Rating::Hard);
+        let mut clued = Answer::read("letter a", 0, true, 900);
         clued.clues = 1;
         assert_eq!(grade(&clued), Rating::Again);
     }

@@ -2,8 +2,10 @@
 
 use std::collections::BTreeMap;
 
-use super::due::{DAY, PAUSE};
-use super::record::{Answer, Direction, Event, Record};
+use super::lookalike;
+use super::record::{Direction, Record};
+use super::sums::{Sums, good};
+use crate::ueb::register;
 
 /// The figures of a record.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -16,8 +18,10 @@ pub struct Figures {
     pub median_ms: u64,
     /// Time practised, in milliseconds; a pause counts as nought.
     pub practised_ms: u64,
-    /// Confusions, the most frequent first: sign asked, what was answered, how often.
+    /// Confusions of signs that can be taken for each other, the most frequent first: sign asked, what was answered, how often.
     pub confusions: Vec<(String, String, u32)>,
+    /// Wrong answers that were no such sign: a slip of the keys, or a guess.
+    pub junk: u32,
     /// Wrong answers by cause: eye, hand, rule.
     pub causes: [u32; 3],
     /// Per day (days since 1970): answers, and the share that was right.
@@ -36,94 +40,70 @@ pub fn date(day: u64) -> String {
 
 /// The accuracy and median time of each sign: answers, share right, milliseconds.
 pub fn per_sign(record: &Record) -> BTreeMap<String, (u32, f64, u64)> {
-    let mut all: BTreeMap<String, Vec<Answer>> = BTreeMap::new();
-    for answer in record.answers() {
-        all.entry(answer.sign.clone()).or_default().push(answer);
-    }
-    all.into_iter()
-        .map(|(sign, answers)| (sign, (answers.len() as u32, share(&answers), median(&answers))))
+    let signs = Sums::of(record, |_| 0).signs.into_iter();
+    signs
+        .map(|(sign, (all, right, times))| {
+            (sign, (all, share((all, right)), Sums::median(times.into_iter())))
+        })
         .collect()
 }
 
-fn good(answer: &Answer) -> bool {
-    answer.right && answer.clues == 0
+/// Whether two signs, by their keys, can be taken for each other: their shapes are alike or the same, or they stand for the same
+/// print.
+fn alike(one: &str, other: &str) -> bool {
+    let (Some(sign), Some(instead)) = (register::by_key(one), register::by_key(other)) else { return false };
+    sign.cells == instead.cells
+        || (!sign.print.is_empty() && sign.print == instead.print)
+        || lookalike::of(sign).into_iter().any(|(like, _)| like.cells == instead.cells)
 }
 
-fn share(answers: &[Answer]) -> f64 {
-    answers.iter().filter(|answer| good(answer)).count() as f64 / answers.len().max(1) as f64
+fn share((all, right): (u32, u32)) -> f64 {
+    f64::from(right) / f64::from(all.max(1))
 }
 
-fn median(answers: &[Answer]) -> u64 {
-    let mut times: Vec<u64> = answers.iter().filter(|a| a.right && a.ms <= PAUSE).map(|a| a.ms).collect();
-    times.sort_unstable();
-    times.get(times.len() / 2).copied().unwrap_or(0)
-}
-
-/// Works out the figures.
-pub fn of(record: &Record) -> Figures {
-    let answers = record.answers();
-    let mut figures = Figures {
-        answers: answers.len() as u32,
-        accuracy: share(&answers),
-        median_ms: median(&answers),
-        ..Figures::default()
+/// Works out the figures; `day_of` gives the day of the learner's own calendar on which a moment falls, in days since 1970.
+pub fn of(record: &Record, day_of: impl FnMut(u64) -> u64) -> Figures {
+    let sums = Sums::of(record, day_of);
+    let times = sums.signs.values().flat_map(|(_, _, times)| times.iter().map(|(ms, count)| (*ms, *count)));
+    let median_ms = Sums::median(times);
+    let run = |(cells, right, ms): (u32, u32, u64)| {
+        (f64::from(cells) * 60_000.0 / ms as f64, f64::from(right) / f64::from(cells.max(1)))
     };
-    let mut pairs: BTreeMap<(String, String), u32> = BTreeMap::new();
-    let mut days: BTreeMap<u64, (u32, u32)> = BTreeMap::new();
-    for answer in &answers {
-        let practised = if answer.ms <= PAUSE { answer.ms } else { 0 };
-        figures.practised_ms = figures.practised_ms.saturating_add(practised);
-        let day = days.entry(answer.at / DAY).or_default();
-        day.0 += 1;
-        day.1 += u32::from(good(answer));
-        if !answer.right {
-            if !answer.instead.is_empty() {
-                *pairs.entry((answer.sign.clone(), answer.instead.clone())).or_default() += 1;
-            }
-            if let Some(n) = ["eye", "hand", "rule"].iter().position(|cause| *cause == answer.cause) {
-                figures.causes[n] += 1;
-            }
-        }
+    let wrong = sums.pairs.into_iter().map(|((sign, instead), n)| (sign, instead, n));
+    // What a grader noted, and what was told of a rule, names no sign that was seen.
+    let (mut confusions, other): (Vec<_>, Vec<(String, String, u32)>) = wrong
+        .filter(|(sign, instead, _)| register::by_key(sign).is_some() && !instead.starts_with("page "))
+        .partition(|(sign, instead, _)| alike(sign, instead));
+    confusions.sort_by(|a, b| b.2.cmp(&a.2).then(a.0.cmp(&b.0)));
+    Figures {
+        answers: sums.answers.0,
+        accuracy: share(sums.answers),
+        median_ms,
+        practised_ms: sums.practised_ms,
+        confusions,
+        junk: other.iter().map(|(_, _, n)| n).sum(),
+        causes: sums.causes,
+        days: sums.days.into_iter().map(|(day, of)| (day, of.0, share(of))).collect(),
+        read: sums.read,
+        runs: sums.runs.into_iter().map(run).collect(),
     }
-    for (_, event) in record.in_time() {
-        match event {
-            Event::Text { words, cells, ms, .. } => {
-                // A record comes from anywhere: it may claim more than can be counted.
-                figures.read.0 = figures.read.0.saturating_add(*words);
-                figures.read.1 = figures.read.1.saturating_add(*cells);
-                figures.read.2 = figures.read.2.saturating_add(*ms);
-                // One line was read sign by sign; its time is in the answers already.
-                let apart = if *words > 12 { *ms } else { 0 };
-                figures.practised_ms = figures.practised_ms.saturating_add(apart);
-            }
-            Event::Run { cells, right, ms, .. } if *ms > 0 => {
-                figures.practised_ms = figures.practised_ms.saturating_add(*ms);
-                let a_minute = f64::from(*cells) * 60_000.0 / *ms as f64;
-                figures.runs.push((a_minute, f64::from(*right) / f64::from((*cells).max(1))));
-            }
-            _ => {}
-        }
-    }
-    figures.confusions = pairs.into_iter().map(|((sign, instead), n)| (sign, instead, n)).collect();
-    figures.confusions.sort_by(|a, b| b.2.cmp(&a.2).then(a.0.cmp(&b.0)));
-    figures.days = days
-        .into_iter()
-        .map(|(day, (all, right))| (day, all, f64::from(right) / f64::from(all.max(1))))
-        .collect();
-    figures
 }
 
 /// How much help with the place of low shapes this learner still needs, 1 to 0: from their last fifty answers about the
 /// dots of a cell. Full help until there are ten such answers; none from nineteen right in twenty.
 pub fn low_shape_help(record: &Record) -> f64 {
     let answers = record.answers();
-    let last: Vec<bool> = answers
+    let mut last: Vec<bool> = answers
         .iter()
         .rev()
         .filter(|answer| answer.direction == Direction::CellNumbers)
         .take(50)
         .map(good)
         .collect();
+    for fields in record.past.of_kind("low") {
+        last.extend(fields.iter().flat_map(|field| field.chars().rev()).map(|good| good == '1'));
+    }
+    last.truncate(50);
     if last.len() < 10 {
         return 1.0;
     }
@@ -134,7 +114,8 @@ pub fn low_shape_help(record: &Record) -> f64 {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::practice::record::Id;
+    use crate::practice::due::DAY;
+    use crate::practice::record::{Answer, Event, Id};
 
     #[test]
     fn figures_count_what_happened() {
@@ -152,15 +133,27 @@ mod tests {
             };
             record.add(Id { tab: "t".to_owned(), n }, n * DAY / 5, Event::Answer(answer));
         }
-        let figures = of(&record);
+        let figures = of(&record, |at| at / DAY);
         assert_eq!(figures.answers, 10);
         assert!((figures.accuracy - 0.8).abs() < 1e-9);
         assert_eq!(figures.confusions, [("letter e".to_owned(), "letter i".to_owned(), 2)]);
-        assert_eq!(figures.causes, [2, 0, 0]);
+        assert_eq!((figures.causes, figures.junk), ([2, 0, 0], 0));
         assert_eq!(figures.days.len(), 2);
+        // An hour to the west the first answer falls on the day before; 4.8 hours lie between one and the next.
+        let west = of(&record, |at| (at + DAY - 3_600_000) / DAY);
+        assert_eq!(west.days.iter().map(|day| day.1).collect::<Vec<_>>(), [1, 5, 4]);
         assert_eq!(date(0), "1970-01-01");
         assert_eq!(date(20_782), "2026-11-25");
         assert!(figures.practised_ms < 10_000 && figures.median_ms < 2_000);
+    }
+
+    #[test]
+    fn only_signs_that_can_be_taken_for_each_other_are_confused() {
+        assert!(alike("letter h", "letter j") && alike("letter r", "letter w"));
+        assert!(alike("wordsign his", "question mark") && alike("groupsign in", "wordsign in"));
+        for junk in ["asdf", "page 2, line 3", "1-2-3-4-5-6", "letter m", ""] {
+            assert!(!alike("letter e", junk), "{junk}");
+        }
     }
 
     #[test]

@@ -106,13 +106,40 @@ mod tests {
         assert_eq!(titles.len(), all.len(), "two texts of one title");
     }
 
+    /// Lines without a gap that a unit can give to write: all their signs are taught by then, and one of them is new. Ten
+    /// for each unit, twenty for each of the later ones; typeforms are not in plain lines, and a unit of rules alone has
+    /// no signs, so its lines are those of everything before it.
+    #[test]
+    fn there_are_lines_to_write_for_each_unit() {
+        let file = super::super::supply::tests::file("frames.txt");
+        let lines = file
+            .lines()
+            .filter(|line| !line.starts_with("# ") && !line.contains(['{', '=']) && !line.is_empty());
+        let contractions = units::units().iter().position(|unit| unit.id == "wordsigns-1").expect("a unit");
+        let later = units::units().iter().position(|unit| unit.id == "numbers").expect("a unit");
+        let mut counts = vec![0; units::units().len() + 1];
+        for line in lines {
+            let level = level_of_line(line, true);
+            counts[level] += usize::from(level >= contractions);
+            let level = level_of_line(line, false);
+            counts[level] += usize::from(level < contractions);
+        }
+        for (n, unit) in units::units().iter().enumerate() {
+            if unit.id == "typeforms" || unit.signs.is_empty() {
+                continue;
+            }
+            let wanted = if n < later { 10 } else { 20 };
+            assert!(counts[n] >= wanted, "{}: {} lines of {wanted}", unit.id, counts[n]);
+        }
+    }
+
     #[test]
     fn no_text_uses_a_sign_before_its_unit() {
         let mut wrong = Vec::new();
         for passage in shipped() {
             let mut last = (0, "", String::new());
             for piece in pieces(&passage.text) {
-                let options = Options { contracted: passage.contracted, marks: true };
+                let options = Options { contracted: passage.contracted, marks: true, ..Options::default() };
                 let explained = ueb::explain(&piece, &options);
                 assert!(explained.unhandled.is_empty(), "{}: {:?}", passage.title, explained.unhandled);
                 for used in &explained.signs {
@@ -137,8 +164,13 @@ mod tests {
     #[test]
     fn every_text_reads_back_to_its_print() {
         for passage in shipped() {
-            let options = Options { contracted: passage.contracted, marks: true };
-            let back = ReadOptions { contracted: passage.contracted, older: false, marks: true };
+            let options = Options { contracted: passage.contracted, marks: true, ..Options::default() };
+            let back = ReadOptions {
+                contracted: passage.contracted,
+                older: false,
+                marks: true,
+                ..ReadOptions::default()
+            };
             for piece in pieces(&passage.text) {
                 let cells = ueb::transcribe(&piece, &options);
                 let again = ueb::transcribe(&ueb::read_print(&cells, &back), &options);

@@ -61,7 +61,10 @@ pub fn write(texts: &str, frames: &str, words: &str) -> String {
     let mut file = String::new();
     for print in all {
         let ready = |contracted| {
-            let ready = cell::to_ascii(&ueb::transcribe(&print, &Options { contracted, marks: false }));
+            let ready = cell::to_ascii(&ueb::transcribe(
+                &print,
+                &Options { contracted, marks: false, ..Options::default() },
+            ));
             if ready == print { String::new() } else { ready }
         };
         file.push_str(format!("{print}\t{}\t{}", ready(true), ready(false)).trim_end_matches('\t'));
@@ -70,7 +73,10 @@ pub fn write(texts: &str, frames: &str, words: &str) -> String {
     for passage in &supply.passages {
         file.push('\n');
         passage.set(&mut |print| {
-            let cells = ueb::transcribe(print, &Options { contracted: passage.contracted, marks: true });
+            let cells = ueb::transcribe(
+                print,
+                &Options { contracted: passage.contracted, marks: true, ..Options::default() },
+            );
             file.push_str(&cell::to_ascii(&cells));
             file.push('\n');
             cells
@@ -95,7 +101,7 @@ mod tests {
         for n in 0..3_000 {
             let (unit, contracted) = (chance.usize(3..=last), n % 2 == 0);
             let Some(text) = supply.sentence(unit, contracted, &[], &mut chance) else { continue };
-            let explained = ueb::explain(&text, &Options { contracted, marks: false });
+            let explained = ueb::explain(&text, &Options { contracted, marks: false, ..Options::default() });
             let cells = supply.cells(&text, contracted);
             assert_eq!(cells.as_ref(), Some(&explained.cells), "{text}");
             let mut keys: Vec<&str> = Vec::new();
@@ -113,7 +119,7 @@ mod tests {
     fn texts_are_set_alike_from_what_is_ready() {
         let supply = shipped();
         for (place, passage) in supply.passages.iter().enumerate() {
-            let options = Options { contracted: passage.contracted, marks: true };
+            let options = Options { contracted: passage.contracted, marks: true, ..Options::default() };
             let mut ready = supply.ready.text(place);
             passage.set(&mut |print| {
                 let cells = ueb::transcribe(print, &options);
@@ -130,7 +136,8 @@ mod tests {
         let ready = Ready::parse(&write(&file("passages.txt"), &file("frames.txt"), &file("words.txt")));
         for word in supply.words_of_frames() {
             for contracted in [false, true] {
-                let asked = ueb::transcribe(&word, &Options { contracted, marks: false });
+                let asked =
+                    ueb::transcribe(&word, &Options { contracted, marks: false, ..Options::default() });
                 assert_eq!(ready.line(&word, contracted), Some(asked), "{word}");
             }
         }

@@ -1,7 +1,7 @@
 //! Rule drills: given a word, which of its letters are contracted, and why the others are not.
 
-use super::supply::{Supply, level_of_line};
-use crate::ueb::{self, Options, PassedOver, register};
+use crate::ueb::register::{self, Class};
+use crate::ueb::{self, Options, PassedOver};
 
 /// A word to take apart.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -19,6 +19,8 @@ pub struct Item {
 pub struct Passed {
     /// Its letters.
     pub letters: String,
+    /// The place of the first of them in the word, from 0.
+    pub at: usize,
     /// The sign's key.
     pub sign: &'static str,
     /// The section.
@@ -33,7 +35,7 @@ fn letters(word: &[char], range: &std::ops::Range<usize>) -> String {
 
 /// A word taken apart by the rules.
 pub fn item(word: &str) -> Item {
-    let explained = ueb::explain(word, &Options { contracted: true, marks: false });
+    let explained = ueb::explain(word, &Options { contracted: true, marks: false, ..Options::default() });
     let characters: Vec<char> = word.chars().collect();
     let used = explained
         .signs
@@ -47,54 +49,13 @@ pub fn item(word: &str) -> Item {
         .iter()
         .map(|PassedOver { sign, print, section, why }| Passed {
             letters: letters(&characters, print),
+            at: print.start,
             sign: register::get(*sign).key,
             section,
             why,
         })
         .collect();
     Item { word: word.to_owned(), used, passed }
-}
-
-/// A word of the units up to `unit` in which a contraction is passed over; failing that, one with a contraction.
-/// With signs that are `wanted`, only words that turn on one of them. `None` when there is neither.
-pub fn next(
-    supply: &Supply,
-    unit: usize,
-    wanted: &[&str],
-    last: Option<&str>,
-    chance: &mut fastrand::Rng,
-) -> Option<Item> {
-    let words = supply.words();
-    let prints: Vec<&str> = wanted
-        .iter()
-        .filter_map(|key| register::by_key(key))
-        .map(|sign| sign.print)
-        .filter(|print| !print.is_empty())
-        .collect();
-    let likely: Vec<&String> = words
-        .iter()
-        .filter(|word| wanted.is_empty() || prints.iter().any(|print| word.contains(print)))
-        .collect();
-    // Now one that uses a contraction, now one that passes it over: both turn on the rule.
-    let passed_over = wanted.is_empty() || chance.bool();
-    let mut second = None;
-    for _ in 0..600 {
-        let word = likely.get(chance.usize(..likely.len().max(1)))?;
-        if Some(word.as_str()) == last || level_of_line(word, true) > unit {
-            continue;
-        }
-        let item = item(word);
-        let turns = |sign: &'static str| wanted.is_empty() || wanted.contains(&sign);
-        let used = item.used.iter().any(|(_, sign, _)| turns(sign));
-        let passed = item.passed.iter().any(|passed| turns(passed.sign));
-        if if passed_over { passed } else { used } {
-            return Some(item);
-        }
-        if used || passed {
-            second = Some(item);
-        }
-    }
-    second
 }
 
 /// Whether an answer names the contractions of the word, in order: "th er" for another's letters, "none" for none.
@@ -104,32 +65,75 @@ pub fn judge(item: &Item, answer: &str) -> bool {
         answer.split([' ', ',']).filter(|part| !part.is_empty() && *part != "none").collect();
     let none = answer == "none" || answer == "0" || answer == "-";
     (none || !named.is_empty())
-        && named.iter().copied().eq(item.used.iter().map(|(letters, _, _)| letters.as_str()))
+        && named
+            .iter()
+            .map(|part| (*part).to_owned())
+            .eq(item.used.iter().map(|(letters, _, _)| letters.to_lowercase()))
 }
 
-/// The reasons to choose from for a contraction that is passed over: the true one and up to three that hold elsewhere.
-pub fn reasons(passed: &Passed, chance: &mut fastrand::Rng) -> Vec<&'static str> {
-    // Reasons that stand in the rules for some word; one that means the same as the true one would be unfair.
-    const OTHERS: [&str; 8] = [
-        "another sign takes fewer cells",
-        "would bridge the parts of a compound word",
-        "would bridge a prefix and the rest of the word",
-        "the h is sounded",
-        "only between letters",
-        "not the first syllable of the word",
-        "stands for a whole word only",
-        "is not said as one syllable",
-    ];
-    let bridges = |why: &str| why.contains("bridge") || why.contains("syllable");
-    let mut others: Vec<&'static str> = OTHERS
-        .into_iter()
-        .filter(|why| *why != passed.why && !(bridges(why) && bridges(passed.why)))
+/// A reason that the code gives for passing a contraction over, and when it plainly does not hold.
+type Reason = (&'static str, fn(&Look) -> bool);
+
+/// What is looked at to tell that a reason does not hold.
+struct Look<'a> {
+    letters: &'a str,
+    before: Option<char>,
+    after: Option<char>,
+    class: Class,
+}
+
+impl Look<'_> {
+    fn inside(&self) -> bool {
+        let letter = |c: Option<char>| c.is_some_and(char::is_alphabetic);
+        letter(self.before) && letter(self.after)
+    }
+}
+
+/// The reasons of the code, each with what plainly rules it out: so a word has one true answer among those offered. What only
+/// the ear or the sense can tell is offered where the letters cannot have it.
+const REASONS: &[Reason] = &[
+    ("the h is sounded", |look| !look.letters.contains('h')),
+    ("only between letters", |look| look.inside()),
+    ("only at the beginning of a word", |look| look.before.is_none()),
+    ("not at the beginning of a word", |look| look.before.is_some()),
+    ("only after a letter", |look| look.before.is_some_and(char::is_alphabetic)),
+    ("would be read as enough", |look| look.letters != "en"),
+    ("would be read as a word", |look| look.inside()),
+    ("the a is not short", |look| !look.letters.contains('a')),
+    ("follows e or i", |look| look.letters != "ever"),
+    ("follows o", |look| look.before != Some('o')),
+    ("follows a or o", |look| !matches!(look.before, Some('a' | 'o'))),
+    ("un is a prefix here", |look| look.letters != "under"),
+    ("the stress is not on the first e", |look| look.letters != "ever"),
+    ("is not said like the word time", |look| look.letters != "time"),
+    ("is not a syllable of the basic word", |look| look.letters != "some"),
+    ("the ending is ess", |look| look.letters != "ness"),
+    ("the y is a suffix", |look| look.letters != "ity"),
+    ("a vowel or y follows", |look| !matches!(look.after, Some('a' | 'e' | 'i' | 'o' | 'u' | 'y'))),
+    ("the word is not on the Shortforms List", |look| look.class != Class::Shortform),
+    ("an indicator stands within the letters", |look| look.letters.chars().all(char::is_lowercase)),
+];
+
+/// The reasons to choose from for a contraction that is passed over in a word: the true one and up to three that plainly do not
+/// hold there, drawn alike.
+pub fn reasons(word: &str, passed: &Passed, chance: &mut fastrand::Rng) -> Vec<&'static str> {
+    let characters: Vec<char> = word.to_lowercase().chars().collect();
+    let look = Look {
+        letters: &passed.letters,
+        before: passed.at.checked_sub(1).and_then(|at| characters.get(at).copied()),
+        after: characters.get(passed.at + passed.letters.chars().count()).copied(),
+        class: register::by_key(passed.sign).map_or(Class::Letter, |sign| sign.class),
+    };
+    let mut offers: Vec<&'static str> = REASONS
+        .iter()
+        .filter(|(why, ruled_out)| *why != passed.why && ruled_out(&look))
+        .map(|(why, _)| *why)
         .collect();
-    chance.shuffle(&mut others);
-    others.truncate(3);
-    others.push(passed.why);
-    chance.shuffle(&mut others);
-    others
+    chance.shuffle(&mut offers);
+    offers.truncate(3);
+    offers.push(passed.why);
+    chance.shuffle(&mut offers);
+    offers
 }
 
 /// The parts of a word as the rules write it, "m-i-s-h-a-p" with contracted letters together: "an-o-the-r".
@@ -161,43 +165,41 @@ mod tests {
         assert!(judge(&another, "the") && judge(&another, " THE ") && !judge(&another, "th er"));
         assert_eq!(taken_apart(&another), "a n o [the] r");
         assert!(
-            reasons(&another.passed[0], &mut fastrand::Rng::with_seed(2)).contains(&another.passed[0].why)
+            reasons("another", &another.passed[0], &mut fastrand::Rng::with_seed(2))
+                .contains(&another.passed[0].why)
         );
         assert!(judge(&item("motherhood"), "mother"));
     }
 
+    /// Each reason is one that the code gives for some word, and no offer holds of a word that the code gives it for.
     #[test]
-    fn there_is_a_word_for_every_unit_with_contractions() {
+    fn one_true_answer_among_the_reasons() {
         let supply = super::super::supply::tests::shipped();
-        let mut chance = fastrand::Rng::with_seed(9);
-        let first = super::super::units::units().iter().position(|unit| unit.id == "strong-r").unwrap();
-        for unit in first..super::super::units::units().len() {
-            let item = next(&supply, unit, &[], None, &mut chance).expect("a word");
-            assert!(level_of_line(&item.word, true) <= unit);
-            let own: Vec<String> = item.used.iter().map(|(letters, _, _)| letters.clone()).collect();
-            assert!(judge(&item, if own.is_empty() { "none".to_owned() } else { own.join(" ") }.as_str()));
+        let mut chance = fastrand::Rng::with_seed(3);
+        let print = super::super::clauses::all().iter().flat_map(|clause| clause.examples.iter().copied());
+        let words = supply.words().iter().step_by(3).map(String::as_str).chain(print);
+        let mut offered = std::collections::HashMap::new();
+        let mut asked = 0;
+        for word in words {
+            let item = item(word);
             for passed in &item.passed {
-                let reasons = reasons(passed, &mut chance);
-                assert_eq!(reasons.iter().filter(|why| **why == passed.why).count(), 1);
-                assert!(reasons.len() >= 3);
+                let reasons = reasons(word, passed, &mut chance);
+                assert_eq!(reasons.len(), 4, "{word}: {reasons:?}");
+                asked += 1;
+                for why in reasons {
+                    // No other contraction of the same letters at the same place is passed over for it.
+                    let holds =
+                        |one: &Passed| one.at == passed.at && one.letters == passed.letters && one.why == why;
+                    assert!(why == passed.why || !item.passed.iter().any(holds), "{word}: {why}");
+                    *offered.entry(why).or_insert(0) += u32::from(why != passed.why);
+                }
             }
         }
-    }
-
-    #[test]
-    fn words_for_a_cause_turn_on_its_signs() {
-        let supply = super::super::supply::tests::shipped();
-        let mut chance = fastrand::Rng::with_seed(12);
-        let last = super::super::units::units().len() - 1;
-        for wanted in ["groupsign st", "groupsign ea", "groupsign con", "wordsign but"] {
-            let turns = |item: &Item| {
-                item.used.iter().any(|(_, sign, _)| *sign == wanted)
-                    || item.passed.iter().any(|passed| passed.sign == wanted)
-            };
-            for _ in 0..6 {
-                let item = next(&supply, last, &[wanted], None, &mut chance);
-                assert!(item.as_ref().is_some_and(turns), "{wanted}: {item:?}");
-            }
-        }
+        // All alike: none is offered in more than every fourth question.
+        assert!(
+            asked > 300 && REASONS.iter().all(|(why, _)| offered.get(why).copied().unwrap_or(0) > 0),
+            "{offered:?}"
+        );
+        assert!(offered.values().all(|times| *times * 3 < asked), "{asked}: {offered:?}");
     }
 }

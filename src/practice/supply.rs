@@ -3,7 +3,9 @@
 //! The words and the frames are data files that the caller hands in ([`Supply::parse`]); nothing is built into the
 //! program.
 
+use std::cell::RefCell;
 use std::collections::HashMap;
+use std::rc::Rc;
 
 use super::passages::{self, Passage};
 use super::reading::Reading;
@@ -21,13 +23,34 @@ pub struct Supply {
     slots: Vec<(String, Vec<String>)>,
     words: Vec<String>,
     pub(super) ready: Ready,
+    read: AlreadyRead,
 }
+
+/// The signs of what stands between two blanks; `None` where a cell has no meaning.
+type SignsOfWord = Option<Rc<[&'static str]>>;
+
+/// The signs of words that were looked at before: a session looks at hundreds of words for one that fits. It says nothing
+/// that the words do not, so any two are the same.
+#[derive(Clone, Debug, Default)]
+struct AlreadyRead {
+    words: RefCell<HashMap<String, [Option<SignsOfWord>; 2]>>,
+    /// By a print, the places of the words in which it stands.
+    with: RefCell<HashMap<&'static str, Rc<[u32]>>>,
+}
+
+impl PartialEq for AlreadyRead {
+    fn eq(&self, _: &AlreadyRead) -> bool {
+        true
+    }
+}
+
+impl Eq for AlreadyRead {}
 
 /// The place in the course of the unit after which a line can be read in full, from 0; the number of units when it
 /// has a sign that the course does not teach. Spaces count as nothing.
 pub fn level_of_line(line: &str, contracted: bool) -> usize {
     let beyond = units::units().len();
-    let explained = ueb::explain(line, &Options { contracted, marks: true });
+    let explained = ueb::explain(line, &Options { contracted, marks: true, ..Options::default() });
     if !explained.unhandled.is_empty() {
         return beyond;
     }
@@ -38,7 +61,7 @@ pub fn level_of_line(line: &str, contracted: bool) -> usize {
 /// The share of a text's cells, 0 to 1, that belong to signs the learner knows, and the unknown signs, the most
 /// frequent first.
 pub fn known_share(text: &str, contracted: bool, knows: impl Fn(&str) -> bool) -> (f64, Vec<&'static str>) {
-    let options = Options { contracted, marks: true };
+    let options = Options { contracted, marks: true, ..Options::default() };
     let pieces = passages::pieces(text);
     let used = pieces.iter().flat_map(|piece| ueb::explain(piece, &options).signs);
     share_of(used.map(|used| (register::get(used.sign).key, used.cells.len())), knows)
@@ -142,6 +165,100 @@ impl Supply {
             .is_some_and(|signs| signs.iter().all(|key| units::unit_of(key).is_some_and(|of| of <= unit)))
     }
 
+    /// The signs of a word, contracted or not; `None` when it is none of the words here.
+    fn signs_of_word(&self, word: &str, contracted: bool) -> SignsOfWord {
+        let place = usize::from(contracted);
+        if let Some(known) = self.read.words.borrow().get(word).and_then(|known| known[place].clone()) {
+            return known;
+        }
+        let signs: SignsOfWord = self.signs_of(word, contracted).map(Rc::from);
+        self.read.words.borrow_mut().entry(word.to_owned()).or_default()[place] = Some(signs.clone());
+        signs
+    }
+
+    /// The places of the words in which this print stands.
+    fn words_with(&self, print: &'static str) -> Rc<[u32]> {
+        if let Some(known) = self.read.with.borrow().get(print) {
+            return known.clone();
+        }
+        let places = (0u32..).zip(&self.words).filter(|(_, word)| word.len() > 1 && word.contains(print));
+        let places: Rc<[u32]> = places.map(|(place, _)| place).collect();
+        self.read.with.borrow_mut().insert(print, places.clone());
+        places
+    }
+
+    /// How many different wanted signs a line has; `None` when it has a sign that is not allowed.
+    fn worth(&self, line: &str, choice: &Choice) -> Option<usize> {
+        let mut wanted: Vec<&str> = Vec::new();
+        for word in line.split(' ') {
+            let signs = self.signs_of_word(word, choice.contracted)?;
+            if !signs.iter().all(|key| (choice.allowed)(key)) {
+                return None;
+            }
+            for key in signs.iter().filter(|key| choice.wanted.contains(key)) {
+                if !wanted.contains(key) {
+                    wanted.push(key);
+                }
+            }
+        }
+        Some(wanted.len())
+    }
+
+    /// A word of two letters or more with allowed signs alone, and how many different wanted signs it has: of some that
+    /// have one of the first wanted ones the best, or any that fits.
+    pub fn word_of<'a>(&'a self, choice: &Choice, chance: &mut fastrand::Rng) -> Option<(&'a str, usize)> {
+        let look =
+            |best: Option<(&'a str, usize)>, places: &mut dyn Iterator<Item = usize>, enough: usize| {
+                let mut best = best;
+                let mut fitting = 0;
+                for word in places.map(|place| self.words[place].as_str()).filter(|word| word.len() > 1) {
+                    let Some(worth) = self.worth(word, choice) else { continue };
+                    if best.is_none_or(|(_, most)| worth > most) {
+                        best = Some((word, worth));
+                    }
+                    fitting += 1;
+                    if fitting == enough {
+                        break;
+                    }
+                }
+                best
+            };
+        let mut best = None;
+        let prints = choice.wanted.iter().filter_map(|key| register::by_key(key)).map(|sign| sign.print);
+        for print in prints.filter(|print| !print.is_empty()).take(6) {
+            let places = self.words_with(print);
+            let start = chance.usize(..places.len().max(1));
+            best = look(
+                best,
+                &mut places[start..].iter().chain(&places[..start]).map(|place| *place as usize),
+                10,
+            );
+        }
+        if best.is_none() {
+            let count = self.words.len();
+            let (start, stride) = (chance.usize(..count.max(1)), stride_of(count));
+            best = look(best, &mut (0..count).map(|n| (start + n * stride) % count), 1);
+        }
+        best
+    }
+
+    /// A sentence with allowed signs alone, and how many different wanted signs it has; the best of those tried.
+    pub fn sentence_of(&self, choice: &Choice, chance: &mut fastrand::Rng) -> Option<(String, usize)> {
+        let mut best: Option<(usize, String)> = None;
+        for _ in 0..60 {
+            let frame = self.frames.get(chance.usize(..self.frames.len().max(1)))?;
+            let Some(text) = self.fill(frame, chance) else { continue };
+            let Some(worth) = self.worth(&text, choice) else { continue };
+            if best.as_ref().is_none_or(|(most, _)| worth > *most) {
+                best = Some((worth, text));
+            }
+            if choice.wanted.is_empty() {
+                break;
+            }
+        }
+        best.map(|(worth, text)| (text, worth))
+    }
+
     /// How many sentence frames there are.
     pub fn frame_count(&self) -> usize {
         self.frames.len()
@@ -199,6 +316,15 @@ impl Supply {
                 break;
             }
         }
+        if best.is_none() {
+            // In the first units few of the lines fit: they are looked for one by one.
+            let from = chance.usize(..self.frames.len().max(1));
+            let (before, after) = self.frames.split_at(from.min(self.frames.len()));
+            return after
+                .iter()
+                .chain(before)
+                .find_map(|frame| self.fill(frame, chance).filter(|text| self.fits(text, contracted, unit)));
+        }
         best.map(|(_, text)| text)
     }
 
@@ -221,8 +347,7 @@ impl Supply {
             .map(|sign| sign.print)
             .filter(|print| print.len() > 1)
             .collect();
-        // A stride that shares no factor with the count visits every word once.
-        let stride = (1..).map(|n| n * 977 + 1).find(|stride| gcd(*stride, count) == 1).unwrap_or(1);
+        let stride = stride_of(count);
         let all = || (0..count).map(|n| self.words[(start + n * stride) % count].as_str());
         let fits = |word: &&str| self.fits(word, contracted, unit);
         let mut few: Vec<&str> = all()
@@ -243,6 +368,22 @@ pub fn signs_of(cells: &[Cell], contracted: bool) -> Option<Vec<&'static str>> {
     let pieces = ueb::read(cells, &ReadOptions { contracted, ..ReadOptions::default() }).pieces;
     let keys = pieces.iter().map(|piece| piece.sign.map(|sign| register::get(sign).key));
     keys.filter(|key| *key != Some("space")).collect()
+}
+
+/// What a line is chosen by.
+#[derive(Clone, Copy)]
+pub struct Choice<'a> {
+    /// Contracted braille, or uncontracted.
+    pub contracted: bool,
+    /// Whether a sign may stand in it.
+    pub allowed: &'a dyn Fn(&str) -> bool,
+    /// The signs that it is to have, as many as can be.
+    pub wanted: &'a [&'static str],
+}
+
+/// A stride that shares no factor with the count visits every word once.
+fn stride_of(count: usize) -> usize {
+    (1..).map(|n| n * 977 + 1).find(|stride| gcd(*stride, count) == 1).unwrap_or(1)
 }
 
 fn gcd(a: usize, b: usize) -> usize {
@@ -300,6 +441,19 @@ pub(super) mod tests {
         assert!(supply.count_of(rare, true, &["contraction ever"]) >= 1, "{rare}");
     }
 
+    /// From the first unit on there is a line to write at every draw, and it fits.
+    #[test]
+    fn every_unit_has_a_sentence_at_every_draw() {
+        let supply = shipped();
+        let mut chance = fastrand::Rng::with_seed(5);
+        for unit in [0, 1, 2, 3] {
+            for _ in 0..60 {
+                let sentence = supply.sentence(unit, false, &[], &mut chance);
+                assert!(sentence.is_some_and(|text| level_of_line(&text, false) <= unit), "unit {unit}");
+            }
+        }
+    }
+
     /// Whoever practises at whatever unit, with a sound keyboard, is not told that it swallows keys.
     #[test]
     fn what_the_course_gives_to_write_is_no_fault_of_the_keyboard() {
@@ -313,15 +467,21 @@ pub(super) mod tests {
                         Some(sentence) if chance.bool() => sentence,
                         _ => supply.word(unit, contracted, &[], &mut chance).unwrap().to_owned(),
                     };
-                    for cell in ueb::transcribe(&text, &Options { contracted, marks: false }) {
-                        assert_eq!(holes.chord(cell), None, "unit {unit}, contracted: {contracted}, {text}");
+                    for cell in
+                        ueb::transcribe(&text, &Options { contracted, marks: false, ..Options::default() })
+                    {
+                        assert_eq!(
+                            holes.chord(cell, true),
+                            None,
+                            "unit {unit}, contracted: {contracted}, {text}"
+                        );
                     }
                 }
             }
         }
     }
 
-    /// The measure: ten thousand sentences, fifty of them printed for people to read
+    /// Ten thousand sentences, fifty of them printed for people to read
     /// (`cargo test --lib ten_thousand -- --nocapture`).
     #[test]
     fn ten_thousand_sentences_use_no_sign_before_its_unit_and_read_back_to_their_print() {
@@ -334,7 +494,7 @@ pub(super) mod tests {
             let contracted = made % 2 == 0;
             let Some(text) = supply.sentence(unit, contracted, &[], &mut chance) else { continue };
             made += 1;
-            let explained = ueb::explain(&text, &Options { contracted, marks: false });
+            let explained = ueb::explain(&text, &Options { contracted, marks: false, ..Options::default() });
             for used in &explained.signs {
                 let key = register::get(used.sign).key;
                 let known = units::unit_of(key).is_some_and(|of| of <= unit);

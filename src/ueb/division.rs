@@ -3,12 +3,15 @@
 
 use std::ops::Range;
 
-use super::contract::{self, Context, Letter};
 use super::{Explanation, Options, SignId, explain, register};
 use crate::cell::Cell;
 use register::Class;
 
+mod halves;
+mod judge;
 mod syllables;
+
+pub use judge::{Allowed, Judgement, judge, judge_as};
 
 /// One place where a word may be divided.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -32,7 +35,7 @@ const LONGEST: usize = 60;
 /// The print is one symbols-sequence: a word with its hyphens, dashes, capitals and punctuation, or a number, whose
 /// groups of digits may stand apart by a no-break or thin space.
 pub fn divisions(print: &str) -> Vec<Division> {
-    let whole = Whole { said: explain(print, &Options::default()), print: print.chars().collect() };
+    let whole = Whole::new(print);
     let mut out = whole.numbers();
     out.extend(whole.joints());
     for run in whole.words() {
@@ -46,7 +49,7 @@ pub fn divisions(print: &str) -> Vec<Division> {
 /// not: somebody else may know the syllables better. `None` where a word is never divided: within a shortform
 /// (10.13.12), at its ends, where it is no plain word.
 pub fn halves(print: &str, at: usize) -> Option<Division> {
-    let whole = Whole { said: explain(print, &Options::default()), print: print.chars().collect() };
+    let whole = Whole::new(print);
     let run = whole.words().into_iter().find(|run| run.start < at && at < run.end)?;
     whole.divided(&run, &[at - run.start]).into_iter().next()
 }
@@ -66,13 +69,23 @@ fn is_hyphen(c: char) -> bool {
     matches!(c, '-' | '\u{2010}' | '\u{2011}')
 }
 
+/// Whether a word may be divided after this character of print, a hyphen or a dash (10.13.2, 10.13.6).
+pub fn is_joint(c: char) -> bool {
+    is_hyphen(c) || is_dash(c)
+}
+
 /// A sequence with its braille.
 struct Whole {
     said: Explanation,
     print: Vec<char>,
+    contracted: bool,
 }
 
 impl Whole {
+    fn new(print: &str) -> Whole {
+        Whole { said: explain(print, &Options::default()), print: print.chars().collect(), contracted: true }
+    }
+
     /// The first sign that belongs after the break before this letter.
     fn sign_at(&self, at: usize) -> usize {
         let signs = &self.said.signs;
@@ -179,7 +192,7 @@ impl Whole {
                     && beyond.and_then(|at| self.print.get(at)).is_some_and(char::is_ascii_alphabetic)
             };
             let end = from + letters;
-            if (4..=LONGEST).contains(&letters)
+            if (2..=LONGEST).contains(&letters)
                 && !beside(Some(end), Some(end + 1))
                 && !beside(from.checked_sub(1), from.checked_sub(2))
             {
@@ -194,7 +207,7 @@ impl Whole {
         let lower: Vec<u8> = self.print[run.clone()].iter().map(|c| c.to_ascii_lowercase() as u8).collect();
         let capitals: Vec<usize> = run.clone().filter(|&i| self.print[i].is_ascii_uppercase()).collect();
         let all = capitals.len() == run.len();
-        // McDONALD has no plain form for its halves.
+        // McGANNEL has no plain form for its halves.
         if !all && capitals.windows(2).any(|two| two[0] + 1 == two[1]) {
             return Vec::new();
         }
@@ -210,112 +223,6 @@ impl Whole {
             capitals.iter().map(|i| i - run.start).filter(|&at| at > 1 && at + 1 < lower.len()).collect()
         };
         self.divided(&run, &places)
-    }
-
-    /// The halves of a run of letters at each of these places in it.
-    fn divided(&self, run: &Range<usize>, places: &[usize]) -> Vec<Division> {
-        let lower: Vec<u8> = self.print[run.clone()].iter().map(|c| c.to_ascii_lowercase() as u8).collect();
-        let all = self.print[run.clone()].iter().all(char::is_ascii_uppercase);
-        // 10.13.12: shortforms keep their form and are not divided.
-        let shortforms: Vec<(Range<usize>, SignId)> = self
-            .said
-            .signs
-            .iter()
-            .filter(|s| register::get(s.sign).class == Class::Shortform)
-            .filter(|s| run.start <= s.print.start && s.print.end <= run.end)
-            .map(|s| (s.print.start - run.start..s.print.end - run.start, s.sign))
-            .collect();
-        let (begin, end) = (self.sign_at(run.start), self.sign_at(run.end));
-        let word_start = run.start.checked_sub(1).is_none_or(|i| !matches!(self.print[i], '\'' | '’'))
-            || self.print[..run.start].iter().all(|c| !c.is_ascii_alphabetic());
-        let half = |letters: Range<usize>| -> Vec<Written> {
-            let mut out = Vec::new();
-            let mut at = letters.start;
-            while at < letters.end {
-                let next = shortforms.iter().find(|(form, _)| form.start >= at && form.end <= letters.end);
-                let to = next.map_or(letters.end, |(form, _)| form.start);
-                let first = word_start && at == 0;
-                out.extend(self.letters(&lower, run.start, at..to, first, all));
-                at = to;
-                if let Some((form, id)) = next {
-                    out.extend(self.capital(run.start + at, all));
-                    out.push((*id, register::get(*id).cells.clone()));
-                    at = form.end;
-                }
-            }
-            out
-        };
-        let forms = |at: usize| shortforms.iter().any(|(form, _)| form.start < at && at < form.end);
-        places
-            .iter()
-            .copied()
-            .filter(|&at| !forms(at))
-            .map(|at| {
-                let mut first = self.before(begin, run);
-                first.extend(half(0..at));
-                first.extend(sign("hyphen"));
-                let mut second = half(at..lower.len());
-                second.extend(self.written(end..self.said.signs.len()));
-                let section = if shortforms.is_empty() { "10.13.1" } else { "10.13.12" };
-                Division { at: run.start + at, first: settled(first), second: settled(second), section }
-            })
-            .collect()
-    }
-
-    /// What is written before a run of letters, without the indicators of its own letters.
-    fn before(&self, begin: usize, run: &Range<usize>) -> Vec<Written> {
-        let signs = &self.said.signs;
-        let own = (begin..signs.len()).find(|&i| !signs[i].print.is_empty()).unwrap_or(signs.len());
-        let indicators = (begin..own).filter(|&i| {
-            signs[i].print.start == run.start && !register::get(signs[i].sign).key.starts_with("capital")
-        });
-        let mut out = self.written(0..begin);
-        out.extend(indicators.flat_map(|i| self.written(i..i + 1)));
-        out
-    }
-
-    /// The capitals indicator before a letter, where it has one; that of a whole word stands at its beginning only, as
-    /// the word goes on over the break.
-    fn capital(&self, at: usize, all: bool) -> Option<Written> {
-        let begins = at.checked_sub(1).is_none_or(|before| !self.print[before].is_ascii_alphabetic());
-        if !self.print[at].is_ascii_uppercase() || all && !begins {
-            return None;
-        }
-        sign(if all { "capitalised word indicator" } else { "capital letter indicator" })
-    }
-
-    /// Letters of one half, without wordsigns (10.13.3): no "be", "con" or "dis" next to the break (10.13.9), no "ea",
-    /// "bb", "cc", "ff" or "gg" (10.13.10), no "ing" (10.13.4) and no final-letter groupsign (10.13.11) at the
-    /// beginning of the line.
-    fn letters(&self, lower: &[u8], run: usize, part: Range<usize>, first: bool, all: bool) -> Vec<Written> {
-        let ing = !first && lower[part.clone()].starts_with(b"ing");
-        let letters: Vec<Letter> = part
-            .clone()
-            .enumerate()
-            .map(|(i, at)| Letter {
-                ch: char::from(lower[at]),
-                plain: true,
-                mark_before: i > 0 && !all && self.print[run + at].is_ascii_uppercase(),
-                alone: ing && i == 2,
-            })
-            .collect();
-        let context = Context {
-            word_start: first,
-            word_end: true,
-            standing_alone: letters.len() == 2,
-            shortforms: true,
-            needs_upper: false,
-        };
-        let mut parts = Vec::new();
-        contract::choose(&letters, &context, &mut parts, None);
-        let mut at = part.start;
-        let mut out = Vec::new();
-        for part in parts {
-            out.extend(self.capital(run + at, all));
-            out.push((part.sign, register::get(part.sign).cells.clone()));
-            at += usize::from(part.len);
-        }
-        out
     }
 }
 

@@ -3,8 +3,8 @@
 //! Two ways from print to braille: [`transcribe`] gives the cells alone, [`explain`] the cells with the reason
 //! for each sign. [`read`] goes back to print. The signs themselves are data, in the [`register`].
 //!
-//! The edition followed is *The Rules of Unified English Braille*, Second Edition 2013; section numbers in this
-//! module are its sections.
+//! What is followed is *The Rules of Unified English Braille*, Second Edition 2013, and where it is asked for what is known of
+//! the third ([`Edition`]); section numbers in this module are those of the second.
 //!
 //! # What is left to the transcriber
 //!
@@ -25,13 +25,17 @@ use std::ops::Range;
 use crate::cell::Cell;
 
 pub mod back;
+mod composed;
 pub mod contract;
 pub mod division;
+mod edition;
 mod forward;
 pub mod letter_case;
 mod marked;
 pub mod register;
 
+pub use contract::may_be_shortened;
+pub use edition::Edition;
 pub use register::{Class, Sign, SignId};
 
 /// How print is written in braille.
@@ -41,14 +45,17 @@ pub struct Options {
     pub contracted: bool,
     /// Whether `*italic*`, `**bold**`, `<u>underline</u>`, `~script~`, `^{raised}`, `_{lowered}`, `√{root}`,
     /// `{upper}⁄{lower}` (with U+2044) and a backslash before a literal mark are read as marks (sections 9, 11.3 to
-    /// 11.5) and not as print.
+    /// 11.5) and not as print; so are `<span lang="fr">words of another language</span>`, which are uncontracted
+    /// (13.2.1), and `<span class="small-caps">small capitals</span>` that stand for emphasis or distinction (9.6.2).
     pub marks: bool,
+    /// The edition of the rules that is followed.
+    pub edition: Edition,
 }
 
 impl Default for Options {
-    /// Contracted braille, no marks.
+    /// Contracted braille, no marks, the second edition.
     fn default() -> Self {
-        Options { contracted: true, marks: false }
+        Options { contracted: true, marks: false, edition: Edition::Second }
     }
 }
 
@@ -127,6 +134,41 @@ pub fn transcribe(print: &str, options: &Options) -> Vec<Cell> {
     out.0
 }
 
+/// Whether this mark begins a span of print that is read (see [`Options::marks`]).
+pub fn begins_span(mark: &str) -> bool {
+    forward::spans::named(mark).is_some()
+}
+
+/// Print to braille, the cells of each line, as it stands in the whole text.
+pub fn transcribe_lines(print: &str, options: &Options) -> Vec<Vec<Cell>> {
+    let mut out = forward::sink::Cells(Vec::with_capacity(print.len()));
+    let (mut lines, mut from) = (Vec::new(), 0);
+    forward::run_lines(print, options, &mut out, |out, _| {
+        lines.push(out.0.get(from..).unwrap_or_default().to_vec());
+        from = out.0.len() + 1;
+    });
+    lines
+}
+
+/// The cells and the signs of each line, as it stands in the whole text; the places in the print, and the cells, are
+/// counted from the line's beginning.
+pub fn explain_lines(print: &str, options: &Options) -> Vec<(Vec<Cell>, Vec<SignUse>)> {
+    let mut out = Explanation::default();
+    let mut lines = Vec::new();
+    let (mut cell, mut sign, mut place) = (0, 0, 0);
+    forward::run_lines(print, options, &mut out, |out, at| {
+        let moved = |one: &SignUse| SignUse {
+            print: one.print.start.saturating_sub(place)..one.print.end.saturating_sub(place),
+            cells: one.cells.start.saturating_sub(cell)..one.cells.end.saturating_sub(cell),
+            ..one.clone()
+        };
+        let signs = out.signs.get(sign..).unwrap_or_default().iter().map(moved).collect();
+        lines.push((out.cells.get(cell..).unwrap_or_default().to_vec(), signs));
+        (cell, sign, place) = (out.cells.len() + 1, out.signs.len() + 1, at + 1);
+    });
+    lines
+}
+
 /// Print to braille, with the reason for each sign.
 pub fn explain(print: &str, options: &Options) -> Explanation {
     let mut out = Explanation::default();
@@ -140,17 +182,19 @@ pub fn explain(print: &str, options: &Options) -> Explanation {
 pub struct ReadOptions {
     /// Contracted braille, or uncontracted.
     pub contracted: bool,
-    /// Whether signs that UEB dropped (section 1.3) are read, each flagged as retired.
+    /// Whether signs that UEB dropped (section 1.3) are read, each flagged as older.
     pub older: bool,
     /// Whether typeforms, superscripts, subscripts, roots and general fractions come out as marks (see
     /// [`Options::marks`]), or typeforms are left out and the others written as plain text has them.
     pub marks: bool,
+    /// The edition of the rules that the braille follows.
+    pub edition: Edition,
 }
 
 impl Default for ReadOptions {
-    /// Contracted braille, no older signs, no marks.
+    /// Contracted braille, no older signs, no marks, the second edition.
     fn default() -> Self {
-        ReadOptions { contracted: true, older: false, marks: false }
+        ReadOptions { contracted: true, older: false, marks: false, edition: Edition::Second }
     }
 }
 
@@ -164,7 +208,7 @@ pub enum Remark {
     /// A prefix at the end of the text that still waits for its root.
     Waiting,
     /// A sign that UEB dropped (only with [`ReadOptions::older`]).
-    Retired,
+    Older,
 }
 
 /// One sign as it was read.

@@ -8,8 +8,8 @@ use std::rc::Rc;
 use self::changes::{Changes, Edit};
 use super::lines::{CHUNK, Chunk, Line, Place, parts};
 use crate::cell::Cell;
-use crate::ueb::back::LiveReading;
-use crate::ueb::{ReadOptions, Sign, SignId, register};
+use crate::ueb::back::{LiveReading, Waiting};
+use crate::ueb::{ReadOptions, Sign, register};
 
 /// The text and what was done to it.
 pub struct Editor {
@@ -297,17 +297,25 @@ impl Editor {
 
     /// The sign that the cell after the caret belongs to; `None` where it has no meaning.
     pub fn sign_at_caret(&self) -> Option<&'static Sign> {
-        let at = self.offset(self.caret);
+        self.sign_at(self.offset(self.caret))
+    }
+
+    /// The sign that the cell before the caret belongs to; `None` where it has no meaning.
+    pub fn sign_before_caret(&self) -> Option<&'static Sign> {
+        self.sign_at(self.offset(self.caret).checked_sub(1)?)
+    }
+
+    fn sign_at(&self, at: usize) -> Option<&'static Sign> {
         let word = self.live.words_in(at..at + 1).find(|word| word.cells.contains(&at))?;
         let place = at - word.cells.start;
         let piece = word.pieces.iter().find(|piece| piece.cells.contains(&place))?;
         piece.sign.map(register::get)
     }
 
-    /// The prefix before the caret that waits for its root: its cells, and the signs that it could become.
-    pub fn waiting(&self) -> Option<(Vec<Cell>, Vec<SignId>)> {
+    /// The prefix before the caret that waits for its root: its cells, and what it could become.
+    pub fn waiting(&self) -> Option<(Vec<Cell>, Waiting)> {
         let found = self.live.waiting(self.offset(self.caret))?;
-        Some((self.live.cells().get(found.cells)?.to_vec(), found.could))
+        Some((self.live.cells().get(found.cells.clone())?.to_vec(), found))
     }
 
     fn chunk(&self, number: usize) -> Rc<Chunk> {

@@ -373,7 +373,7 @@ pub fn edit(print: &str, right: &Explanation, way: &'static str, numbers: &mut N
                 })
                 .collect();
             let at = *all.get(numbers.below(all.len().max(1)))?;
-            done(Kind::RetiredSign, at..at + now.len(), ascii(old))
+            done(Kind::OlderSign, at..at + now.len(), ascii(old))
         }
         "dropped joining" => {
             let olds = [("to ", "6"), ("by ", "0"), ("9to ", "96")];
@@ -387,7 +387,7 @@ pub fn edit(print: &str, right: &Explanation, way: &'static str, numbers: &mut N
                 })
                 .collect();
             let at = *all.get(numbers.below(all.len().max(1)))?;
-            done(Kind::RetiredSign, at..at + now.len(), ascii(old))
+            done(Kind::OlderSign, at..at + now.len(), ascii(old))
         }
         "dropped punctuation" => {
             let old = match sign.print.as_str() {
@@ -400,7 +400,7 @@ pub fn edit(print: &str, right: &Explanation, way: &'static str, numbers: &mut N
                 "—" | "–" => "--",
                 _ => return None,
             };
-            done(Kind::RetiredSign, place, ascii(old))
+            done(Kind::OlderSign, place, ascii(old))
         }
         "blank forgotten" if space && chosen > 0 && !dashes(chosen) => {
             // To, by and into without their blank would be another code's joining.

@@ -162,6 +162,14 @@ pub fn exercise(draw: &mut Draw) -> Value {
             ("answers", flag),
             ("plants", plants),
             ("trial", |draw| object(draw, &[("tenths", count), ("tries", count)])),
+            ("book", text),
+            ("cells", count),
+            ("lines", count),
+            ("divide", flag),
+            ("uncounted", |draw| draw.texts(&kinds())),
+            ("tries", count),
+            ("shuffled", flag),
+            ("asks", |draw| draw.pick(&["name", "number", "nothing", "Name"]).into()),
         ],
     )
 }
@@ -213,6 +221,17 @@ pub fn slip(draw: &mut Draw) -> Value {
             .collect::<Vec<_>>()
             .into()
     }
+    fn before(draw: &mut Draw) -> Value {
+        let names: [Field; 6] = [
+            ("day", text),
+            ("right", |_| json!(1)),
+            ("asked", |_| json!(2)),
+            ("seconds", count),
+            ("helped", flag),
+            ("work", text),
+        ];
+        (0..draw.byte() % 3).map(|_| object(draw, &names)).collect::<Vec<_>>().into()
+    }
     let mut slip = object(
         draw,
         &[
@@ -228,8 +247,13 @@ pub fn slip(draw: &mut Draw) -> Value {
             ("work", text),
             ("set", exercise),
             ("sheet", sheet),
+            ("before", before),
+            ("dropped", count),
         ],
     );
+    if draw.byte() & 7 == 7 {
+        slip["parts"] = (0..draw.byte() % 3).map(|_| self::slip(draw)).collect::<Vec<_>>().into();
+    }
     // A slip with more right than asked is refused at once.
     if draw.byte() & 3 > 0 {
         slip["asked"] = slip["right"].clone();

@@ -3,13 +3,15 @@
 
 use cellwright::cell::Cell;
 use cellwright::exercise::{self, Exercise, Kind, Slip, proofread};
+use cellwright::manuscript::check::{self, Asked, Scope};
 use cellwright::manuscript::file::{self, BrailleFile};
-use cellwright::manuscript::{Sheet, work};
+use cellwright::manuscript::layout::Manuscript;
+use cellwright::manuscript::{Sheet, reflow, work};
 use cellwright::marking::{self, Expected};
 use cellwright::practice::due::Memories;
 use cellwright::practice::{book, choose, figures, record::Record};
 use cellwright::ueb::back::LiveReading;
-use cellwright::ueb::{self, Options, ReadOptions, Remark};
+use cellwright::ueb::{self, Options, ReadOptions, Remark, division};
 
 mod made;
 
@@ -126,7 +128,11 @@ pub fn outside(bytes: &[u8]) {
         tells(&record);
     }
     for brf in [false, true] {
-        book::open(&text, brf);
+        if let book::Book::Braille(sheets) = book::open(&text, brf, 25) {
+            for page in 0..=sheets.count() {
+                sheets.page(page);
+            }
+        }
     }
 }
 
@@ -146,13 +152,19 @@ fn handed_in(slip: &Slip) {
         let score = proof.score(&calls);
         assert!(score.found <= proof.planted.len() && score.missed.len() <= proof.planted.len());
     }
+    let anew = slip.all_marked_anew();
+    assert_eq!(anew.len(), slip.tries().len());
+    assert!(
+        anew.iter().flatten().all(|anew| anew.right <= anew.asked && anew.left <= anew.asked),
+        "{slip:?}"
+    );
+    assert!(
+        exercise::told::rows(slip, &anew).iter().all(|(name, says)| !name.is_empty() && !says.is_empty())
+    );
+    slip.parts.iter().for_each(handed_in);
     let pages = BrailleFile::from_text(&slip.work).cells();
     let Some(set) = &slip.set else { return };
-    let sheet = Sheet { contracted: set.contracted, ..Sheet::default() };
-    work::mark(&set.text, &pages, sheet).on_lines(sheet);
-    let lines: Vec<Vec<Cell>> = pages.into_iter().flatten().collect();
-    let options = Options { contracted: set.contracted, ..Options::default() };
-    marking::mark_print(&set.prompt(), &lines, &options);
+    work::mark(&set.text, &pages, set.sheet()).on_lines(set.sheet());
 }
 
 /// What the rooms ask of a record that was read.
@@ -166,7 +178,7 @@ fn tells(record: &Record) {
     memories.keeps_pace(now);
     choose::current_unit(&memories, record);
     choose::confusions(record);
-    let told = figures::of(record);
+    let told = figures::of(record, |at| at / 86_400_000);
     assert!((0.0..=1.0).contains(&told.accuracy));
     assert!(told.days.iter().all(|(day, _, _)| !figures::date(*day).is_empty()), "{:?}", told.days);
     figures::per_sign(record);
@@ -215,6 +227,71 @@ pub fn marked(print: &str, written: &[Vec<Cell>], options: &Options) {
     // And anything is right when it is its own key.
     let own = marking::mark(&Expected::from_key(written, options.contracted), written);
     assert!(own.findings.is_empty(), "{written:?} {options:?} {:?}", own.findings);
+}
+
+/// The pages of a manuscript keep to its sheet, and every line of them is told by its rows.
+fn keeps_to_its_sheet(manuscript: &Manuscript) {
+    let sheet = manuscript.sheet();
+    for page in manuscript.lines() {
+        assert!(page.len() <= sheet.lines, "{} lines on {sheet:?}", page.len());
+        assert!(page.iter().all(|line| line.len() <= sheet.cells), "{page:?} on {sheet:?}");
+    }
+    assert!(manuscript.pages().iter().all(|page| page.rows.len() >= page.lines.len()));
+}
+
+/// Any print is laid out on any sheet: the pages keep to it, and laid out anew from the braille on the same sheet or another
+/// they keep to that.
+pub fn laid_out(print: &str, sheet: Sheet, other: Sheet) {
+    let manuscript = Manuscript::from_print(print, sheet);
+    keeps_to_its_sheet(&manuscript);
+    reflowed(&manuscript.lines(), manuscript.sheet(), other);
+}
+
+/// Any pages are laid out anew.
+pub fn reflowed(pages: &[Vec<Vec<Cell>>], old: Sheet, sheet: Sheet) {
+    keeps_to_its_sheet(&reflow::anew(pages, old.bounded(), sheet));
+}
+
+/// Any word is divided within itself, each half with cells of its own.
+pub fn divided(print: &str) {
+    let length = print.chars().count();
+    let mut last = 0;
+    for division in division::divisions(print) {
+        assert!(last <= division.at && division.at <= length, "{print:?} {division:?}");
+        assert!(!division.first.is_empty() && !division.second.is_empty(), "{print:?} {division:?}");
+        last = division.at;
+    }
+    for at in [0, 1, length / 2, length] {
+        assert!(division::halves(print, at).is_none_or(|halves| halves.at == at), "{print:?} {at}");
+    }
+}
+
+/// Any file is checked: every rule is told, and every place lies within the file.
+pub fn checked(text: &str, print: Option<&str>, volume: bool, sheet: Sheet) {
+    let file = BrailleFile::from_text(text);
+    let pages: Vec<usize> = file.pages().map(<[String]>::len).collect();
+    let scope = if volume { Scope::Volume } else { Scope::Piece };
+    let asked = Asked { scope, sheet: sheet.bounded(), print, ..Asked::default() };
+    for item in check::check(&file, &asked) {
+        let page = item.page.map_or(1, |page| page);
+        assert!((1..=pages.len().max(1)).contains(&page), "{text:?} {item:?}");
+        assert!(item.line.is_none_or(|line| line >= 1), "{text:?} {item:?}");
+        assert!(!item.rule.is_empty() && !item.say.is_empty(), "{item:?}");
+    }
+}
+
+/// A sheet made of any bytes, wide enough for a print page's number of eight characters, which is never broken.
+pub fn sheet(bytes: [u8; 3]) -> Sheet {
+    let [cells, lines, how] = bytes;
+    let (cells, lines) = (24 + usize::from(cells % 37), 5 + usize::from(lines % 36));
+    Sheet {
+        cells,
+        lines,
+        contracted: how & 1 == 0,
+        numbered: how & 2 == 0,
+        divide: how & 4 == 0,
+        ..Sheet::default()
+    }
 }
 
 /// Words, numbers and punctuation as prose has them, made of any bytes: those from 224 up end a word.

@@ -10,11 +10,16 @@ use crate::manuscript::layout::Manuscript;
 use crate::manuscript::source::Kind as Block;
 use crate::marking::plant::plant;
 use crate::marking::{self, Expected, Finding, Kind, places};
-use crate::ueb::{Options, register};
+use crate::ueb::{Edition, Options, register};
 
 /// Lays out a text (with its marks) and plants mistakes in it.
 pub fn proof(text: &str, contracted: bool, plants: &Plants) -> Proof {
-    let sheet = Sheet { contracted, numbered: false, ..Sheet::default() };
+    proof_by(text, contracted, Edition::default(), plants)
+}
+
+/// The same by an edition of the rules.
+pub fn proof_by(text: &str, contracted: bool, edition: Edition, plants: &Plants) -> Proof {
+    let sheet = Sheet { contracted, edition, numbered: false, ..Sheet::default() };
     let right = Manuscript::from_print(text, sheet);
     let kinds: Vec<Kind> = plants.kinds.iter().filter_map(|name| Kind::named(name)).collect();
     let rate = f64::from(plants.rate.clamp(1, 200)) / 1000.0;
@@ -30,7 +35,7 @@ pub fn proof(text: &str, contracted: bool, plants: &Plants) -> Proof {
         let seed = (u64::from(plants.seed) << 20) + at as u64;
         let (mut changed, key) = plant(&[cells.to_vec()], &kinds, rate, seed, contracted);
         let changed = changed.pop().unwrap_or_default();
-        let expected = Expected::from_print(&words, &Options { contracted, marks: true });
+        let expected = Expected::from_print(&words, &Options { contracted, marks: true, edition });
         let marked = marking::mark(&expected, std::slice::from_ref(&changed));
         mistakes.push(
             key.into_iter()

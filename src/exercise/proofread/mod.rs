@@ -18,14 +18,14 @@ mod score;
 use std::borrow::Cow;
 use std::ops::Range;
 
-use serde::{Deserialize, Serialize};
+use serde::{Deserialize, Deserializer, Serialize};
 
 use crate::cell::Cell;
 use crate::marking::Kind;
 
 pub use calls::{Call, calls_of_text, calls_to_text};
 pub use kept::Kept;
-pub use make::proof;
+pub use make::{proof, proof_by};
 pub use score::{Came, Score};
 
 /// How the sheet looks.
@@ -65,7 +65,7 @@ pub struct Plants {
     /// About how many mistakes in a thousand cells, 1 to 200.
     pub rate: u16,
     /// The kinds, by name; empty for all.
-    #[serde(skip_serializing_if = "Vec::is_empty")]
+    #[serde(skip_serializing_if = "Vec::is_empty", deserialize_with = "names_of_today")]
     pub kinds: Vec<String>,
     /// Which of the many ways.
     pub seed: u32,
@@ -73,6 +73,17 @@ pub struct Plants {
     pub beside: bool,
     /// How the sheet looks.
     pub look: Look,
+}
+
+/// Names of kinds, each as it is called today; what is the name of none stays.
+fn names_of_today<'de, D: Deserializer<'de>>(from: D) -> Result<Vec<String>, D::Error> {
+    let mut names = Vec::<String>::deserialize(from)?;
+    for name in &mut names {
+        if let Some(kind) = Kind::named(name) {
+            *name = kind.name().to_owned();
+        }
+    }
+    Ok(names)
 }
 
 impl Default for Plants {

@@ -2,73 +2,12 @@
 //! lines around it (from memory; see the module above).
 
 use crate::cell::Cell;
-use crate::manuscript::head::{Head, is_centred};
-use crate::manuscript::source::{Block, Kind};
-use crate::manuscript::work::{MarkedWork, TextLine, end, indent, parts_pages, without_number};
-use crate::manuscript::{GAP, number};
-use crate::marking;
+use crate::manuscript::block::{Block, Kind, What};
+use crate::manuscript::set;
+use crate::manuscript::work::{TextLine, indent};
 
-use super::{Asked, Findings, Outcome};
-
-/// A block of print as it was found on the pages.
-pub(super) struct Found {
-    /// Which block of the print it is.
-    pub block: usize,
-    /// Its first and its last line, in the lines of text.
-    pub first: usize,
-    pub last: usize,
-    /// The cell at which it begins in its first line.
-    pub from: usize,
-}
-
-/// Where each block of print stands, in order; a block whose first word is not there has no place.
-pub(super) fn found(blocks: &[Block], work: &MarkedWork, lines: &[TextLine]) -> Vec<Found> {
-    let places = marking::places(&work.expected, lines);
-    let units = &work.expected.units;
-    let mut out: Vec<Found> = Vec::new();
-    let (mut at, mut print) = (0, 0);
-    for (block, one) in blocks.iter().enumerate().filter(|(_, one)| one.kind != Kind::PrintPage) {
-        let next = print + one.print.chars().count() + 1;
-        let begin = at + units[at..].iter().take_while(|unit| unit.print.end <= print).count();
-        let count = units[begin..].iter().take_while(|unit| unit.print.start + 1 < next).count();
-        let own = begin..begin + count;
-        (at, print) = (own.end, next);
-        let there = |unit: &usize| places[*unit].to > places[*unit].from && !units[*unit].is_space();
-        // The first word tells where the block begins, unless it was left out.
-        let word = own.clone().take_while(|&unit| !units[unit].is_space());
-        let (Some(first), Some(last)) = (word.into_iter().find(there), own.clone().rev().find(there)) else {
-            continue;
-        };
-        let (first, last) = (places[first], places[last]);
-        if out.last().is_none_or(|before| before.last <= first.line) && first.line <= last.line {
-            out.push(Found { block, first: first.line, last: last.line, from: first.from });
-        }
-    }
-    out
-}
-
-/// What a block is called in a finding.
-fn name(kind: Kind) -> &'static str {
-    match kind {
-        Kind::Centred | Kind::Cell5 | Kind::Cell7 => "heading",
-        Kind::Paragraph | Kind::Continued => "paragraph",
-        Kind::Item(..) => "list item",
-        Kind::PrintPage => "print page",
-    }
-}
-
-fn rule(kind: Kind) -> &'static str {
-    if kind.is_heading() { "heading" } else { "paragraph" }
-}
-
-/// Whether a line of text stands in the middle, or as near to it as the page number beside it leaves room for.
-fn in_the_middle(text: &[Cell], whole: &[Cell], width: usize) -> bool {
-    let whole = &whole[..end(whole)];
-    let number = whole.iter().rposition(|cell| cell.is_blank()).map_or(0, |at| at + 1);
-    let room = if whole.len() > text.len() { number.saturating_sub(GAP) } else { width };
-    let before = indent(text);
-    is_centred(before, text.len() - before, width, room)
-}
+use super::place::{Found, in_the_middle, name, rule};
+use super::{Asked, Findings, Outcome, between, fixed};
 
 /// Checks each block that was found.
 pub(super) fn check(
@@ -102,15 +41,17 @@ pub(super) fn check(
             }
             continue;
         }
-        if kind == Kind::Centred {
+        if let Some(right) = set::fixed(&blocks[one.block], asked.sheet) {
+            fixed::check(kind, one, &right, lines, pages, out);
+        } else if kind.is_centred() {
             let off = |line: &&TextLine| !in_the_middle(line.cells, &pages[line.page][line.line], width);
             if let Some(line) = lines[one.first..=one.last].iter().find(off) {
                 let say = format!(
-                    "This heading is centred in print: it has {} blank cells before it and {} after it.",
+                    "This {what} is to be centred: it has {} blank cells before it and {} after it.",
                     indent(line.cells),
                     width.saturating_sub(line.cells.len())
                 );
-                fix(out, "heading", line, say);
+                fix(out, rule(kind), line, say);
             }
         } else if before + 1 != first {
             let say = format!("This {what} begins at cell {}: it begins at cell {first}.", before + 1);
@@ -118,7 +59,16 @@ pub(super) fn check(
         } else {
             runs_over(one, others, what, rule(kind), lines, width, out);
         }
-        blank_lines(blocks, found, at, lines, pages, out);
+        if matches!(kind, Kind::Form(form) if form.what == What::Note) {
+            fixed::note(one, lines, out);
+        }
+        if matches!(kind, Kind::Form(form) if form.what == What::Symbol) {
+            fixed::symbol(&blocks[one.block].print, one, lines, out);
+        }
+        inside(kind, one, lines, out);
+        if let Some(before) = at.checked_sub(1).map(|at| &found[at]) {
+            between::check(blocks, before, one, lines, pages, out);
+        }
         if let Some(next) = found.get(at + 1).filter(|next| kind.is_heading() && next.block == one.block + 1)
         {
             let (line, next) = (&lines[one.last], &lines[next.first]);
@@ -166,194 +116,17 @@ fn runs_over(
     }
 }
 
-/// The blank lines before a block, and inside it.
-fn blank_lines(
-    blocks: &[Block],
-    found: &[Found],
-    at: usize,
-    lines: &[TextLine],
-    pages: &[Vec<Vec<Cell>>],
-    out: &mut Findings,
-) {
-    let one = &found[at];
-    let kind = blocks[one.block].kind;
-    let inside = (one.first + 1..one.last)
-        .find(|&place| lines[place].cells.is_empty() && lines[place - 1].page == lines[place + 1].page);
+/// Blank lines inside a block.
+fn inside(kind: Kind, one: &Found, lines: &[TextLine], out: &mut Findings) {
+    let goes_on = |place: usize| lines[place + 1..=one.last].iter().find(|line| !line.cells.is_empty());
+    let inside = (one.first + 1..one.last).find(|&place| {
+        lines[place].cells.is_empty()
+            && !lines[place - 1].cells.is_empty()
+            && lines[place - 1].page == lines[place].page
+            && goes_on(place).is_some_and(|next| next.page == lines[place].page)
+    });
     if let Some(place) = inside {
         let say = format!("A blank line stands inside this {}.", name(kind));
         out.fix("blank-lines", lines[place].page, lines[place].line, say);
-    }
-    let Some(before) = at.checked_sub(1).map(|at| &found[at]) else { return };
-    let old = blocks[before.block].kind;
-    let (line, above) = (&lines[one.first], &lines[before.last]);
-    let between = above.line + 1..line.line;
-    let parted = pages[line.page]
-        .get(between.clone())
-        .is_some_and(|all| all.iter().any(|row| parts_pages(&row[..end(row)])));
-    if line.page != above.page || parted || before.block + 1 != one.block || before.last >= one.first {
-        return;
-    }
-    let item = |kind| matches!(kind, Kind::Item(..));
-    let list_begins = item(kind) && !item(old) && !matches!(old, Kind::Cell5 | Kind::Cell7);
-    let asked = kind.is_heading() || old == Kind::Centred || (item(old) && !item(kind)) || list_begins;
-    let blank = between.len();
-    let what = name(kind);
-    if asked && blank == 0 {
-        let say = match (old, kind.is_heading()) {
-            (Kind::Centred, _) => "A blank line belongs after the centred heading.".to_owned(),
-            (_, true) => "A blank line belongs before this heading.".to_owned(),
-            _ if item(old) => "A blank line belongs after the list.".to_owned(),
-            _ => "A blank line belongs before the list.".to_owned(),
-        };
-        out.fix("blank-lines", line.page, line.line, say);
-    } else if !asked && blank == 1 {
-        let say = format!("No blank line belongs before this {what}.");
-        out.fix("blank-lines", line.page, line.line.saturating_sub(1), say);
-    }
-}
-
-/// The print page numbers at the right end of the first lines, and the lines that part print pages.
-pub(super) fn print_pages(
-    blocks: &[Block],
-    found: &[Found],
-    lines: &[TextLine],
-    pages: &[Vec<Vec<Cell>>],
-    width: usize,
-    out: &mut Findings,
-) {
-    // The number that the print page of each block has, and the braille page where it begins.
-    let mut now: Option<(&str, usize)> = None;
-    let mut due: Option<&str> = None;
-    let mut block = 0;
-    let mut shown = vec![None::<String>; pages.len()];
-    let mut reached = 0;
-    for (at, one) in found.iter().enumerate() {
-        while block < one.block {
-            if blocks[block].kind == Kind::PrintPage {
-                due = Some(&blocks[block].print);
-            }
-            block += 1;
-        }
-        let page = lines[one.first].page;
-        // Pages that the print page before goes on over.
-        go_on(&mut shown, reached..page + usize::from(due.is_none()), now);
-        if let Some(label) = due.take() {
-            let above = at.checked_sub(1).map(|at| &lines[found[at].last]).filter(|line| line.page == page);
-            now = Some((label, page));
-            match above {
-                None => shown[page] = Some(run_on(label, 0)),
-                Some(above) if label != number::MADE && !label.is_empty() => {
-                    shown[page] = shown[page].take().or(Some(String::new()));
-                    part(label, page, above.line + 1..lines[one.first].line, pages, out);
-                }
-                Some(_) => {}
-            }
-        }
-        let last = lines[one.last].page;
-        go_on(&mut shown, page + 1..last + 1, now);
-        reached = last;
-    }
-    for (page, label) in shown.iter().enumerate() {
-        let Some(label) = label.as_ref().filter(|label| !label.is_empty()) else { continue };
-        let first = pages[page].first().map(Vec::as_slice).unwrap_or_default();
-        let first = &first[..end(first)];
-        let from = first.iter().rposition(|cell| cell.is_blank()).map_or(0, |at| at + 1);
-        let apart = from < GAP || first[from - GAP..from].iter().all(|cell| cell.is_blank());
-        let say = if first[from..] != number::cells(label) {
-            match number::label(&first[from..]).filter(|_| apart) {
-                Some(there) => format!("Print page {label} stands here, and the first line says {there}."),
-                None => format!("The print page number {label} belongs at the right end of the first line."),
-            }
-        } else if !apart {
-            format!("At least {GAP} blank cells belong before the print page number.")
-        } else if first.len() != width {
-            format!("The print page number ends at cell {}: it belongs at the right end.", first.len())
-        } else {
-            continue;
-        };
-        out.fix("print-page", page, 0, say);
-    }
-}
-
-/// Pages that the print page at hand goes on over, where nothing else was found for them.
-fn go_on(shown: &mut [Option<String>], pages: std::ops::Range<usize>, now: Option<(&str, usize)>) {
-    let Some((label, from)) = now else { return };
-    for (page, shown) in shown.iter_mut().enumerate().take(pages.end).skip(pages.start) {
-        shown.get_or_insert_with(|| run_on(label, page - from));
-    }
-}
-
-fn run_on(label: &str, times: usize) -> String {
-    if label == number::MADE { String::new() } else { number::run_on(label, times) }
-}
-
-/// A line of dots 3-6 with the new number belongs between two print pages.
-fn part(
-    label: &str,
-    page: usize,
-    between: std::ops::Range<usize>,
-    pages: &[Vec<Vec<Cell>>],
-    out: &mut Findings,
-) {
-    let rows = pages[page].get(between.clone()).unwrap_or_default();
-    let row = rows.iter().position(|row| parts_pages(&row[..end(row)]));
-    match row.map(|at| (between.start + at, &rows[at])) {
-        None => {
-            let say = format!(
-                "Print page {label} begins here: a line of dots 3-6 with its number belongs before it."
-            );
-            out.fix("print-page", page, between.end, say);
-        }
-        Some((line, row)) if !row[..end(row)].ends_with(&number::cells(label)) => {
-            out.fix(
-                "print-page",
-                page,
-                line,
-                format!("Print page {label} begins here, and the line has another number."),
-            );
-        }
-        Some(_) => {}
-    }
-}
-
-/// The running head on every page but the title page.
-pub(super) fn running_head(
-    head: &Head,
-    print: &str,
-    pages: &[Vec<Vec<Cell>>],
-    asked: &Asked,
-    out: &mut Findings,
-) {
-    if head.cells.is_empty() {
-        return;
-    }
-    for (page, lines) in pages.iter().enumerate() {
-        if page == 0 && crate::manuscript::work::label(lines).as_deref() == Some("t1") {
-            continue;
-        }
-        let first = lines.first().map(Vec::as_slice).unwrap_or_default();
-        let first = &first[..end(first)];
-        let alone = without_number(first, asked.sheet, None);
-        let there = &alone[indent(alone)..];
-        if there != head.cells {
-            let words = |cells: &[Cell]| -> Vec<Vec<Cell>> {
-                cells.split(|c| c.is_blank()).map(<[Cell]>::to_vec).collect()
-            };
-            if head.cut && !there.is_empty() && words(there).first() == words(&head.cells).first() {
-                let say = format!(
-                    "The running head “{print}” is too long for its line: is it cut short well here?"
-                );
-                out.put("running-head", Outcome::YourCall, Some((page, 0)), say);
-            } else {
-                out.fix(
-                    "running-head",
-                    page,
-                    0,
-                    format!("The running head “{print}” belongs on the first line."),
-                );
-            }
-        } else if !in_the_middle(alone, first, asked.sheet.cells) {
-            out.fix("running-head", page, 0, "The running head is not centred.");
-        }
     }
 }

@@ -10,10 +10,20 @@ use crate::marking::Kind;
 use super::file::BrailleFile;
 use super::head::Head;
 use super::layout::Manuscript;
-use super::{Sheet, source, work};
+use super::rules::{self, RULES, Rule};
+use super::told::Told;
+use super::{Profile, Sheet, made, source, volumes, work};
 
+mod alone;
+mod between;
+mod change;
+mod filled;
+mod fixed;
 mod form;
+mod head;
 mod numbers;
+mod place;
+mod print_pages;
 mod shape;
 mod volume;
 
@@ -38,6 +48,15 @@ pub struct Asked<'a> {
     pub print: Option<&'a str>,
     /// Whether the learner has said that the print copy of the title page lies in front of it.
     pub print_copy: bool,
+    /// The numbers or the names of the [`rules`] that the learner's course does not have.
+    pub off: &'a [String],
+}
+
+impl Asked<'_> {
+    /// Whether the learner's course has a rule.
+    pub fn has(&self, rule: &str) -> bool {
+        !self.off.iter().any(|name| rules::by_name(name).is_some_and(|off| off.key == rule))
+    }
 }
 
 /// What came of one rule.
@@ -55,8 +74,12 @@ pub enum Outcome {
 /// One line of the check.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 pub struct Item {
+    /// The rule's number.
+    pub number: u8,
     /// The rule's name.
     pub rule: &'static str,
+    /// Where the rule is from.
+    pub source: &'static str,
     /// What came of it.
     pub result: Outcome,
     /// The page, from 1, where it has a place.
@@ -66,27 +89,6 @@ pub struct Item {
     /// What is the matter, or what was looked at.
     pub say: String,
 }
-
-/// The rules, in the order they are told, and what it means that one passed.
-const RULES: [(&str, &str); 17] = [
-    ("characters", "Every character is one of the 64 cells; no tabs."),
-    ("line-length", "No line is longer than the sheet."),
-    ("page-length", "No page has more lines than the sheet."),
-    ("trailing-blanks", "No line ends in blank cells."),
-    ("blank-lines", "Nowhere more than one blank line."),
-    ("page-number", "Every page has its braille page number at the right end of the last line."),
-    ("page-number-order", "The page numbers follow one another."),
-    ("heading", "Headings stand at their place."),
-    ("heading-at-foot", "No heading is left at the foot of a page."),
-    ("paragraph", "Paragraphs are 3-1, lists 1-3."),
-    ("indicator-at-line-end", "No line ends in a capital or numeric indicator."),
-    ("running-head", "The running head stands on every page."),
-    ("print-page", "The numbers of the print pages stand at their places."),
-    ("title-page", "The title page is there, complete and true to the pages."),
-    ("title-page-print", "The print copy of the title page lies in front of it."),
-    ("special-symbols", "No sign needs a special symbols page."),
-    ("print", "The braille says what the print says."),
-];
 
 /// Places named for one rule; more are counted.
 const NAMED: usize = 50;
@@ -102,7 +104,20 @@ impl Findings {
         say: impl Into<String>,
     ) {
         let (page, line) = (at.map(|at| at.0 + 1), at.map(|at| at.1 + 1));
-        self.0.push(Item { rule, result, page, line, say: say.into() });
+        let (number, source) = rules::by_key(rule).map_or((0, ""), |rule| (rule.number, rule.source));
+        self.0.push(Item { number, rule, source, result, page, line, say: say.into() });
+    }
+
+    /// Whether anything of the layout is told of a page.
+    fn has_page(&self, page: usize) -> bool {
+        let of_page = |item: &&Item| item.page == Some(page + 1) && item.result == Outcome::ToFix;
+        self.0.iter().filter(of_page).any(|item| item.rule != "print")
+    }
+
+    /// Whether anything is told of a line.
+    fn has_line(&self, page: usize, line: usize) -> bool {
+        let told = |item: &Item| item.result == Outcome::ToFix;
+        self.0.iter().any(|item| (item.page, item.line) == (Some(page + 1), Some(line + 1)) && told(item))
     }
 
     fn fix(&mut self, rule: &'static str, page: usize, line: usize, say: impl Into<String>) {
@@ -110,8 +125,63 @@ impl Findings {
     }
 }
 
-/// Checks a braille file. Every rule gives at least one item.
+/// Checks a braille file. Every rule gives at least one item. Several volumes, each behind its title page, are checked one by
+/// one.
 pub fn check(file: &BrailleFile, asked: &Asked) -> Vec<Item> {
+    let prints = asked.print.map(volumes::split).unwrap_or_default();
+    if prints.len() < 2 && (asked.print.is_some() || asked.scope == Scope::Piece) {
+        return volume_of(file, asked);
+    }
+    let parts = by_title_page(file);
+    if prints.len() < 2 && parts.len() < 2 {
+        return volume_of(file, asked);
+    }
+    let mut found = Vec::new();
+    let mut before = 0;
+    for (at, part) in parts.iter().enumerate() {
+        let print = prints.get(at).map(|volume| &*volume.text);
+        let mut own = volume_of(part, &Asked { print, ..asked.clone() });
+        own.retain(|item| item.rule != NOT_SET || item.result == Outcome::Passed);
+        let moved = |item: Item| Item { page: item.page.map(|page| page + before), ..item };
+        found.extend(own.into_iter().map(moved));
+        before += part.pages().count();
+    }
+    let mut out = Findings(found);
+    // Their lines are those of the whole print.
+    not_set(asked.print.map(|print| volumes::told(print, asked.sheet)).unwrap_or_default(), &mut out);
+    if parts.len() < prints.len() {
+        let say = format!(
+            "The print has {} volumes, each with a title page, and here are {}.",
+            prints.len(),
+            parts.len()
+        );
+        out.fix("title-page", before.saturating_sub(1), 0, say);
+    }
+    // A rule has passed where all volumes pass it.
+    let passed = |item: &Item| item.result == Outcome::Passed;
+    let mut items: Vec<Item> = Vec::new();
+    for rule in &RULES {
+        let own: Vec<&Item> =
+            out.0.iter().filter(|item| item.rule == rule.key && asked.has(item.rule)).collect();
+        match own.iter().any(|item| !passed(item)) {
+            true => items.extend(own.into_iter().filter(|item| !passed(item)).cloned()),
+            false => items.extend(own.into_iter().take(1).cloned()),
+        }
+    }
+    items
+}
+
+/// The volumes of a file: each begins with a page numbered t1.
+fn by_title_page(file: &BrailleFile) -> Vec<BrailleFile> {
+    let cells = file.cells();
+    let mut starts: Vec<usize> =
+        (1..cells.len()).filter(|page| work::label(&cells[*page]).as_deref() == Some("t1")).collect();
+    starts.insert(0, 0);
+    starts.push(cells.len());
+    starts.windows(2).map(|two| file.of_pages(two[0]..two[1])).collect()
+}
+
+fn volume_of(file: &BrailleFile, asked: &Asked) -> Vec<Item> {
     let mut out = Findings(Vec::new());
     let sheet = asked.sheet;
     for (page, lines) in file.pages().enumerate() {
@@ -141,6 +211,10 @@ pub fn check(file: &BrailleFile, asked: &Asked) -> Vec<Item> {
     let pages = file.cells();
     numbers::check(&pages, asked, &mut out);
     shape::check(&pages, asked, &mut out);
+    change::check(&pages, asked, &mut out);
+    if asked.print.is_none() {
+        alone::check(&pages, asked, &mut out);
+    }
     if asked.scope == Scope::Volume {
         volume::check(&pages, asked, &mut out);
     }
@@ -156,7 +230,17 @@ pub fn check(file: &BrailleFile, asked: &Asked) -> Vec<Item> {
             out.put("print", result, Some(place), say);
         }
     }
+    not_set(asked.print.map(|print| source::told(print, sheet)).unwrap_or_default(), &mut out);
     told(out.0, asked)
+}
+
+/// The rule that what can't be set falls under.
+const NOT_SET: &str = "not-set";
+
+fn not_set(all: Vec<Told>, out: &mut Findings) {
+    for told in all {
+        out.put(NOT_SET, Outcome::ToFix, None, format!("The print can’t be set as it stands: {told}."));
+    }
 }
 
 /// The form of the pages against what the print asks for.
@@ -167,52 +251,55 @@ fn against(
     asked: &Asked,
     out: &mut Findings,
 ) {
-    let (front, blocks) = source::read(print);
+    let source::Read { front, blocks, .. } = made::read(print, asked.sheet);
     let head = Head::of(&front, blocks.iter(), asked.sheet);
     let lines = work::text_lines(pages, &head.cells, asked.sheet);
-    let found = form::found(&blocks, work, &lines);
+    let found = place::found(&blocks, work, &lines);
     form::check(&blocks, &found, &lines, pages, asked, out);
-    form::print_pages(&blocks, &found, &lines, pages, asked.sheet.cells, out);
-    form::running_head(&head, &front.running_head, pages, asked, out);
+    if asked.sheet.profile == Profile::Full {
+        print_pages::check(&blocks, &found, &lines, pages, asked.sheet.cells, out);
+    }
+    head::check(&head, &front.running_head, pages, asked, out);
+    let headings = found.iter().filter(|one| blocks[one.block].kind.is_heading());
+    let headings: Vec<(usize, usize)> =
+        headings.map(|one| (lines[one.first].page, lines[one.first].line)).collect();
+    head::gap(&head, &headings, pages, asked, out);
+    let right = Manuscript::from_print(print, asked.sheet);
+    filled::check(&right, &blocks, &found, &lines, pages, asked, out);
+    volume::end(&front, pages, asked, out);
 }
 
 /// The items rule by rule; a rule without findings has passed.
 fn told(mut found: Vec<Item>, asked: &Asked) -> Vec<Item> {
     let mut out = Vec::new();
-    let read = asked.print.map(source::read).unwrap_or_default();
-    for (rule, passed) in RULES {
-        let title = rule.starts_with("title-page") && asked.scope == Scope::Piece;
-        let (front, blocks) = &read;
-        let unasked = match rule {
-            "heading" => asked.print.is_none(),
-            "running-head" => front.running_head.is_empty(),
-            "print-page" => blocks.iter().all(|block| block.kind != source::Kind::PrintPage),
-            _ => false,
-        };
-        if title
-            || unasked
-            || (rule == "print" && asked.print.is_none())
-            || (rule == "page-number" && !asked.sheet.numbered)
-        {
-            continue;
-        }
+    let read = asked.print.map(|print| made::read(print, asked.sheet)).unwrap_or_default();
+    let read = (read.front, read.blocks);
+    for &Rule { number, key: rule, says, source } in &RULES {
         let (mut items, others): (Vec<Item>, Vec<Item>) =
             found.into_iter().partition(|item| item.rule == rule);
         found = others;
+        let off = !asked.has(rule);
+        if off || (items.is_empty() && !applies(rule, &read.0, &read.1, asked)) {
+            continue;
+        }
         if items.is_empty() {
             items.push(Item {
+                number,
                 rule,
+                source,
                 result: Outcome::Passed,
                 page: None,
                 line: None,
-                say: passed.to_owned(),
+                say: says.to_owned(),
             });
         }
         let more = items.len().saturating_sub(NAMED);
         items.truncate(NAMED);
         if more > 0 {
             items.push(Item {
+                number,
                 rule,
+                source,
                 result: Outcome::ToFix,
                 page: None,
                 line: None,
@@ -222,6 +309,25 @@ fn told(mut found: Vec<Item>, asked: &Asked) -> Vec<Item> {
         out.extend(items);
     }
     out
+}
+
+/// Whether a rule was looked at, so that nothing found means that it passed.
+fn applies(rule: &str, front: &source::Front, blocks: &[source::Block], asked: &Asked) -> bool {
+    let has = |form: &str| blocks.iter().any(|block| place::rule(block.kind) == form);
+    match rule {
+        "title-page" | "title-page-print" => asked.scope == Scope::Volume,
+        "heading" | "print" | "not-set" | "page-short" | "division" => asked.print.is_some(),
+        "running-head" | "head-gap" => !front.running_head.is_empty(),
+        "print-page" | "page-change" => {
+            asked.sheet.profile == Profile::Full
+                && blocks.iter().any(|block| block.kind == source::Kind::PrintPage)
+        }
+        "page-number" | "page-number-order" => asked.sheet.numbered,
+        "verse" | "play" | "letter" | "quotation" | "break" | "box" | "notes" | "contents" | "table"
+        | "transcribers-note" | "line-numbers" => has(rule),
+        "end-of-volume" => asked.scope == Scope::Volume && !matches!(&*front.volumes, "" | "1"),
+        _ => true,
+    }
 }
 
 /// The items once the learner has said whether the print copy of the title page lies in front of it.

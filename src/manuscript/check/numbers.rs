@@ -2,7 +2,7 @@
 
 use crate::cell::Cell;
 use crate::manuscript::work::end;
-use crate::manuscript::{GAP, number};
+use crate::manuscript::{GAP, number, source};
 
 use super::{Asked, Findings, Outcome, Scope};
 
@@ -11,6 +11,10 @@ pub(super) fn check(pages: &[Vec<Vec<Cell>>], asked: &Asked, out: &mut Findings)
         return;
     }
     let mut before: Option<(Option<char>, u32)> = None;
+    let mut due: Option<(Option<char>, u32)> = None;
+    // Volumes behind the first may number on.
+    let front = asked.print.map(|print| source::read_for(print, asked.sheet).front).unwrap_or_default();
+    let later_volume = front.volume.parse().is_ok_and(|volume: u32| volume > 1);
     for (page, lines) in pages.iter().enumerate() {
         let Some(last) = lines.iter().rposition(|line| end(line) > 0) else {
             out.fix("page-number", page, 0, "This page is empty and has no number.");
@@ -31,6 +35,7 @@ pub(super) fn check(pages: &[Vec<Vec<Cell>>], asked: &Asked, out: &mut Findings)
                 false => "No braille page number ends the last line.",
             };
             out.put("page-number", result, Some((page, last.max(lines.len() - 1))), say);
+            before = before.map(|(letter, number)| (letter, number + 1));
             continue;
         };
         if number::at_end(&lines[last]).is_none() {
@@ -55,19 +60,27 @@ pub(super) fn check(pages: &[Vec<Vec<Cell>>], asked: &Asked, out: &mut Findings)
             Some('p') => 1,
             _ => 2,
         };
+        // What follows is measured by the right number, or goes on from a wrong one that was told.
+        let follows = |old: (Option<char>, u32)| match rank(old.0) == rank(letter) {
+            true => count == old.1 + 1,
+            false => rank(old.0) < rank(letter) && count == 1,
+        };
+        let later = letter.is_none() && later_volume;
         let good = match before {
-            None => true,
-            Some((old, n)) if rank(old) == rank(letter) => count == n + 1,
-            Some((old, _)) => rank(old) < rank(letter) && (rank(letter) == 2 || count == 1),
+            None => count == 1 || later,
+            Some(old) => follows(old) || due.is_some_and(follows) || (later && rank(old.0) < 2),
         };
         if !good {
-            out.fix(
-                "page-number-order",
-                page,
-                last,
-                format!("{label} does not follow the number of the page before."),
-            );
+            let say = match before {
+                None => format!("The first page is numbered {label}: numbers begin with 1."),
+                Some(_) => format!("{label} does not follow the number of the page before."),
+            };
+            out.fix("page-number-order", page, last, say);
         }
+        due = match (good, before) {
+            (false, Some((old, n))) => Some((old, n + 1)),
+            _ => None,
+        };
         before = Some((letter, count));
     }
 }

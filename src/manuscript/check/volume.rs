@@ -3,12 +3,13 @@
 
 use crate::cell::Cell;
 use crate::manuscript::head::is_centred;
-use crate::manuscript::set::options;
-use crate::manuscript::work::{end, indent, label};
+use crate::manuscript::made::is_special;
+use crate::manuscript::set::mention;
+use crate::manuscript::work::{end as work_end, indent, label};
 use crate::manuscript::{number, source, title};
 use crate::ueb;
 
-use super::{Asked, Findings, Outcome};
+use super::{Asked, Findings, Outcome, Scope};
 
 pub(super) fn check(pages: &[Vec<Vec<Cell>>], asked: &Asked, out: &mut Findings) {
     print_copy(asked, out);
@@ -16,7 +17,7 @@ pub(super) fn check(pages: &[Vec<Vec<Cell>>], asked: &Asked, out: &mut Findings)
         out.fix("title-page", 0, 0, "The first page is to be the title page, numbered t1.");
         return;
     };
-    if title.iter().filter(|line| end(line) > 0).count() < 4 {
+    if title.iter().filter(|line| work_end(line) > 0).count() < 4 {
         out.fix(
             "title-page",
             0,
@@ -40,7 +41,7 @@ pub(super) fn check(pages: &[Vec<Vec<Cell>>], asked: &Asked, out: &mut Findings)
     }
     // Each line stands in the middle.
     for (at, line) in named.iter().enumerate() {
-        let (before, length) = (indent(line), end(line));
+        let (before, length) = (indent(line), work_end(line));
         if length > 0 && !is_centred(before, length - before, asked.sheet.cells, asked.sheet.cells) {
             out.fix("title-page", 0, at, "This line of the title page is not centred.");
         }
@@ -52,9 +53,9 @@ pub(super) fn check(pages: &[Vec<Vec<Cell>>], asked: &Asked, out: &mut Findings)
 
 /// With the print at hand: every part that its fields give, in their order, and the volume and the print pages.
 fn parts(print: &str, labels: &[String], words: &[&[Cell]], asked: &Asked, out: &mut Findings) {
-    let (front, blocks) = source::read(print);
+    let source::Read { front, blocks, .. } = source::read_for(print, asked.sheet);
     let place = |print: &str, from: usize| -> Option<usize> {
-        let cells = ueb::transcribe(print, &options(asked.sheet));
+        let cells = ueb::transcribe(print, &asked.sheet.options());
         let part: Vec<&[Cell]> =
             cells.split(|cell| cell.is_blank()).filter(|word| !word.is_empty()).collect();
         let run = words.get(from..)?.windows(part.len().max(1)).position(|run| run == part)?;
@@ -96,28 +97,52 @@ fn parts(print: &str, labels: &[String], words: &[&[Cell]], asked: &Asked, out: 
     }
 }
 
+/// Where there is more than one volume, the last page says that this one ends.
+pub(super) fn end(front: &source::Front, pages: &[Vec<Vec<Cell>>], asked: &Asked, out: &mut Findings) {
+    let Some(say) = front.end().filter(|_| asked.scope == Scope::Volume) else { return };
+    let cells = ueb::transcribe(&say, &asked.sheet.options());
+    let last = pages.len().saturating_sub(1);
+    let there = pages.last().is_some_and(|page| {
+        page.iter().any(|line| line[indent(line)..work_end(line).max(indent(line))] == cells)
+    });
+    if !there {
+        out.fix("end-of-volume", last, 0, format!("The last page of text ends with “{say}”, in the middle."));
+    }
+}
+
 /// The rule that the learner alone can answer for.
 pub(super) const PRINT_COPY: &str = "title-page-print";
 
 pub(super) fn print_copy(asked: &Asked, out: &mut Findings) {
     if !asked.print_copy {
-        let say = "Does the print copy of the title page lie in front of it? It is what most people forget.";
+        let say = "Does the print copy of the title page lie in front of it?";
         out.put(PRINT_COPY, Outcome::YourCall, None, say);
     }
 }
 
 /// Signs that a reader may not know are listed on a special symbols page, among the pages numbered t.
 pub(super) fn symbols(pages: &[Vec<Vec<Cell>>], asked: &Asked, out: &mut Findings) {
-    let read = ueb::ReadOptions { contracted: asked.sheet.contracted, ..ueb::ReadOptions::default() };
+    let read = ueb::ReadOptions {
+        contracted: asked.sheet.contracted,
+        edition: asked.sheet.edition,
+        ..ueb::ReadOptions::default()
+    };
     let mut seen = std::collections::HashSet::new();
     for (page, lines) in pages.iter().enumerate() {
+        for line in lines {
+            let own = &line[indent(line)..];
+            let end = own.iter().position(|cell| cell.is_blank()).unwrap_or(own.len());
+            if let Some(symbol) = own[..end].strip_prefix(&mention()[..]) {
+                seen.extend(
+                    ueb::register::signs().iter().filter(|sign| sign.cells == symbol).map(|sign| sign.key),
+                );
+            }
+        }
         let listed = label(lines).is_some_and(|label| label.starts_with('t'));
         for (at, line) in lines.iter().enumerate() {
             for piece in ueb::read(line, &read).pieces {
                 let Some(sign) = piece.sign.map(ueb::register::get) else { continue };
-                let unusual =
-                    matches!(sign.class, ueb::Class::Modifier | ueb::Class::Greek | ueb::Class::Technical);
-                if unusual && seen.insert(sign.key) && !listed {
+                if is_special(sign) && seen.insert(sign.key) && !listed {
                     let say =
                         format!("{} stands here first: does it belong on a special symbols page?", sign.name);
                     out.put("special-symbols", Outcome::YourCall, Some((page, at)), say);

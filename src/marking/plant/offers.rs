@@ -51,7 +51,7 @@ pub(super) fn offers(asked: &Expected, unit: usize) -> Vec<Offer> {
             offers.contraction();
             offers.barred();
             offers.prefix();
-            offers.retired();
+            offers.older();
             offers.sign();
         }
     }
@@ -112,6 +112,25 @@ impl Offers<'_> {
             twice.extend_from_slice(&self.asked.cells[whole.clone()]);
             self.add(Kind::Added, whole.end..whole.end, twice, 1);
         }
+        let before = self.word_before();
+        let plain = |word: &Range<usize>| {
+            let units = &self.asked.units[word.clone()];
+            let class = |unit: &super::super::expected::Unit| unit.class();
+            !units.is_empty()
+                && units.iter().all(|unit| {
+                    class(unit).is_some_and(|class| class == Class::Letter || class.is_contraction())
+                })
+        };
+        if plain(&before) && plain(&word) {
+            let (first, second) = (self.asked.cells_of(&before), self.asked.cells_of(&word));
+            let by = [&self.asked.cells[second.clone()], &[Cell::BLANK], &self.asked.cells[first.clone()]];
+            self.add(Kind::WordOrder, first.start..second.end, by.concat(), 1);
+        }
+    }
+
+    fn word_before(&self) -> Range<usize> {
+        let units = &self.asked.units[..self.unit];
+        units.iter().rposition(|unit| unit.is_space()).map_or(0, |at| at + 1)..self.unit
     }
 
     fn word(&self, from: usize) -> Range<usize> {
@@ -122,7 +141,7 @@ impl Offers<'_> {
     fn shapes(&mut self) {
         for at in self.cells() {
             let cell = self.asked.cells[at];
-            // Mirrored pairs of two roots are what beginners mix up most.
+            // Mirrored pairs of two roots are mixed up (common practice).
             let pair = cell.mirror() != cell && !cell.is_prefix() && !cell.mirror().is_prefix();
             self.add(Kind::Mirrored, at..at + 1, vec![cell.mirror()], if pair { 12 } else { 3 });
             for rows in [1, -1, 2, -2] {
@@ -143,7 +162,7 @@ impl Offers<'_> {
     fn indicator(&mut self) {
         let cells = self.cells();
         let text = cell::to_ascii(&self.own());
-        // A number again after a hyphen or a space: the indicator that is forgotten most.
+        // A number again after a hyphen or a space: the place where it is forgotten (common practice).
         let again = text == "#"
             && matches!(self.before(), Some(Class::Space | Class::Punctuation | Class::Symbol))
             && self.class_of(self.unit.checked_sub(2)) == Some(Class::Digit);
@@ -246,9 +265,9 @@ impl Offers<'_> {
         }
     }
 
-    fn retired(&mut self) {
+    fn older(&mut self) {
         let start = self.asked.units[self.unit].print.start;
-        for old in spelling::retired() {
+        for old in spelling::older() {
             let print = self.asked.print.get(start..start + old.print.len()).unwrap_or_default();
             if print.len() != old.print.len()
                 || print.iter().zip(&old.print).any(|(a, b)| spelling::plain(*a) != *b)
@@ -261,7 +280,7 @@ impl Offers<'_> {
                 continue;
             };
             let cells = self.asked.cells_of(&(self.unit..self.unit + count + 1));
-            self.add(Kind::RetiredSign, cells, old.cells.clone(), 5);
+            self.add(Kind::OlderSign, cells, old.cells.clone(), 5);
         }
     }
 

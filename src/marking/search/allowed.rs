@@ -27,6 +27,8 @@ impl Grid<'_> {
         if !others.contains(&asked.as_str()) || apostrophe {
             return;
         }
+        // Where quotations stand within others, which marks are the predominant ones is plain (7.6.1, 7.6.2).
+        let settled = section == "7.6" && !self.expected.open.quotes && asked != "'";
         for wrong in [",8", ",0", "^8", "^0"] {
             let side = wrong.ends_with('8') == asked.ends_with('8');
             let known = section != "7.6" || !side || others.contains(&wrong);
@@ -36,7 +38,7 @@ impl Grid<'_> {
                 self.reach(from, cost + QUOTE, (self.after(node), w + cells.len(), PLAIN), Op::QuoteWrong);
             }
         }
-        for other in others.iter().filter(|other| **other != asked) {
+        for other in others.iter().filter(|other| **other != asked && !(settled && **other != "'")) {
             let either = section != "7.6" || *other == "'" || asked == "'";
             let side = either || other.ends_with('8') == asked.ends_with('8');
             let Some(cells) = cell::from_ascii(other).filter(|_| side) else { continue };
@@ -88,8 +90,12 @@ impl Grid<'_> {
         }
     }
 
-    /// Whether a dash or a double hyphen stands before `before` or at `after`: there spacing is free (7.2).
-    pub(super) fn beside_dash(&self, before: usize, after: usize) -> bool {
+    /// Whether a dash or a double hyphen stands before `before` or at `after` and print spaces them now so and now so:
+    /// there spacing is free (7.2.1), as it is at a line's end (7.2.2).
+    pub(super) fn beside_dash(&self, before: usize, after: usize, line_end: bool) -> bool {
+        if !self.expected.open.dashes && !line_end {
+            return false;
+        }
         let hyphen = |at: usize| {
             let unit = self.expected.units.get(at)?;
             match self.expected.print.get(unit.print.clone())? {

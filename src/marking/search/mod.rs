@@ -5,8 +5,8 @@
 //! spacing, then other signs for the same letters, then shapes.
 
 mod allowed;
-
-use std::ops::Range;
+mod story;
+mod words;
 
 use super::lines::Flat;
 use super::regions::Region;
@@ -14,87 +14,23 @@ use super::shape::shapes;
 use super::spelling::{self, Stand};
 use super::{Expected, Kind};
 use crate::cell::{self, Cell};
-use crate::ueb::SignId;
-
-/// What happened at one place.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Op {
-    /// As asked for.
-    Match,
-    /// Otherwise, and as right: the number of the choice, or none for a dash's spacing or grade 1 (5.10, 7.2).
-    Permitted,
-    /// A form that is right or wrong by more than print shows; the section that says so.
-    YourCall(&'static str),
-    /// The sign of a single quotation mark for a double one, or the other way round.
-    QuoteWrong,
-    /// One cell of a sign, by its place in the sign, is another.
-    Shape(u8),
-    /// The sign's first cell, a prefix, is missing.
-    PrefixLost,
-    /// The sign's first cell is another prefix.
-    PrefixWrong,
-    /// An indicator or a terminator is missing.
-    MarkMissing,
-    /// An indicator or a terminator too many.
-    MarkExtra(SignId),
-    /// Another indicator or terminator.
-    MarkWrong(SignId),
-    /// An indicator that UEB dropped.
-    MarkRetired,
-    /// An indicator without one of its cells.
-    MarkBroken,
-    /// No blank cell.
-    SpaceMissing,
-    /// A blank cell too many.
-    SpaceExtra,
-    /// A sign left out; several in a row are one run.
-    LeftOut,
-    /// One cell of a sign left out, by its place in the sign.
-    CellLeftOut(u8),
-    /// A cell too many; several in a row are one run.
-    Added,
-    /// Other signs altogether; several in a row are one run.
-    Replaced,
-    /// Two neighbours in the wrong order.
-    Swapped,
-    /// Words left out.
-    WordsLeftOut,
-    /// Words too many.
-    WordsAdded,
-    /// Another word.
-    WordReplaced,
-    /// A whole word with every cell mirrored.
-    WordMirrored,
-    /// A sign of a spelling that is not the one asked for; several in a row are one run.
-    Spelled(u16),
-    /// The end of a run.
-    Close,
-}
-
-/// One step of a story.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Move {
-    /// What happened.
-    pub op: Op,
-    /// The signs asked for, by their index.
-    pub units: Range<usize>,
-    /// The written cells.
-    pub written: Range<usize>,
-}
+pub use story::{Move, Op};
 
 const MARK: u32 = 100;
 const SPACE: u32 = 100;
 const CALL: u32 = 90;
 const QUOTE: u32 = 95;
 const SPELLED: u32 = 110;
-const RETIRED: u32 = 8;
+const OLDER: u32 = 8;
+/// A wordsign within a longer word: dearer than one letter left out, cheaper than two.
+const WITHIN: u32 = 50;
 const PREFIX: u32 = 121;
 const LEFT_OUT: u32 = 140;
 const ADDED: u32 = 141;
 const REPLACED: u32 = 150;
+/// A blank for a sign.
+const BLANKED: u32 = 165;
 const AGAIN: u32 = 45;
-const WORDS: u32 = 230;
-const WORD_REPLACED: u32 = 300;
 const NEVER: u32 = u32::MAX;
 /// One mistake is looked for first, then two, then any number: most places have one.
 const BOUNDS: [u32; 3] = [170, 330, NEVER - 1];
@@ -125,6 +61,7 @@ struct Slot {
 
 struct Grid<'a> {
     expected: &'a Expected,
+    flat: &'a Flat,
     region: &'a Region,
     /// All cells written, and those of the region.
     all: &'a [Cell],
@@ -171,13 +108,14 @@ pub fn search(expected: &Expected, flat: &Flat, region: &Region) -> Vec<Move> {
     nodes.push(Node { unit: region.units.end, starts: true, next: None });
     let written = &flat.cells[region.written.clone()];
     let best = vec![(NEVER, 0, Op::Match); nodes.len() * (written.len() + 1) * STATES];
-    let mut grid = Grid { expected, region, all: &flat.cells, written, nodes, slots, starts, best, bound: 0 };
+    let mut grid =
+        Grid { expected, flat, region, all: &flat.cells, written, nodes, slots, starts, best, bound: 0 };
     for bound in BOUNDS {
         grid.bound = bound;
         grid.fill();
         let story = grid.story();
         if !story.is_empty() {
-            return story;
+            return grid.other_words(story);
         }
     }
     Vec::new()
@@ -236,7 +174,18 @@ impl Grid<'_> {
     }
 
     fn letter_before(&self, node: usize) -> bool {
-        node.checked_sub(1).and_then(|at| self.nodes[at].next).is_some_and(char::is_alphabetic)
+        let before = match node.checked_sub(1) {
+            Some(at) => self.nodes[at].next,
+            // A region may begin within a long word.
+            None => self
+                .region
+                .units
+                .start
+                .checked_sub(1)
+                .and_then(|unit| self.expected.units.get(unit))
+                .and_then(|unit| self.expected.print.get(unit.print.clone())?.last().copied()),
+        };
+        before.is_some_and(char::is_alphabetic)
     }
 
     /// Other signs for the same print.
@@ -255,20 +204,26 @@ impl Grid<'_> {
             if !fits {
                 continue;
             }
-            let alone = match entry.stand {
-                Stand::Anywhere => true,
-                Stand::Begin => !self.letter_before(node),
-                Stand::Whole => {
-                    !self.letter_before(node) && !self.nodes[end].next.is_some_and(char::is_alphabetic)
-                }
+            let whole =
+                || !self.letter_before(node) && !self.nodes[end].next.is_some_and(char::is_alphabetic);
+            let within = match entry.stand {
+                Stand::Anywhere => false,
+                Stand::Begin if self.letter_before(node) => continue,
+                Stand::Begin => false,
+                Stand::Whole => !whole(),
             };
+            // Within a longer word a wordsign stands for letters that it may not stand for there; an older sign is none.
+            if within && entry.sign.is_none() {
+                continue;
+            }
             // The very sign that is asked for is no other spelling.
             let same = here.starts && end == self.after(node) && {
                 let unit = &self.expected.units[here.unit];
                 self.expected.cells[unit.cells.clone()] == entry.cells[..]
             };
-            if alone && !same {
-                let more = 1 + if entry.sign.is_none() { RETIRED } else { 0 };
+            if !same {
+                let older = if entry.sign.is_none() { OLDER } else { 0 };
+                let more = 1 + older + if within { WITHIN } else { 0 };
                 let to = (end, w + entry.cells.len(), SPELLING);
                 self.reach(from, cost + more, to, Op::Spelled(number));
             }
@@ -336,7 +291,9 @@ impl Grid<'_> {
             }
         }
         if cell.is_blank() {
-            let free = self.has_room(w, unit) || self.beside_dash(unit, unit);
+            let at = self.region.written.start + w;
+            let line_end = || self.flat.has_line_end(at..at + 1);
+            let free = self.has_room(w, unit) || self.beside_dash(unit, unit, line_end());
             let (more, op) = if free { (0, Op::Permitted) } else { (SPACE, Op::SpaceExtra) };
             self.reach(from, cost + more, (node, w + 1, PLAIN), op);
         } else {
@@ -369,7 +326,7 @@ impl Grid<'_> {
             if let (Some(at), None) = (off.next(), off.next()) {
                 let (a, b) = (asked[at], rest[at]);
                 let (more, op) = match shapes(a, b).first() {
-                    _ if a.is_blank() || b.is_blank() => (REPLACED, Op::Shape(at as u8)),
+                    _ if a.is_blank() || b.is_blank() => (BLANKED, Op::Shape(at as u8)),
                     _ if at == 0 && prefixed && !mark && b.is_prefix() => (PREFIX, Op::PrefixWrong),
                     Some(Kind::Mirrored) => (130, Op::Shape(at as u8)),
                     Some(Kind::Shifted) => (131, Op::Shape(at as u8)),
@@ -401,13 +358,13 @@ impl Grid<'_> {
             let old = |cells: &str| {
                 cell::from_ascii(cells).is_some_and(|cells| self.written[w..].starts_with(&cells))
             };
-            let retired = match cell::to_ascii(asked).as_str() {
+            let older = match cell::to_ascii(asked).as_str() {
                 ".1" | ".2" if old(".") => Some(1),
                 ".7" if old("..") => Some(2),
                 _ => None,
             };
-            if let Some(length) = retired {
-                self.reach(from, cost + MARK + 4, (after, w + length, PLAIN), Op::MarkRetired);
+            if let Some(length) = older {
+                self.reach(from, cost + MARK + 4, (after, w + length, PLAIN), Op::MarkOlder);
             }
             let first = self.written.get(w).copied().unwrap_or_default();
             for other in spelling::marks(first) {
@@ -417,7 +374,7 @@ impl Grid<'_> {
                 }
             }
         } else if space {
-            let dash = self.beside_dash(number, number + 1);
+            let dash = self.beside_dash(number, number + 1, false);
             let (more, op) = if dash { (0, Op::Permitted) } else { (SPACE, Op::SpaceMissing) };
             self.reach(from, cost + more, (after, w, PLAIN), op);
         } else {
@@ -431,72 +388,6 @@ impl Grid<'_> {
                 let (to, length) = (self.after(after), asked.len() + next.len());
                 self.reach(from, cost + LEFT_OUT + 3, (to, w + length, PLAIN), Op::Swapped);
             }
-        }
-    }
-
-    /// Whole words left out, added, or in another's place.
-    fn words(&mut self, from: usize, cost: u32, node: usize, w: usize, number: usize) {
-        if cost + WORDS > self.bound {
-            return;
-        }
-        let end = self.region.units.end;
-        let space = |at: usize| self.slots[at - self.region.units.start].space;
-        // Behind a blank a word goes with the blank after it; before one, with that.
-        let starts = number == self.region.units.start || space(number - 1);
-        let begins = w == 0 || self.written[w - 1].is_blank();
-        let mut left = Vec::new();
-        // A sentence without its first word still begins with a capital: its indicator stays.
-        let mark = |at: usize| self.slots[at - self.region.units.start].mark;
-        let first = number > self.region.units.start
-            && mark(number - 1)
-            && (number - 1 == self.region.units.start || space(number - 2));
-        if number < end && (starts || first || space(number)) {
-            let mut at = number;
-            while at < end {
-                let from_blank = usize::from(space(number));
-                let word = (at + from_blank..end).find(|&unit| space(unit)).unwrap_or(end);
-                at = if from_blank == 1 { word } else { (word + 1).min(end) };
-                left.push(at);
-            }
-        }
-        let mut added = Vec::new();
-        let blank = self.written.get(w).is_some_and(|cell| cell.is_blank());
-        if w < self.written.len() && (begins || blank) {
-            let mut at = w;
-            while at < self.written.len() {
-                let skip = usize::from(blank);
-                let cells = &self.written[(at + skip).min(self.written.len())..];
-                let word = cells
-                    .iter()
-                    .position(|cell| cell.is_blank())
-                    .map_or(self.written.len(), |k| at + skip + k);
-                at = if blank { word } else { (word + 1).min(self.written.len()) };
-                added.push(at);
-            }
-        }
-        if starts && begins && !blank && number < end && !space(number) && w < self.written.len() {
-            let word = (number..end).find(|&unit| space(unit)).unwrap_or(end);
-            let cells = &self.written[w..];
-            let length = cells.iter().position(|cell| cell.is_blank()).unwrap_or(cells.len());
-            let to = (self.starts[word - self.region.units.start], w + length, PLAIN);
-            let asked = &self.expected.cells[self.expected.cells_of(&(number..word))];
-            let mirrors = |mut cells: std::slice::Iter<Cell>| {
-                length > 1
-                    && length == asked.len()
-                    && asked.iter().all(|cell| cells.next().map(|c| c.mirror()) == Some(*cell))
-            };
-            if asked != &cells[..length] && mirrors(cells[..length].iter()) {
-                self.reach(from, cost + WORDS, to, Op::WordMirrored);
-            }
-            let more = (120 + 40 * (word - number) as u32).clamp(WORD_REPLACED, 2 * WORDS - 20);
-            self.reach(from, cost + more, to, Op::WordReplaced);
-        }
-        for (more, to) in left.into_iter().enumerate() {
-            let to = (self.starts[to - self.region.units.start], w, PLAIN);
-            self.reach(from, cost + WORDS + 2 * more as u32, to, Op::WordsLeftOut);
-        }
-        for (more, to) in added.into_iter().enumerate() {
-            self.reach(from, cost + WORDS + 2 * more as u32, (node, to, PLAIN), Op::WordsAdded);
         }
     }
 

@@ -4,17 +4,20 @@ use std::rc::Rc;
 
 use yew::prelude::*;
 
-use super::super::held::use_held;
-use super::{DrillProps, no_words};
 use crate::cell::Cell;
-use crate::page::braille_input::{BrailleInput, Given};
-use crate::page::cells_line::CellsLine;
-use crate::page::follow_up::AskAfter;
-use crate::page::learner::{now, seed};
-use crate::page::read_line::ReadLine;
-use crate::page::written::Written;
-use crate::practice::lines;
+use crate::page::browser::clock::{now, seed};
+use crate::page::browser::held::use_held;
+use crate::page::drills::one_box::{self, OneBox};
+use crate::page::drills::props::{DrillProps, no_words};
+use crate::page::drills::read_line::ReadLine;
+use crate::page::learner::settings::use_settings;
+use crate::page::marked::follow_up::AskAfter;
+use crate::page::surface::braille_input::BrailleInput;
+use crate::page::surface::written::{Given, Written};
+use crate::page::widgets::cells_line::{self, CellsLine};
+use crate::page::widgets::fields::use_focus;
 use crate::practice::record::{Direction, Event};
+use crate::practice::{drill, lines};
 use crate::ueb::{self, Options};
 
 /// What the drill needs.
@@ -55,6 +58,10 @@ fn draw(props: &LineDrillProps, chance: &mut fastrand::Rng) -> Option<String> {
 /// The drill.
 #[component]
 pub fn LineDrill(props: &LineDrillProps) -> Html {
+    let settings = use_settings();
+    let (numbers_only, use_one_box) = (settings.dot_numbers_only, settings.one_box);
+    let (props_write, props_back) = (props.write, props.back);
+    let since = use_mut_ref(now);
     let chance = use_mut_ref(|| fastrand::Rng::with_seed(seed()));
     let line = use_held(|| draw(props, &mut chance.borrow_mut()));
     let turn = use_held(u32::default);
@@ -78,19 +85,53 @@ pub fn LineDrill(props: &LineDrillProps) -> Html {
             write: props.write,
             back: props.back,
         };
-        Callback::from(move |(right, says): (bool, String)| {
-            props.drill.on_answer.emit(right);
+        Callback::from(move |(right, says): (Option<bool>, String)| {
+            // Another line asked for is no miss.
+            if let Some(right) = right {
+                props.drill.on_answer.emit(right);
+            }
             said.set(says);
             line.set(draw(&props, &mut chance.borrow_mut()));
             turn.set(*turn + 1);
         })
     };
     let Some(print) = (*line).clone() else { return no_words() };
-    let options = Options { contracted: props.drill.contracted, marks: false };
+    let options = Options { contracted: props.drill.contracted, marks: false, ..Options::default() };
     let cells: Rc<[Cell]> = ueb::transcribe(&print, &options).into();
+    if use_one_box {
+        let asked = if props.write {
+            format!("{print}: write")
+        } else {
+            let drawn = if props.back { crate::keys::slate_order(&cells) } else { cells.to_vec() };
+            format!("{} says?", cells_line::as_text(&drawn, numbers_only))
+        };
+        let on_answer = {
+            let (props, since) = (props.drill.clone(), since.clone());
+            let (write, back) = (props_write, props_back);
+            Callback::from(move |answer: String| {
+                let (judged, direction) = if write {
+                    let written = [one_box::cells_of(&answer)];
+                    (lines::judge_written(&print, props.contracted, &written), Direction::Write)
+                } else {
+                    let direction = if back { Direction::Back } else { Direction::Read };
+                    (lines::judge_read(&print, &cells, props.contracted, &answer), direction)
+                };
+                let ms = now().saturating_sub(since.replace(now()));
+                let answers = lines::answers(&judged, direction, now(), ms, 0);
+                props.learner.add_all(&answers.into_iter().map(Event::Answer).collect::<Vec<_>>());
+                let slip = judged.slips.first().map(|slip| slip.say.clone()).unwrap_or_default();
+                let says =
+                    if judged.right { format!("Right: {print}") } else { format!("It was: {print}. {slip}") };
+                on_next.emit((Some(judged.right), says.clone()));
+                says
+            })
+        };
+        return html! { <div class="drill"><OneBox {asked} {on_answer} /></div> };
+    }
     html! {
         <div class="drill">
             if props.write {
+                <div aria-live="polite" data-copy=""><p id="asked" class="copy">{ print.clone() }</p></div>
                 <WriteLine key={*turn} print={print} drill={props.drill.clone()} {on_next} />
             } else {
                 <ReadLine key={*turn} cells={cells} print={print} contracted={props.drill.contracted} back={props.back} focus=true
@@ -105,7 +146,7 @@ pub fn LineDrill(props: &LineDrillProps) -> Html {
 struct WriteLineProps {
     print: AttrValue,
     drill: DrillProps,
-    on_next: Callback<(bool, String)>,
+    on_next: Callback<(Option<bool>, String)>,
 }
 
 /// One line to write: Enter marks it.
@@ -128,7 +169,7 @@ fn WriteLine(props: &WriteLineProps) -> Html {
                 lines::answers(&judged, Direction::Write, at, at.saturating_sub(*since.borrow()), 0);
             drill.learner.add_all(&answers.into_iter().map(Event::Answer).collect::<Vec<_>>());
             if judged.right {
-                on_next.emit((true, format!("Right: {print}")));
+                on_next.emit((Some(true), format!("Right: {print}")));
             } else {
                 marked.set(Some((judged, at)));
             }
@@ -149,20 +190,28 @@ fn WriteLine(props: &WriteLineProps) -> Html {
         let (mark, marked, on_next, print) =
             (mark.clone(), marked.clone(), props.on_next.clone(), props.print.clone());
         Callback::from(move |_: MouseEvent| {
-            if marked.is_some() { on_next.emit((false, format!("It was: {print}"))) } else { mark() }
+            if marked.is_some() { on_next.emit((Some(false), format!("It was: {print}"))) } else { mark() }
         })
     };
-    let next = super::use_focus(u32::from(marked.is_some()));
-    let asked = ueb::transcribe(&props.print, &Options { contracted: props.drill.contracted, marks: false });
+    let next = use_focus(u32::from(marked.is_some()));
+    let asked = ueb::transcribe(
+        &props.print,
+        &Options { contracted: props.drill.contracted, marks: false, ..Options::default() },
+    );
+    let meant = {
+        let cells: Rc<[Cell]> = asked.as_slice().into();
+        use_callback(cells, |(), cells| cells.clone())
+    };
     html! {
         <>
-            <p class="copy">{ props.print.clone() }</p>
-            <BrailleInput reads={false} autofocus=true given={Given::default()} contracted={Some(props.drill.contracted)} {on_change} />
-            if let Some((judged, at)) = &*marked {
-                <div class="wrong" role="status">
+            <BrailleInput reads={false} autofocus=true asks="asked" {meant} given={Given::default()} contracted={Some(props.drill.contracted)} {on_change} />
+            <div class={classes!(marked.is_some().then_some("wrong"))} role="status">
+                if let Some((judged, _)) = &*marked {
                     <ul>{ for judged.slips.iter().map(|slip| html! { <li>{ &slip.say }</li> }) }</ul>
-                    <p>{ "It is written: " }<CellsLine cells={Rc::from(asked.as_slice())} dot={Some(7.0)} /></p>
-                </div>
+                    <p>{ "It is written: " }<CellsLine cells={Rc::from(asked.as_slice())} dot={Some(7.0)} says={drill::dots(&asked)} /></p>
+                }
+            </div>
+            if let Some((judged, at)) = &*marked {
                 <button type="button" ref={next} class="main" onclick={click}>{ "Next" }</button>{ " " }
                 <AskAfter about={judged.slips.iter().find_map(|slip| slip.ask)} at={*at} />
             } else {

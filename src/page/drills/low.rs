@@ -4,14 +4,14 @@ use std::rc::Rc;
 
 use yew::prelude::*;
 
-use super::super::held::use_held;
-use super::{DrillProps, text_of, use_focus};
-use crate::page::cells_line::{CellsLine, Look};
-use crate::page::learner::{now, seed};
-use crate::page::settings::use_settings;
-use crate::practice::low;
+use crate::page::browser::clock::{now, seed};
+use crate::page::browser::held::use_held;
+use crate::page::drills::props::{DrillProps, EMPTY};
+use crate::page::learner::settings::use_settings;
+use crate::page::widgets::cells_line::{CellsLine, Look};
+use crate::page::widgets::fields::{text_of, use_focus};
 use crate::practice::record::{Answer, Direction};
-use crate::practice::units;
+use crate::practice::{low, units};
 use crate::ueb::register;
 
 const LOOKS: [&str; 3] = ["ink", "raised", "interpoint"];
@@ -47,6 +47,10 @@ pub fn LowDrill(props: &DrillProps) -> Html {
         );
         Callback::from(move |event: SubmitEvent| {
             event.prevent_default();
+            if typed.trim().is_empty() {
+                said.set(EMPTY.to_owned());
+                return;
+            }
             let (right, says) = low::judge(&item, &typed);
             // Booked to a sign of the course that has this shape, if there is one.
             let cell = item.cell();

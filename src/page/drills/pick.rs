@@ -4,10 +4,11 @@ use std::rc::Rc;
 
 use yew::prelude::*;
 
-use super::super::held::use_held;
-use super::DrillProps;
-use crate::page::cells_line::CellsLine;
-use crate::page::learner::{now, seed};
+use crate::page::browser::clock::{now, seed};
+use crate::page::browser::held::use_held;
+use crate::page::drills::props::DrillProps;
+use crate::page::widgets::cells_line::CellsLine;
+use crate::page::widgets::fields::use_focus;
 use crate::practice::record::{Answer, Direction};
 use crate::practice::{choose, drill, lookalike};
 use crate::ueb::register;
@@ -28,7 +29,7 @@ pub fn PickDrill(props: &DrillProps) -> Html {
     let turn = use_held(u32::default);
     let since = use_mut_ref(now);
     let said = use_held(String::new);
-    let node = super::use_focus(0);
+    let node = use_focus(0);
     {
         let since = since.clone();
         use_effect_with(*turn, move |_| *since.borrow_mut() = now());

@@ -2,18 +2,21 @@
 
 use yew::prelude::*;
 
-use super::super::held::use_held;
-use super::{DrillProps, no_words, text_of, use_focus};
-use crate::page::learner::{now, seed};
+use crate::page::browser::clock::{now, seed};
+use crate::page::browser::held::use_held;
+use crate::page::drills::props::{DrillProps, EMPTY, no_words};
+use crate::page::widgets::fields::{text_of, use_focus};
 use crate::practice::record::{Answer, Direction};
 use crate::practice::rules::{self, Item};
+use crate::practice::{clauses, turning};
 
 #[derive(Clone, PartialEq)]
 enum Stage {
     /// Which letters?
     Letters,
-    /// Why is this one not used? The reasons to choose from.
-    Why(usize, Vec<&'static str>),
+    /// Why is this one not used? The reasons to choose from, and whether the letters were told right: that is said after the
+    /// answer, or it would give it away.
+    Why(usize, Vec<&'static str>, bool),
 }
 
 /// The drill.
@@ -21,7 +24,7 @@ enum Stage {
 pub fn RuleDrill(props: &DrillProps) -> Html {
     let chance = use_mut_ref(|| fastrand::Rng::with_seed(seed()));
     let draw = |last: Option<&str>, chance: &mut fastrand::Rng| {
-        props.supply.as_ref().and_then(|supply| rules::next(supply, props.unit, &props.only, last, chance))
+        props.supply.as_ref().and_then(|supply| turning::next(supply, props.unit, &props.only, last, chance))
     };
     let item = use_held(|| draw(None, &mut chance.borrow_mut()));
     let stage = use_held(|| Stage::Letters);
@@ -69,7 +72,7 @@ pub fn RuleDrill(props: &DrillProps) -> Html {
             let new = props
                 .supply
                 .as_ref()
-                .and_then(|supply| rules::next(supply, props.unit, &props.only, Some(last), &mut chance));
+                .and_then(|supply| turning::next(supply, props.unit, &props.only, Some(last), &mut chance));
             item.set(new);
             stage.set(Stage::Letters);
             typed.set(String::new());
@@ -88,15 +91,29 @@ pub fn RuleDrill(props: &DrillProps) -> Html {
         );
         Callback::from(move |event: SubmitEvent| {
             event.prevent_default();
-            let right = rules::judge(&asked, &typed);
-            let sign = asked.used.first().map(|(_, key, _)| *key).or(asked.passed.first().map(|p| p.sign));
-            if let Some(sign) = sign {
-                keep(sign, right, &typed);
+            // Enter on an empty field does nothing.
+            if typed.trim().is_empty() {
+                said.set(vec![EMPTY.to_owned()]);
+                return;
             }
-            said.set(says(&asked, right));
-            match asked.passed.first() {
-                Some(passed) => stage.set(Stage::Why(0, rules::reasons(passed, &mut chance.borrow_mut()))),
-                None => next(&asked.word),
+            let right = rules::judge(&asked, &typed);
+            let section = asked.used.first().map(|(_, _, section)| *section);
+            if let Some(section) = section.or(asked.passed.first().map(|passed| passed.section)) {
+                keep(&clauses::key(section), right, &typed);
+            }
+            let mut chance = chance.borrow_mut();
+            let which = chance.usize(..asked.passed.len().max(1));
+            match asked.passed.get(which) {
+                Some(passed) => {
+                    let reasons = rules::reasons(&asked.word, passed, &mut chance);
+                    said.set(Vec::new());
+                    stage.set(Stage::Why(which, reasons, right));
+                }
+                None => {
+                    drop(chance);
+                    said.set(says(&asked, right));
+                    next(&asked.word);
+                }
             }
         })
     };
@@ -104,11 +121,11 @@ pub fn RuleDrill(props: &DrillProps) -> Html {
         let (stage, said, keep, next, asked) =
             (stage.clone(), said.clone(), keep.clone(), next.clone(), now_asked.clone());
         move |n: usize| {
-            let Stage::Why(which, reasons) = &*stage else { return };
+            let Stage::Why(which, reasons, letters) = &*stage else { return };
             let (Some(passed), Some(reason)) = (asked.passed.get(*which), reasons.get(n)) else { return };
             let right = *reason == passed.why;
-            keep(passed.sign, right, reason);
-            let mut all = (*said).clone();
+            keep(&clauses::key(passed.section), right, reason);
+            let mut all = says(&asked, *letters);
             all.push(format!(
                 "{}{} is not used in {}: {} (section {}).",
                 if right { "Right. " } else { "" },
@@ -124,7 +141,8 @@ pub fn RuleDrill(props: &DrillProps) -> Html {
     let onkeydown = {
         let choose = choose.clone();
         Callback::from(move |event: KeyboardEvent| {
-            if let Ok(n @ 1..=4) = event.key().parse::<usize>() {
+            // A held key answers once.
+            if let (Ok(n @ 1..=4), false) = (event.key().parse::<usize>(), event.repeat()) {
                 event.prevent_default();
                 choose(n - 1);
             }
@@ -146,7 +164,7 @@ pub fn RuleDrill(props: &DrillProps) -> Html {
                         <button class="main" type="submit">{ "Answer" }</button>
                     </form>
                 },
-                Stage::Why(which, reasons) => html! {
+                Stage::Why(which, reasons, _) => html! {
                     <div ref={field} tabindex="-1" role="group" aria-labelledby="why" {onkeydown}>
                         <p id="why">{ format!("Why is {} not used here? Press a number.", now_asked.passed.get(*which).map(|p| p.letters.clone()).unwrap_or_default()) }</p>
                         <ol class="reasons">{ for reasons.iter().enumerate().map(|(n, reason)| {

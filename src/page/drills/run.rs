@@ -4,14 +4,16 @@ use std::rc::Rc;
 
 use yew::prelude::*;
 
-use super::super::held::use_held;
-use super::DrillProps;
 use crate::cell::Cell;
 use crate::keys::Stroke;
 use crate::keys::run::{self, Run};
-use crate::page::braille_input::{BrailleInput, Given};
-use crate::page::cells_line::CellsLine;
-use crate::page::learner::seed;
+use crate::page::browser::clock::seed;
+use crate::page::browser::held::use_held;
+use crate::page::drills::props::DrillProps;
+use crate::page::surface::braille_input::BrailleInput;
+use crate::page::surface::written::Given;
+use crate::page::widgets::cells_line::CellsLine;
+use crate::page::widgets::fields::use_focus;
 use crate::practice::record::Event;
 use crate::ueb::{self, Options};
 
@@ -23,7 +25,7 @@ struct Text {
 }
 
 fn of_words(props: &DrillProps, chance: &mut fastrand::Rng) -> Text {
-    let options = Options { contracted: props.contracted, marks: false };
+    let options = Options { contracted: props.contracted, marks: false, ..Options::default() };
     let words: Vec<String> = (0..5)
         .filter_map(|_| {
             props.supply.as_ref()?.word(props.unit, props.contracted, &[], chance).map(str::to_owned)
@@ -101,19 +103,24 @@ pub fn RunDrill(props: &DrillProps) -> Html {
             report.set(Some(run));
         })
     };
-    let next = super::use_focus(u32::from(report.is_some()));
+    let next = use_focus(u32::from(report.is_some()));
+    let meant = use_callback(text.cells.clone(), |(), cells| Rc::from(cells.as_slice()));
     html! {
         <div class="drill">
             <p class="asks">{ "Write this, as evenly as you can. The clock starts with your first key." }</p>
-            if !text.print.is_empty() { <p class="copy">{ &text.print }</p> }
+            <p class="copy" data-copy="" id="asked" aria-live="polite">{ &text.print }</p>
             <p class="run-text"><CellsLine cells={Rc::from(text.cells.as_slice())} dot={Some(9.0)} /></p>
             if report.is_none() {
-                <BrailleInput key={*turn} reads={false} autofocus=true given={Given::default()} contracted={Some(props.contracted)} {on_stroke} />
+                <BrailleInput key={*turn} reads={false} autofocus=true asks="asked" {meant} given={Given::default()} contracted={Some(props.contracted)} {on_stroke} />
                 <p class="note">{ format!("{} of {} cells", *count, text.cells.len()) }</p>
                 if *count == 0 && !hard.is_empty() && !text.print.is_empty() { <button type="button" class="quiet" onclick={begin(true)}>{ "A run of my hard changes instead" }</button> }
             }
+            <div role="status">
+                if let Some(run) = &*report {
+                    <p class="large">{ format!("{:.0} cells a minute, {} of {} cells right.", run.cells_a_minute(), run.right, text.cells.len()) }</p>
+                }
+            </div>
             if let Some(run) = &*report {
-                <div role="status"><p class="large">{ format!("{:.0} cells a minute, {} of {} cells right.", run.cells_a_minute(), run.right, text.cells.len()) }</p></div>
                 { fingers(run) }
                 { changes(run) }
                 <div class="controls">

@@ -4,15 +4,18 @@ use std::rc::Rc;
 
 use yew::prelude::*;
 
-use super::super::held::use_held;
-use super::slate::Slate;
-use super::{DrillProps, text_of, use_focus};
 use crate::cell::Cell;
 use crate::keys::slate_order;
-use crate::page::braille_input::{BrailleInput, Given};
-use crate::page::cells_line::CellsLine;
-use crate::page::learner::{now, seed};
-use crate::page::written::Written;
+use crate::page::browser::clock::{now, seed};
+use crate::page::browser::held::use_held;
+use crate::page::drills::one_box::{self, OneBox};
+use crate::page::drills::props::{DrillProps, NOTHING};
+use crate::page::drills::slate::Slate;
+use crate::page::learner::settings::use_settings;
+use crate::page::surface::braille_input::BrailleInput;
+use crate::page::surface::written::{Given, Go, Written};
+use crate::page::widgets::cells_line::{self, CellsLine, in_words};
+use crate::page::widgets::fields::{text_of, use_focus};
 use crate::practice::drill::{self, Item};
 use crate::practice::record::{Answer, Direction};
 use crate::practice::{choose, clues};
@@ -45,6 +48,8 @@ struct Before {
 /// The drill.
 #[component]
 pub fn SignDrill(props: &SignDrillProps) -> Html {
+    let settings = use_settings();
+    let (numbers_only, one_box) = (settings.dot_numbers_only, settings.one_box);
     let chance = use_mut_ref(|| fastrand::Rng::with_seed(seed()));
     let item = use_held(|| draw(props, None, &mut chance.borrow_mut()));
     let turn = use_held(u32::default);
@@ -53,6 +58,7 @@ pub fn SignDrill(props: &SignDrillProps) -> Html {
     let written = use_mut_ref(Vec::<Cell>::new);
     let shown = use_held(usize::default);
     let before = use_held(Before::default);
+    let nothing = use_held(bool::default);
     let field = use_focus(*turn);
     {
         // The clock starts when the item is on the screen.
@@ -74,6 +80,7 @@ pub fn SignDrill(props: &SignDrillProps) -> Html {
             before.clone(),
             chance.clone(),
         );
+        let nothing = nothing.clone();
         let props = SignDrillProps { drill: props.drill.clone(), direction: props.direction };
         Callback::from(move |judged: drill::Judged| {
             props.drill.learner.answer(Answer {
@@ -90,16 +97,36 @@ pub fn SignDrill(props: &SignDrillProps) -> Html {
             before.set(Before { says: judged.says, cells: sign.cells.clone(), right: judged.right });
             item.set(draw(&props, Some(sign.key), &mut chance.borrow_mut()));
             typed.set(String::new());
+            nothing.set(false);
             written.borrow_mut().clear();
             shown.set(0);
             turn.set(*turn + 1);
         })
     };
+    let unknown = {
+        let finish = finish.clone();
+        Callback::from(move |_: MouseEvent| {
+            finish.emit(match direction {
+                Direction::Write | Direction::NumbersCell | Direction::Slate => {
+                    drill::judge_cells(sign, direction, &[])
+                }
+                Direction::SayNumbers | Direction::CellNumbers => drill::judge_numbers(sign, ""),
+                _ => drill::judge_meaning(sign, ""),
+            });
+        })
+    };
     let by_hand = matches!(direction, Direction::Write | Direction::NumbersCell);
     let onsubmit = {
         let (finish, typed, written) = (finish.clone(), typed.clone(), written.clone());
+        let nothing = nothing.clone();
         Callback::from(move |event: SubmitEvent| {
             event.prevent_default();
+            // Enter on an empty box is no answer.
+            let empty = if by_hand { written.borrow().is_empty() } else { typed.trim().is_empty() };
+            if empty {
+                nothing.set(true);
+                return;
+            }
             match direction {
                 Direction::Write | Direction::NumbersCell => {
                     finish.emit(drill::judge_cells(sign, direction, &written.borrow()));
@@ -113,7 +140,11 @@ pub fn SignDrill(props: &SignDrillProps) -> Html {
     };
     let oninput = {
         let typed = typed.clone();
-        Callback::from(move |event: InputEvent| typed.set(text_of(&event)))
+        let nothing = nothing.clone();
+        Callback::from(move |event: InputEvent| {
+            nothing.set(false);
+            typed.set(text_of(&event));
+        })
     };
     let on_change = {
         let (written, finish) = (written.clone(), finish.clone());
@@ -142,23 +173,68 @@ pub fn SignDrill(props: &SignDrillProps) -> Html {
     let asks = match direction {
         Direction::Read => "What does it mean?",
         Direction::Back => "The back of a sheet. What does it mean?",
-        Direction::Numbers => "What do these dots mean?",
+        Direction::Numbers => "Which sign has these dots?",
         Direction::Write => "Write it.",
         Direction::NumbersCell => "Write these dots.",
-        Direction::SayNumbers => "Its dot numbers?",
-        Direction::CellNumbers => "Which dots are these?",
+        Direction::SayNumbers | Direction::CellNumbers => "What are its dot numbers?",
         Direction::Slate => "Punch it from the back.",
         Direction::Rule => "",
     };
+    let meant = {
+        let cells: Rc<[Cell]> = sign.cells.as_slice().into();
+        Callback::from(move |()| cells.clone())
+    };
+    if one_box {
+        let cells = cells_line::as_text(
+            &if direction == Direction::Back { slate_order(&sign.cells) } else { sign.cells.clone() },
+            numbers_only,
+        );
+        let asked = match direction {
+            Direction::Read => format!("{cells} means?"),
+            Direction::Back => format!("{cells} from the back means?"),
+            Direction::Numbers => format!("{} mean?", drill::dots(&sign.cells)),
+            Direction::Write => format!("{}: write", drill::asked_as(sign)),
+            Direction::NumbersCell => format!("{}: write", drill::dots(&sign.cells)),
+            Direction::SayNumbers => format!("{}: dots?", drill::asked_as(sign)),
+            Direction::CellNumbers => format!("{cells} dots?"),
+            Direction::Slate => format!("{}: punch, as it reads", drill::asked_as(sign)),
+            Direction::Rule => String::new(),
+        };
+        let on_answer = {
+            let (finish, shown) = (finish.clone(), shown.clone());
+            Callback::from(move |answer: String| {
+                if answer == "?" {
+                    let all = clues::for_sign(sign);
+                    let clue =
+                        all.get((*shown).min(all.len().saturating_sub(1))).map(|clue| clue.text.clone());
+                    shown.set((*shown + 1).min(5));
+                    return clue.unwrap_or_default();
+                }
+                let judged = match direction {
+                    Direction::Write | Direction::NumbersCell | Direction::Slate => {
+                        drill::judge_cells(sign, direction, &one_box::cells_of(&answer))
+                    }
+                    Direction::SayNumbers | Direction::CellNumbers => drill::judge_numbers(sign, &answer),
+                    _ => drill::judge_meaning(sign, &answer),
+                };
+                let says = judged.says.clone();
+                finish.emit(judged);
+                says
+            })
+        };
+        return html! { <div class="drill"><OneBox {asked} {on_answer} /></div> };
+    }
     let shows_cells = matches!(direction, Direction::Read | Direction::Back | Direction::CellNumbers);
+    let drawn = if direction == Direction::Back { slate_order(&sign.cells) } else { sign.cells.clone() };
+    let says = in_words(&drawn, numbers_only, direction != Direction::CellNumbers);
     html! {
         <div class="drill">
             // What is asked is told when it becomes another: the focus may have stayed in the field.
-            <div aria-live="polite">
+            <div aria-live="polite" data-copy="">
             <div id="asked" class="asked" key={*turn}>
                 <p class="asks">{ asks }</p>
                 if shows_cells {
-                    <CellsLine cells={Rc::from(if direction == Direction::Back { slate_order(&sign.cells) } else { sign.cells.clone() })} dot={Some(18.0)} />
+                    <CellsLine cells={Rc::from(drawn.as_slice())} dot={Some(18.0)} says={says} />
                 } else if matches!(direction, Direction::Numbers | Direction::NumbersCell) {
                     <strong class="large">{ drill::dots(&sign.cells) }</strong>
                 } else {
@@ -173,7 +249,8 @@ pub fn SignDrill(props: &SignDrillProps) -> Html {
                 <Slate key={*turn} count={sign.cells.len()} on_done={on_punched} />
             } else if by_hand {
                 <form {onsubmit}>
-                    <BrailleInput key={*turn} reads={false} drill=true autofocus=true given={Given::default()} {on_change} />
+                    <BrailleInput reads={false} drill=true autofocus=true asks="asked" {meant} given={Given { version: *turn, ..Given::default() }}
+                        go={Go { version: *turn, focus: *turn > 0, ..Go::default() }} {on_change} />
                     <div class="controls"><button class="main" type="submit">{ "Answer" }</button></div>
                 </form>
             } else {
@@ -184,11 +261,17 @@ pub fn SignDrill(props: &SignDrillProps) -> Html {
                     <button class="main" type="submit">{ "Answer" }</button>
                 </form>
             }
-            <button class="quiet" type="button" onclick={more}>{ "A clue" }</button>
+            <p role="status" aria-label="Answer">{ if *nothing { NOTHING } else { "" } }</p>
+            <p><button class="quiet" type="button" onclick={more}>{ "A clue" }</button>
+                <button class="quiet" type="button" onclick={unknown}>{ "I do not know" }</button></p>
             <ol class="clues" aria-live="polite">{ for all.iter().take(*shown).map(|clue| html! { <li>{ &clue.text }</li> }) }</ol>
             <p role="status" class={classes!("before", (!before.says.is_empty()).then_some(if before.right { "right" } else { "wrong" }))}>
-                if !before.says.is_empty() { <span class="note">{ "The one before:" }</span> }
-                if !before.cells.is_empty() { <CellsLine cells={Rc::from(before.cells.as_slice())} dot={Some(7.0)} /> }
+                if !before.says.is_empty() { <span class="note">{ "The one before: " }</span> }
+                if !before.cells.is_empty() {
+                    // Heard by its dots: cells alone say little to the ear.
+                    <span aria-hidden="true"><CellsLine cells={Rc::from(before.cells.as_slice())} dot={Some(7.0)} /></span>
+                    <span class="sr">{ drill::dots(&before.cells) }{ ". " }</span>
+                }
                 <span>{ before.says.clone() }</span>
             </p>
         </div>

@@ -2,12 +2,13 @@
 
 use yew::prelude::*;
 
-use super::super::held::use_held;
 use crate::cell::Cell;
 use crate::keys::Key;
-use crate::page::by_number::by_number;
-use crate::page::settings::{Settings, use_settings};
-use crate::page::sheet_text::said_of;
+use crate::page::browser::held::use_held;
+use crate::page::learner::settings::{Settings, use_settings};
+use crate::page::widgets::by_number::by_number;
+use crate::page::widgets::fields::use_focus;
+use crate::page::widgets::sheet_text::said_of;
 
 /// What the slate needs.
 #[derive(Properties, PartialEq)]
@@ -30,7 +31,7 @@ pub fn Slate(props: &SlateProps) -> Html {
     let says = Settings { say_dots: true, ..(*settings).clone() };
     let cells = use_held(|| vec![Cell::BLANK; count]);
     let at = use_held(usize::default);
-    let node = super::use_focus(0);
+    let node = use_focus(0);
     let punch = {
         let cells = cells.clone();
         move |window: usize, dot: u8| {

@@ -6,9 +6,9 @@ use super::sink::Sink;
 use super::tables::tables;
 use super::word::{Before, Mode, Word};
 use crate::cell::Cell;
-use crate::ueb::contract::shortforms::{LONGEST, MOST};
+use crate::ueb::contract::shortforms::{BEGIN, LONGEST, LONGEST_LISTED, MOST_LISTED};
 use crate::ueb::contract::{self, Context, Letter, shortforms};
-use crate::ueb::{ReadOptions, SignId, register};
+use crate::ueb::{Edition, ReadOptions, SignId, register};
 
 /// The shortforms that are read in a letters-sequence of these cells where it stands alone: their cells and signs.
 pub(crate) fn shortforms_in(cells: &[Cell]) -> Vec<(Range<usize>, SignId)> {
@@ -45,6 +45,28 @@ impl<'a> Word<'a> {
         self.shortforms()
     }
 
+    /// A part of a word with a capital in front, which takes its shortforms in the third edition.
+    pub(super) fn part(&mut self) -> bool {
+        self.options.edition == Edition::Third && self.capital_next && self.shortforms()
+    }
+
+    /// Whether another part with a capital in front follows, and the word stands alone (third edition).
+    fn part_after(&self, end: usize) -> bool {
+        let capital = |i: usize| self.at(i) == b',' && !matches!(self.at(i + 1), b',' | b'\'' | b'-');
+        if self.options.edition != Edition::Third || !self.capital_next || !capital(end) {
+            return false;
+        }
+        let mut i = end;
+        while i - end <= LONGEST {
+            match self.letters_sign_at(i, false) {
+                Some(len) => i += len,
+                None if capital(i) => i += 1,
+                None => break,
+            }
+        }
+        self.free_after_affixes(i)
+    }
+
     /// A letters-sequence with shortforms in it, when it is one that is written with just those (10.9.2, 10.9.3).
     fn shortforms(&mut self) -> bool {
         let Some(parts) = self.spelling() else { return false };
@@ -64,7 +86,9 @@ impl<'a> Word<'a> {
         let end = self.letters_with_shortforms()?;
         let mut spelling =
             Spelling { word: self, end, parts: Vec::new(), print: String::new(), shortforms: 0 };
-        spelling.go_on(self.i).then_some(spelling.parts)
+        // The ten shortforms of 10.9.3 leave nothing to try; with others it is a word of the list.
+        let found = spelling.with_the_ten() || end - self.i <= LONGEST_LISTED && spelling.go_on(self.i);
+        found.then_some(spelling.parts)
     }
 
     /// Where the letters-sequence that begins here ends, if the cells of a shortform stand in it and it stands alone.
@@ -78,7 +102,8 @@ impl<'a> Word<'a> {
             any |= self.find(&self.t.short, end).is_some();
             end += len;
         }
-        let whole = end > start && end - start <= LONGEST && self.free_after_affixes(end);
+        let whole =
+            end > start && end - start <= LONGEST && (self.free_after_affixes(end) || self.part_after(end));
         (any && whole).then_some(end)
     }
 
@@ -146,12 +171,58 @@ struct Spelling<'s, 'a> {
 }
 
 impl Spelling<'_, '_> {
+    /// Reads the cells with the ten shortforms that any word may have wherever they stand; false when that is no word.
+    fn with_the_ten(&mut self) -> bool {
+        let mut at = self.word.i;
+        while at < self.end {
+            let Some(part) = self.ten(at).or_else(|| {
+                let (len, print, sign) = self.sign(at)?;
+                Some(Part { len, print, sign, short: false })
+            }) else {
+                break;
+            };
+            at += part.len;
+            self.print.push_str(part.print);
+            self.shortforms += usize::from(part.short);
+            self.parts.push(part);
+        }
+        let found = at == self.end && self.shortforms > 0 && self.is_word();
+        if !found {
+            self.parts.clear();
+            self.print.clear();
+            self.shortforms = 0;
+        }
+        found
+    }
+
+    /// One of the ten at this place, where 10.9.3 lets it stand.
+    fn ten(&self, at: usize) -> Option<Part> {
+        let entries = &self.word.t.short[usize::from(self.word.cells[at].bits())];
+        entries.iter().find_map(|entry| {
+            let (len, print) = (entry.cells.len(), entry.print);
+            if at + len > self.end || !self.word.matches(at, &entry.cells) {
+                return None;
+            }
+            let vowel_follows = || {
+                let next = at + len;
+                next < self.end
+                    && self
+                        .sign(next)
+                        .is_some_and(|(_, print, _)| print.starts_with(['a', 'e', 'i', 'o', 'u', 'y']))
+            };
+            let begins = at == self.word.i && BEGIN.contains(&print.as_bytes());
+            let stands =
+                matches!(print, "braille" | "great") || (print == "children" || begins) && !vowel_follows();
+            stands.then_some(Part { len, print, sign: entry.sign, short: true })
+        })
+    }
+
     /// Reads the cells from `at` on; with the most shortforms first.
     fn go_on(&mut self, at: usize) -> bool {
         if at == self.end {
             return self.shortforms > 0 && self.is_word();
         }
-        if self.shortforms < MOST {
+        if self.shortforms < MOST_LISTED {
             let tables = self.word.t;
             for entry in &tables.short[usize::from(self.word.cells[at].bits())] {
                 if self.word.matches(at, &entry.cells) && at + entry.cells.len() <= self.end {
@@ -234,17 +305,10 @@ impl Spelling<'_, '_> {
         if !["be", "con", "dis"].iter().any(|sign| spelt >= sign.len() && self.print.starts_with(sign)) {
             return false;
         }
-        let letter = |ch| Letter { ch, plain: true, mark_before: false, alone: false };
+        let letter = |ch| Letter { ch, plain: true, mark_before: false, alone: None };
         let letters: Vec<Letter> = self.print.chars().map(letter).collect();
-        let context = Context {
-            word_start: true,
-            word_end: true,
-            standing_alone: true,
-            shortforms: true,
-            needs_upper: false,
-        };
         let mut parts = Vec::new();
-        contract::choose(&letters, &context, &mut parts, None);
+        contract::choose(&letters, &Context::WORD, &mut parts, None);
         parts.first().is_some_and(|part| part.len > 1)
     }
 }

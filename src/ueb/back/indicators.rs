@@ -30,7 +30,10 @@ impl Word<'_> {
                 true
             }
             b'_' if i > 0 && i + 1 == self.cells.len() && !self.last => {
-                self.as_cells(1, self.t.keys.line, "15.1.2", Remark::None);
+                // Print that runs verse on as prose shows its lines' ends by slashes.
+                let print = if self.options.marks { "<br>" } else { " /" };
+                self.out.put(i, i + 1, print, self.t.keys.line, "15.1.2", Remark::None);
+                self.i += 1;
                 true
             }
             b'"' | b'^' if self.other_code() => true,
@@ -70,6 +73,14 @@ impl Word<'_> {
     fn capitals(&mut self) -> bool {
         let (i, next) = (self.i, self.at(self.i + 1));
         let keys = &self.t.keys;
+        // With nothing after it a word or passage indicator waits at the text's end, and elsewhere stands for nothing.
+        let long = self.cells[i..].iter().all(|c| c.to_ascii() == ',').then_some(self.cells.len() - i);
+        if let Some(long @ 2..=3) = long {
+            let remark = if self.last { Remark::Waiting } else { Remark::Unknown };
+            self.as_cells(long, None, "", remark);
+            self.mode.capitals |= long == 3 && !self.last;
+            return true;
+        }
         if self.has(i, ",,,") {
             self.indicator(3, keys.capitals_passage, "8.5");
             self.turn();

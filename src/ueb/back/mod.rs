@@ -9,8 +9,8 @@ mod letters;
 mod live;
 mod memory;
 mod number;
+mod older;
 mod places;
-mod retired;
 mod scripts;
 mod sink;
 mod symbols;
@@ -22,7 +22,7 @@ mod word;
 
 pub(crate) use alone::shortforms_in;
 pub use live::{LiveReading, ReadWord};
-pub use retired::retired_signs;
+pub use older::older_signs;
 pub use waiting::{Waiting, could_become};
 
 use crate::cell::Cell;

@@ -93,9 +93,10 @@ impl Word<'_> {
             b'1' if digit(next).is_some() || matches!(next, 0 | b'"') || self.mode.numeric => {
                 self.graphic(1, ",", keys.comma, Before::Digit);
             }
-            // A row of stops is no decimal point, but numeric mode lasts over two (6.2.1), not over an ellipsis.
-            b'4' if next == b'4' && digit(self.at(i + 2)).is_some() && self.at(i.wrapping_sub(1)) != b'4' => {
-                self.graphic(1, ".", keys.full_stop, Before::Digit);
+            // Numeric mode lasts over stops and commas in a row (6.2.1), not over an ellipsis.
+            b'1' | b'4' if matches!(next, b'1' | b'4') && self.row_within_number() => {
+                let (print, sign) = if c == b'1' { (",", keys.comma) } else { (".", keys.full_stop) };
+                self.graphic(1, print, sign, Before::Digit);
             }
             b'4' if next != b'4' => {
                 let decimal = self.mode.numeric || digit(next).is_some();
@@ -124,6 +125,15 @@ impl Word<'_> {
             }
         }
         true
+    }
+
+    /// Whether a digit follows the row of stops and commas here, and no ellipsis ends it.
+    fn row_within_number(&self) -> bool {
+        let from =
+            self.i - (0..self.i).rev().take_while(|&k| matches!(self.at(k), b'1' | b'4')).take(3).count();
+        let end = (self.i..).find(|&k| !matches!(self.at(k), b'1' | b'4')).unwrap_or(self.i);
+        let ellipsis = end - from > 2 && (end - 3..end).all(|k| self.at(k) == b'4');
+        digit(self.at(end)).is_some() && !ellipsis
     }
 
     fn digit_sign(&self, i: usize) -> Option<SignId> {

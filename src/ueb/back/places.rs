@@ -2,6 +2,7 @@
 
 use super::tables::Entry;
 use super::word::Word;
+use crate::ueb::Edition;
 
 impl<'a> Word<'a> {
     pub(super) fn find<'t>(&self, list: &'t [Vec<Entry>], i: usize) -> Option<&'t Entry> {
@@ -23,6 +24,8 @@ impl<'a> Word<'a> {
                 b',' if matches!(self.at(i + 1), b'7' | b'0' | b'\'') => i += 2,
                 b'"' if self.has(i, "\",-") => return true,
                 b'"' | b'.' | b'_' if self.at(i + 1) == b'>' => i += 2,
+                // The line indicator, before which a word may be contracted by the third edition (15.1.2).
+                b'_' if self.at(i + 1) == 0 && self.options.edition == Edition::Third => return true,
                 b'^' if self.at(i + 1) == b'0' => i += 2,
                 b'.' | b'^' | b'_' | b'@' if self.at(i + 1) == b'\'' => i += 2,
                 b'@' if self.has(i, "@.>") => i += 3,

@@ -1,6 +1,6 @@
 //! Superscripts and subscripts, and how far they go (3.24, 11.4).
 
-use super::super::forward::characters::level;
+use super::super::composed::level;
 use super::word::Word;
 
 /// A superscript or subscript that is open.

@@ -1,6 +1,6 @@
 //! Punctuation and symbols (3, 7).
 
-use super::super::forward::characters::{SHOWN, STRUCK};
+use super::super::composed::{SHOWN, STRUCK};
 use super::scripts::Enclosure;
 use super::tables::Entry;
 use super::word::{Before, Word};

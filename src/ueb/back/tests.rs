@@ -6,16 +6,16 @@ fn say(ascii: &str) -> String {
     read(&cell::from_ascii(ascii).unwrap(), &ReadOptions::default()).print
 }
 
-/// Cells of The Rules of Unified English Braille, second edition: the sections named beside each.
+/// Examples of The Rules of Unified English Braille, second edition, with their sections; the first row is invented.
 #[test]
 fn everyday_prose() {
     for (braille, print) in [
-        (",! #aj3#cj f]ry l1ves f ,hallam ,quay4", "The 10:30 ferry leaves from Hallam Quay."),
-        (",,,pr\\d to 2 a .f.b.k,'", "PROUD TO BE A ΦΒΚ"), // 8.5.3
-        ("his-&-h]s t[els", "his-and-hers towels"),        // 10.5.1
-        (",y %d rcv yr lr tm afn4", "You should receive your letter tomorrow afternoon."), // 10.9.1
-        ("(fice", "office"),                               // 10.10.3
-        ("cr^*eme br^%ul^/ee", "crème brûlée"),            // 4.2.1
+        (",! #aj3#cj f]ry l1ves f ,hallam ,quay4", "The 10:30 ferry leaves from Hallam Quay."), // 6.3, 8.3, 10.1 to 10.6
+        (",,,pr\\d to 2 a .f.b.k,'", "PROUD TO BE A ΦΒΚ"),                                      // 8.5.3
+        ("his-&-h]s t[els", "his-and-hers towels"),                                             // 10.5.1
+        (",y %d rcv yr lr tm afn4", "You should receive your letter tomorrow afternoon."),      // 10.9.1
+        ("(fice", "office"),                                                                    // 10.10.3
+        ("cr^*eme br^%ul^/ee", "crème brûlée"),                                                 // 4.2.1
     ] {
         assert_eq!(say(braille), print);
     }
@@ -32,21 +32,21 @@ fn say_as(ascii: &str, options: &ReadOptions) -> Reading {
     reading
 }
 
-/// The Rules of Unified English Braille, second edition: the section stands beside each. The print is invented; the
-/// cells follow the section.
+/// The Rules of Unified English Braille, second edition: the section stands above each. The print is invented and the
+/// cells follow the section, but for the rows that say "example".
 #[test]
 fn modes_and_indicators() {
     for (braille, print) in [
         // 4.2, 4.3: modifiers and ligatures
         ("h@-<a^6e>r", "hǣr"),
-        (",,o^6edipus", "ŒDIPUS"),
+        (",,o^6edipus", "ŒDIPUS"), // example of 4.3
         (",t^6h", "T͡h"),
         ("t,^6h", "t͡H"),
         ("@-<oo>", "o͞o"),
         // 5.3, 5.5: a grade 1 word ends with its terminator
         (";;d-d-;'dic;n>y", "d-d-dictionary"),
         // 6.2 to 6.10
-        ("#c/h", "⅜"),
+        ("#c/h", "⅜"), // example of 6.2
         ("#b#a/b", "2½"),
         ("#ac/bd", "13⁄24"),
         ("# 4ej quay", " .50 quay"),
@@ -61,7 +61,7 @@ fn modes_and_indicators() {
         (";;8a", "?a"),
         // 8.4: an indicator within the word ends its capitals
         (",,que/.1ion4", "QUESTion."),
-        (",,tv,ont>io", "TVOntario"),
+        (",,tv,ont>io", "TVOntario"), // example of 8.4.2
         // 10.8.2
         (",att5,,;n", "AttenN"),
         // 11.3 to 11.7, in grade 1 mode
@@ -74,11 +74,12 @@ fn modes_and_indicators() {
         (";$#c:,,abc", "△ABC"),
         ("m;9#b", "m²"),
         (",h;5#b,o", "H₂O"),
-        // 3.13, 3.26, 14.2, 15.1.2, 16.2: signs whose print is told elsewhere are kept as cells
+        // 3.13, 3.26, 14.2, 16.2: signs whose print is told elsewhere are kept as cells
         ("! .=^n = 5g", "the ⠘⠝ for eng"),
         ("! #?#ef", "the ⠼⠹56"),
         ("\"(es'_je suis,\") & we", "⠸⠚⠑ ⠎⠥⠊⠎ and we"),
-        ("rose_ red", "rose⠸ red"),
+        // 15.1.2: the end of a line of verse that is set as prose
+        ("rose_ red", "rose / red"),
         ("\"3333", "───"),
     ] {
         let reading = say_as(braille, &ReadOptions::default());
@@ -176,20 +177,20 @@ fn older_books() {
     ] {
         let reading = say_as(braille, &options);
         assert_eq!(reading.print, print, "{braille}");
-        let retired: Vec<&Piece> = reading.pieces.iter().filter(|p| p.remark == Remark::Retired).collect();
-        assert!(!retired.is_empty(), "{braille}");
+        let older: Vec<&Piece> = reading.pieces.iter().filter(|p| p.remark == Remark::Older).collect();
+        assert!(!older.is_empty(), "{braille}");
         assert!(
-            retired.iter().all(|p| p.section.starts_with("1.3") || p.section == "from memory"),
+            older.iter().all(|p| p.section.starts_with("1.3") || p.section == "from memory"),
             "{braille}"
         );
-        // Without the option, nothing is taken for a retired sign.
+        // Without the option, nothing is taken for an older sign.
         let today = say_as(braille, &ReadOptions::default());
-        assert!(today.pieces.iter().all(|p| p.remark != Remark::Retired), "{braille}");
+        assert!(today.pieces.iter().all(|p| p.remark != Remark::Older), "{braille}");
     }
     let marks = ReadOptions { marks: true, ..options.clone() };
     assert_eq!(say_as("..! grey .boat left", &marks).print, "*the grey boat* left");
     assert_eq!(say_as(".boat left", &marks).print, "*boat* left");
-    // What is no retired sign is read as it is today.
+    // What is no older sign is read as it is today.
     for (braille, print) in [
         (",mc,neil", "McNeil"),
         ("! f]ry", "the ferry"),

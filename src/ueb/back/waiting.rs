@@ -14,8 +14,51 @@ use crate::ueb::{ReadOptions, Remark};
 pub struct Waiting {
     /// Its cells, half-open.
     pub cells: Range<usize>,
+    /// What it does, or begins to do, to what comes after it: "capital", "grade 1", a typeform, an accent.
+    pub does: Vec<&'static str>,
     /// The signs that it could still become in this place, in braille order.
     pub could: Vec<SignId>,
+}
+
+/// What an indicator or a modifier does, in a word or two.
+fn does(sign: &register::Sign) -> Option<&'static str> {
+    let named = |begins: &str| sign.key.starts_with(begins);
+    Some(match sign.section.split('.').next()? {
+        "5" => "grade 1",
+        "6" if sign.class == Class::Indicator && sign.section != "6.10" => "number",
+        "8" => "capital",
+        "9" if named("italic") => "italic",
+        "9" if named("boldface") => "bold",
+        "9" if named("underline") => "underline",
+        "9" if named("script") => "script",
+        "9" => "another typeform",
+        "4" if sign.section == "4.3" => "ligature",
+        "4" if sign.class == Class::Modifier => "accent",
+        "15" => "line of verse",
+        _ if sign.section == "3.27" => "transcriber's note",
+        _ => return None,
+    })
+}
+
+/// What these prefixes do or begin to do, each once, the commonest first.
+pub fn functions(prefix: &[Cell]) -> Vec<&'static str> {
+    const ORDER: [&str; 12] = [
+        "capital",
+        "grade 1",
+        "number",
+        "italic",
+        "bold",
+        "underline",
+        "script",
+        "accent",
+        "ligature",
+        "another typeform",
+        "line of verse",
+        "transcriber's note",
+    ];
+    let begins = register::signs().iter().filter(|sign| !prefix.is_empty() && sign.cells.starts_with(prefix));
+    let found: Vec<&str> = begins.filter_map(does).collect();
+    ORDER.into_iter().filter(|word| found.contains(word)).collect()
 }
 
 /// The signs that begin with these cells and go on, wherever they may stand.
@@ -57,5 +100,6 @@ pub(super) fn at_end(word: &[Cell], options: &ReadOptions, mode: Mode) -> Option
         })
         .map(|sign| sign.id)
         .collect();
-    Some(Waiting { cells: last.cells, could })
+    let does = functions(prefix);
+    Some(Waiting { cells: last.cells, does, could })
 }

@@ -71,6 +71,8 @@ pub(super) struct Word<'a> {
     pub capital_next: bool,
     /// Only opening marks since the blank, hyphen or dash before (2.6.2).
     pub lead: bool,
+    /// The letters-sequence began where a sign can stand alone.
+    pub led: bool,
     /// The sign before was an opening bracket.
     pub opened: bool,
     /// Nothing, or a sign with an upper dot, stands before (10.5.1).
@@ -119,6 +121,7 @@ impl<'a> Word<'a> {
             capitals_word: false,
             capital_next: false,
             lead: !numeric,
+            led: false,
             opened: false,
             clear: true,
             before: Before::Nothing,
@@ -219,7 +222,7 @@ impl<'a> Word<'a> {
         match text {
             "*" | "~" | "\\" => true,
             "^" | "_" => self.has(next, "_<"),
-            "<" => self.has(next, "u@>") || self.has(next, "_/u@>"),
+            "<" => ["u@>", "_/u@>", "br@>"].iter().any(|tag| self.has(next, tag)),
             "}" => {
                 let group = |what: &Enclosure| matches!(what, Enclosure::Fraction(_) | Enclosure::Radical(_));
                 !self.scripts.is_empty() || self.enclosures.iter().any(group)
@@ -235,6 +238,7 @@ impl<'a> Word<'a> {
         }
         self.capital_next = false;
         self.grade1_next = false;
+        self.led = before == Before::Letter && (self.led || self.lead);
         self.lead = false;
         self.opened = false;
         self.clear = false;
@@ -265,9 +269,7 @@ impl<'a> Word<'a> {
             let depth = self.enclosures.len();
             if self.mode.other_code {
                 self.in_other_code();
-            } else if OLDER && self.options.older && super::retired::read(self)
-                || self.numeric && self.number()
-            {
+            } else if self.options.older && super::older::read(self) || self.numeric && self.number() {
                 self.settle(true);
             } else if self.indicators() {
                 self.settle(self.enclosures.len() < depth);
@@ -290,7 +292,7 @@ impl<'a> Word<'a> {
             return;
         }
         if !self.grade1() {
-            if self.lead && self.word() {
+            if self.lead && self.word() || self.led && self.part() {
                 return;
             }
             if let Some(entry) = self.find(&self.t.initial, i) {
@@ -316,9 +318,6 @@ impl<'a> Word<'a> {
         }
     }
 }
-
-/// The half of the page that loads first reads no older signs.
-const OLDER: bool = cfg!(feature = "all-rooms");
 
 /// A sign's print in capitals: its first letter, or all of it.
 pub(super) fn capitals(text: &str, all: bool) -> String {

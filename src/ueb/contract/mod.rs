@@ -3,15 +3,20 @@
 //! The engine finds the letters-sequences and asks [`choose`] once for each. Wordsigns that stand for the whole
 //! sequence (10.1, 10.2, 10.5) are the engine's; everything shorter, and shortforms (10.9), is chosen here.
 
+use std::ops::Range;
 use std::sync::OnceLock;
 
 use super::register::{self, Class, SignId};
 
 mod parts;
+mod reasons;
 mod rules;
 pub mod seams;
+mod shortened;
 pub mod shortforms;
 mod table;
+
+pub use shortened::may_be_shortened;
 
 /// One letter of a letters-sequence.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -24,8 +29,9 @@ pub struct Letter {
     /// groupsigns (10.6.5) and final-letter groupsigns (10.8) are barred there, and a contraction may begin here
     /// but not span it.
     pub mark_before: bool,
-    /// The caller keeps this letter out of contractions (the letter itself must be written).
-    pub alone: bool,
+    /// The caller keeps this letter out of contractions (the letter itself must be written), by this section and for
+    /// this reason.
+    pub alone: Option<(&'static str, &'static str)>,
 }
 
 /// What stands around a letters-sequence.
@@ -42,6 +48,20 @@ pub struct Context {
     pub shortforms: bool,
     /// Nothing else in the symbols-sequence is written with an upper dot: 10.6.8 and 10.10.10.
     pub needs_upper: bool,
+    /// Before this letter the word is divided between two lines (10.13).
+    pub divided: Option<usize>,
+}
+
+impl Context {
+    /// A whole word that stands alone.
+    pub const WORD: Context = Context {
+        word_start: true,
+        word_end: true,
+        standing_alone: true,
+        shortforms: true,
+        needs_upper: false,
+        divided: None,
+    };
 }
 
 /// One sign chosen, and how many letters it takes.
@@ -71,9 +91,14 @@ pub struct Passed {
 }
 
 /// Whether parts of a compound meet before this letter of a word in lower case, as far as the lexicon and the list of
-/// parts know.
+/// parts know, or an h there is sounded: mis-hap.
 pub fn parts_meet(word: &[u8], at: usize) -> bool {
-    parts::meet(word, at) || seams::of(word).parts_meet(at)
+    parts::meet(word, at) || seams::of(word).parts_meet(at) || rules::h_is_sounded(word, at)
+}
+
+/// Whether a word in lower case may begin a compound, as far as the list of parts knows.
+pub fn begins_compounds(word: &[u8]) -> bool {
+    parts::is_first(word)
 }
 
 /// A contraction that may stand for part of a word.
@@ -139,6 +164,13 @@ fn candidates() -> &'static Candidates {
 /// bits.
 const CELL: u32 = 1 << 8;
 
+impl Candidate {
+    /// Its place in the order of preference, before these letters of the word.
+    fn preference(&self, rest: &[u8]) -> u32 {
+        preference(self.class, self.letters, rest)
+    }
+}
+
 fn preference(class: Class, letters: &[u8], rest: &[u8]) -> u32 {
     match class {
         Class::StrongContraction => 0,
@@ -188,7 +220,7 @@ pub fn choose(letters: &[Letter], context: &Context, out: &mut Vec<Part>, passed
     };
     let (mut inner_mark, mut unusual) = (false, false);
     for (i, (byte, letter)) in word.iter_mut().zip(letters).enumerate() {
-        let usual = letter.plain && !letter.alone && letter.ch.is_ascii_lowercase();
+        let usual = letter.plain && letter.alone.is_none() && letter.ch.is_ascii_lowercase();
         *byte = if usual { letter.ch as u8 } else { b'?' };
         unusual |= !usual;
         inner_mark |= i > 0 && letter.mark_before;
@@ -202,6 +234,7 @@ pub fn choose(letters: &[Letter], context: &Context, out: &mut Vec<Part>, passed
     let table = candidates();
     let mut refused: Vec<Passed> = Vec::new();
     let wanted = passed.is_some();
+    let mut ways = reasons::Ways::new();
     // From the end: the least cost of writing the letters from each place on, and the sign that begins it.
     let mut near = shortforms.len();
     for at in (0..n).rev() {
@@ -214,7 +247,21 @@ pub fn choose(letters: &[Letter], context: &Context, out: &mut Vec<Part>, passed
         if let Some(place) = shortforms.get(near).filter(|place| place.at == at) {
             let cost = best[at + place.len].cost;
             best[at] = Step { cost, len: place.len as u8, sign: Some(place.sign) };
+            if wanted {
+                ways.push((at, place.len, 0));
+                let shorter = candidates().at(word, at).map(|candidate| Passed {
+                    sign: candidate.sign,
+                    at,
+                    len: candidate.letters.len(),
+                    section: place.section,
+                    why: "the shortform is used",
+                });
+                refused.extend(shorter);
+            }
             continue;
+        }
+        if wanted {
+            ways.push((at, 1, CELL));
         }
         let next = if at + 1 < n { word[at + 1] } else { b'?' };
         for candidate in table.of(word[at], next) {
@@ -228,9 +275,11 @@ pub fn choose(letters: &[Letter], context: &Context, out: &mut Vec<Part>, passed
                 }
                 continue;
             }
-            let cost = best[at + len].cost.saturating_add(
-                candidate.cells * CELL + preference(candidate.class, candidate.letters, &word[at + len..]),
-            );
+            let own = candidate.cells * CELL + candidate.preference(&word[at + len..]);
+            let cost = best[at + len].cost.saturating_add(own);
+            if wanted {
+                ways.push((at, len, own));
+            }
             // Of two ways that are equal the one with the earlier contraction.
             if cost < best[at].cost || cost == best[at].cost && best[at].sign.is_none() {
                 best[at] = Step { cost, len: len as u8, sign: Some(candidate.sign) };
@@ -253,7 +302,11 @@ pub fn choose(letters: &[Letter], context: &Context, out: &mut Vec<Part>, passed
     }
     if let Some(passed) = passed {
         refused.reverse();
-        refused.extend(unchosen(word, &out[first..], &refused));
+        refused.extend(reasons::unchosen(word, &out[first..], best, &ways, &refused));
+        if !unusual && !inner_mark {
+            refused.extend(reasons::shortforms_passed(word, context, &shortforms));
+        }
+        refused.extend(kept_apart(letters));
         crate::order::sort_by_key(&mut refused, |place| (place.at, std::cmp::Reverse(place.len)));
         passed.append(&mut refused);
     }
@@ -272,39 +325,88 @@ fn bar(
 ) -> Option<rules::Bar> {
     let len = candidate.letters.len();
     let end = at + len;
-    if shortforms.iter().any(|place| place.at < end && at < place.at + place.len) {
-        return Some(("10.9.2", "the shortform is used"));
+    if let Some(place) = shortforms.iter().find(|place| place.at < end && at < place.at + place.len) {
+        return Some((place.section, "the shortform is used"));
+    }
+    if let Some(bar) = context.divided.and_then(|cut| divided(candidate, word.len(), at..end, cut)) {
+        return Some(bar);
     }
     if (at + 1..end).any(marked) {
         return Some(("10.12.12", "an indicator stands within the letters"));
+    }
+    if at > 0 && matches!(candidate.letters, b"be" | b"con" | b"dis") {
+        return Some(("10.6.2", "only at the beginning of a word"));
     }
     if seams.bars(at, len) {
         return Some(seams.section(candidate.class, candidate.letters));
     }
     let permitted = seams.permits(at, len);
-    if !permitted && let Some(point) = parts::within(word, at, len) {
+    let by_rule = || {
+        rules::bar(
+            candidate.class,
+            &rules::Place {
+                // No rule looks further ahead than this.
+                word: &word[..(end..word.len().min(end + 40)).find(|&i| marked(i)).unwrap_or(word.len())],
+                at,
+                len,
+                word_start: context.word_start,
+                word_goes_on: marked(end),
+                standing_alone: context.standing_alone,
+                mark_before: marked(at),
+                permitted,
+            },
+        )
+    };
+    // How a word is said and what it means comes before how it is made up: baro-net, chemo-therapy.
+    if candidate.class == Class::InitialLetterContraction
+        && let Some(bar) = by_rule()
+    {
+        return Some(bar);
+    }
+    // doggone, doggoning: one word now, though two words made it.
+    let grown = candidate.letters == b"gg" && word[end..].starts_with(b"on");
+    if !permitted
+        && !grown
+        && let Some(point) = parts::within(word, at, len)
+    {
+        let prefix = parts::is_prefix(&word[..point]);
         return Some(if word[point] == b'h' && len < 4 {
             ("10.11.2", "the h is sounded")
-        } else if parts::is_prefix(&word[..point]) {
-            ("10.11.5", "would bridge a prefix and the rest of the word")
+        } else if prefix && candidate.letters == b"ea" {
+            ("10.11.4", "would bridge a prefix and the rest of the word")
+        } else if &word[..point] == b"two" {
+            ("10.11.7", "would bridge the suffix and hinder recognition of the word")
+        } else if prefix {
+            ("10.11.5", "would bridge the prefix and hinder recognition of the word")
         } else {
             ("10.11.1", "would bridge the words of a compound")
         });
     }
-    rules::bar(
-        candidate.class,
-        &rules::Place {
-            // No rule looks further ahead than this.
-            word: &word[..(end..word.len().min(end + 40)).find(|&i| marked(i)).unwrap_or(word.len())],
-            at,
-            len,
-            word_start: context.word_start,
-            word_goes_on: marked(end),
-            standing_alone: context.standing_alone,
-            mark_before: marked(at),
-            permitted,
-        },
-    )
+    by_rule()
+}
+
+/// Why a contraction of these letters may not be used in a word that is divided before the letter `cut`.
+fn divided(candidate: &Candidate, word: usize, letters: Range<usize>, cut: usize) -> Option<rules::Bar> {
+    if letters.contains(&cut) && letters.start < cut {
+        return Some(("10.13.1", "the word is divided within the letters"));
+    }
+    let (before, after) = (letters.end == cut, letters.start == cut);
+    let part = letters == (0..cut) || letters == (cut..word);
+    match (candidate.class, candidate.letters) {
+        (Class::LowerGroupsign, b"be" | b"con" | b"dis") if before || after => {
+            Some(("10.13.9", "it stands beside the break"))
+        }
+        (Class::LowerGroupsign, b"ea" | b"bb" | b"cc" | b"ff" | b"gg") if before || after => {
+            Some(("10.13.10", "it stands beside the break"))
+        }
+        (Class::LowerGroupsign, b"en") if part => Some(("10.6.9", "would be read as enough")),
+        (Class::StrongGroupsign, b"ing") if after => Some(("10.13.4", "it begins the line")),
+        (Class::StrongGroupsign, b"ch" | b"sh" | b"th" | b"wh" | b"ou" | b"st") if part => {
+            Some(("10.4.2", "would be read as a word"))
+        }
+        (Class::FinalLetterGroupsign, _) if after => Some(("10.13.11", "it begins the line")),
+        _ => None,
+    }
 }
 
 /// 10.10.10: a sequence of lower signs only does not end in a lower groupsign.
@@ -320,31 +422,18 @@ fn spell_last_lower(letters: &[Letter], first: usize, out: &mut Vec<Part>) {
     }
 }
 
-/// Contractions that no rule bars and that gave way to others; those `refused` come in order of their places.
-fn unchosen(word: &[u8], parts: &[Part], refused: &[Passed]) -> Vec<Passed> {
-    let mut out = Vec::new();
-    let mut begins = vec![None; word.len() + 1];
-    let mut at = 0;
-    for part in parts {
-        begins[at] = Some(part);
-        at += usize::from(part.len);
+/// Contractions that touch a letter which the caller keeps out of them, for the caller's reason.
+fn kept_apart(letters: &[Letter]) -> Vec<Passed> {
+    if letters.iter().all(|letter| letter.alone.is_none()) {
+        return Vec::new();
     }
-    let mut before = 0;
-    for (at, begins) in begins.iter().enumerate().take(word.len()) {
-        before += refused[before..].iter().take_while(|passed| passed.at < at).count();
-        for candidate in candidates().at(word, at) {
+    let usual = |letter: &Letter| letter.plain && letter.ch.is_ascii_lowercase();
+    let word: Vec<u8> = letters.iter().map(|l| if usual(l) { l.ch as u8 } else { b'?' }).collect();
+    let mut out = Vec::new();
+    for at in 0..word.len() {
+        for candidate in candidates().at(&word, at) {
             let len = candidate.letters.len();
-            let chosen = begins.is_some_and(|part| part.sign == candidate.sign);
-            let mut here = refused[before..].iter().take_while(|passed| passed.at == at);
-            let barred = here.any(|passed| passed.sign == candidate.sign);
-            if !chosen && !barred {
-                let (section, why) = match candidate.class {
-                    Class::LowerGroupsign => ("10.10.5", "another sign is preferred"),
-                    Class::InitialLetterContraction | Class::FinalLetterGroupsign => {
-                        ("10.10.7", "another sign is preferred")
-                    }
-                    _ => ("10.10.2", "another sign takes fewer cells"),
-                };
+            if let Some((section, why)) = letters[at..at + len].iter().find_map(|letter| letter.alone) {
                 out.push(Passed { sign: candidate.sign, at, len, section, why });
             }
         }

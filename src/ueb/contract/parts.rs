@@ -76,12 +76,15 @@ const SOUNDED: &[(&[u8], &[u8])] = &[
     (b"hunter", b"stgwc"),
     (b"hurst", b"stgwc"),
     (b"hammer", b"stgwc"),
+    (b"haven", b"stgw"),
     (b"hair", b"stgw"),
     (b"hand", b"tgw"),
+    (b"harnais", b"s"),
+    (b"herbe", b"stg"),
 ];
 
-/// What the first part is not, though one of those stands after it: thres-hold, mars-hund, Bat-hurst, si-thole.
-const NO_FIRST: &[&[u8]] = &[b"ant", b"anet", b"bat", b"mars", b"pots", b"sit", b"thres", b"uns"];
+/// What the first part is not, though one of those stands after it: thres-hold, mars-hund, Bat-hurst, cleans-haven, si-thole.
+const NO_FIRST: &[&[u8]] = &[b"ant", b"anet", b"bat", b"cleans", b"mars", b"pots", b"sit", b"thres", b"uns"];
 
 /// Whether a word may be the second part of a compound, also with an ending.
 pub fn is_second(word: &[u8]) -> bool {
@@ -111,7 +114,7 @@ pub fn is_second(word: &[u8]) -> bool {
         whole && known(stem) || verbal && n > 3 && stem[n - 1] == stem[n - 2] && known(&stem[..n - 1]) || {
             // diving, berries: the e or the y of the stem is gone.
             let gone: &[u8] = match *ending {
-                b"ing" | b"ings" | b"able" => b"e",
+                b"ing" | b"ings" | b"able" | b"er" | b"ers" => b"e",
                 b"ies" | b"ied" => b"y",
                 _ => return false,
             };
@@ -125,9 +128,14 @@ pub fn is_second(word: &[u8]) -> bool {
     })
 }
 
-/// Whether it is two second parts in one: light-house-keeper.
+/// Whether a word may be the first part of a compound.
+pub fn is_first(word: &[u8]) -> bool {
+    parts().get(word).is_some_and(|roles| roles.first)
+}
+
+/// Whether it is two second parts in one: light-house-keeper. Short words are found everywhere by chance (fin-germ-ark).
 fn two_more(word: &[u8]) -> bool {
-    (3..word.len().saturating_sub(2))
+    (5..word.len().saturating_sub(4))
         .any(|at| parts().get(&word[..at]).is_some_and(|roles| roles.second) && is_second(&word[at..]))
 }
 
@@ -148,12 +156,14 @@ pub fn meet(word: &[u8], at: usize) -> bool {
     }
     let (first, second) = word.split_at(at);
     let roles = parts().get(first).copied().unwrap_or_default();
-    // micro-film, chemo-therapy, mono-unsaturated.
+    // micro-film, chemo-therapy, mono-unsaturated; not Geoffrey.
     let begins = |any: &[&[u8]]| any.iter().any(|start| second.starts_with(start));
-    if roles.form && begins(&[b"f", b"therm", b"therap", b"uns"]) {
+    if roles.form && !begins(&[b"ff"]) && begins(&[b"f", b"therm", b"therap", b"uns"]) {
         return true;
     }
-    if (roles.first || roles.form) && (is_second(second) || two_more(second)) {
+    // allow-ing, endow-ing: no form before a wing.
+    let form = roles.form && !second.starts_with(b"wing");
+    if (roles.first || form) && (is_second(second) || two_more(second)) {
         return true;
     }
     // fore-done, fore-reach, fore-noon, fore-admonish: the e is silent; not forensic.
@@ -169,9 +179,25 @@ pub fn meet(word: &[u8], at: usize) -> bool {
     if first == b"vice" && second[0] == b'r' {
         return true;
     }
+    // herb-bed, zinc-coat: two of these after a consonant are letters of two words.
+    if let [.., before, last @ (b'b' | b'c')] = first
+        && second[0] == *last
+        && !vowel(*before)
+    {
+        return true;
+    }
     // out-howl, post-heat; not posthumous.
     if second[0] == b'h' && (first == b"out" || first == b"post" && !second.starts_with(b"hum")) {
         return next(b"aeiouy");
+    }
+    // Des-haies, Mont-herlant: the h of French names begins a part of its own.
+    if second[0] == b'h' && (first == b"des" && next(b"ao") || first == b"mont" && second.starts_with(b"her"))
+    {
+        return true;
+    }
+    // East-ham.
+    if matches!(first, b"east" | b"west") && second == b"ham" {
+        return true;
     }
     // leuco-flavin: a form in o that the list lacks.
     if second[0] == b'f' && first.ends_with(b"o") && !first.ends_with(b"pro") && first.len() > 3 {

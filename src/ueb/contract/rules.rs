@@ -53,7 +53,8 @@ impl Place<'_> {
     }
 }
 
-fn vowel(c: u8) -> bool {
+/// Whether it is one of a, e, i, o, u, y.
+pub fn vowel(c: u8) -> bool {
     matches!(c, b'a' | b'e' | b'i' | b'o' | b'u' | b'y')
 }
 
@@ -74,27 +75,68 @@ pub fn bar(class: Class, place: &Place) -> Option<Bar> {
 }
 
 fn strong_contraction(place: &Place) -> Option<Bar> {
-    if place.permitted || place.letters() != b"the" {
+    if place.permitted {
         return None;
     }
-    aspirated(place)
+    let before = place.before();
+    match place.letters() {
+        b"the" => aspirated(place),
+        // co-factor, co-founder: as in microfilm; but coffee, coffin.
+        b"of" if before == b"c" && place.rest().len() > 2 && !place.rest_starts(&["f"]) => {
+            no("10.11.5", "would hinder the reading of the word")
+        }
+        // in-so-far.
+        b"of" if before == b"ins" && place.rest_starts(&["ar"]) => {
+            no("10.11.1", "would bridge the words of a compound")
+        }
+        _ => None,
+    }
+}
+
+/// Whether the letter `at` is an h that is sounded after the letter before it (10.11.2), beyond the compounds that the list
+/// of parts knows.
+pub fn h_is_sounded(word: &[u8], at: usize) -> bool {
+    at > 1 && word.get(at) == Some(&b'h') && {
+        let place = Place {
+            word,
+            at: at - 1,
+            len: 2,
+            word_start: true,
+            standing_alone: false,
+            mark_before: false,
+            word_goes_on: false,
+            permitted: false,
+        };
+        aspirated(&place).is_some()
+    }
 }
 
 /// Whether the h of a contraction is sounded, beyond the compounds that the list of parts knows (10.11.2).
 fn aspirated(place: &Place) -> Option<Bar> {
     let sounded = match place.letters() {
         // mis-hap, mis-hear; not mishmash, Mishawaka.
-        b"sh" => place.before() == b"mi" && place.rest_starts(&["allow", "and", "ant", "ap", "ear", "it"]),
-        // Cunnyng-ham, Lang-ham; Cleg-horn, Lang-horne.
-        b"gh" => place.before().ends_with(b"n") && place.rest() == b"am" || place.rest_starts(&["orn"]),
+        b"sh" => match place.before() {
+            b"mi" => place.rest_starts(&["allow", "and", "ant", "ap", "ear", "it", "ook"]),
+            // des-habille, des-honneur: the prefix is French; trans-human; not tranship.
+            b"de" | b"d?" => place.rest_starts(&["abill", "onn", "onor", "?r", "erit", "erb", "ydr"]),
+            b"tran" => place.rest().len() > 2 && !place.rest_starts(&["ip", "ap"]),
+            // dis-harmony, dis-honest.
+            b"di" => dis_is_a_syllable(&place.word[3..]),
+            _ => false,
+        },
+        // Cunnyng-ham, Lang-ham, Song-hua; Cleg-horn, Lang-horne.
+        b"gh" => {
+            place.before().ends_with(b"n") && (place.rest() == b"am" || place.rest_starts(&["ua"]))
+                || place.rest_starts(&["orn"])
+        }
         // New-hart, Paw-huska, haw-haw: after such a vowel only what may begin a word is no seam (a-while, side-wheel).
         b"wh" => {
             matches!(place.before().last(), Some(b'a' | b'e' | b'o'))
                 && !place.ends()
                 && place.rest() != b"a"
                 && !place.rest_starts(&[
-                    "ack", "al", "ang", "ap", "arf", "at", "eat", "eed", "eel", "eez", "elk", "elm", "elp",
-                    "en", "er", "et", "ey", "i", "o", "y",
+                    "ack", "al", "ang", "ap", "arf", "at", "eat", "ee", "elk", "elm", "elp", "en", "er",
+                    "et", "ey", "i", "o", "y",
                 ])
         }
         // met-haemoglobin.
@@ -159,13 +201,13 @@ fn strong_groupsign(place: &Place) -> Option<Bar> {
         {
             no("10.11.1", "would bridge the words of a compound")
         }
+        // mis-timed: the sign for "time" keeps the word, and takes no more cells.
+        b"st" if place.before() == b"mi" && place.rest_starts(&["imed"]) => {
+            no("10.10.8", "would distort the word")
+        }
         // pro-union: so is this o.
         b"ou" if place.before() == b"pr" && place.rest_starts(&["nion"]) => {
             no("10.11.5", "would hinder the reading of the word")
-        }
-        // mis-time: the sign for "time" keeps the word.
-        b"st" if place.before() == b"mi" && place.rest_starts(&["ime"]) => {
-            no("10.10.8", "would distort the word")
         }
         _ => None,
     }
@@ -209,6 +251,19 @@ fn lower_groupsign(place: &Place) -> Option<Bar> {
             if letters == b"ea" && (adverb || away) {
                 return no("10.11.1", "would bridge the words of a compound");
             }
+            // orange-ade, lime-ade; but agreeable, permeate.
+            if letters == b"ea" && !place.permitted && is_any(place.rest(), &["de", "des"]) && place.at > 2 {
+                return no("10.11.7", "would hinder the reading of the word");
+            }
+            // sub-basement; but subbed, and the a of abbreviate is no prefix any more.
+            if letters == b"bb"
+                && !place.permitted
+                && place.before() == b"su"
+                && place.rest().len() > 2
+                && !place.rest_starts(&["ed", "ing", "er", "ot", "ie", "ut"])
+            {
+                return no("10.11.5", "would hinder the reading of the word");
+            }
             if letters == b"ea" && !place.permitted && bridges_prefix(place) {
                 return no("10.6.7", "would bridge a prefix and the rest of the word");
             }
@@ -234,18 +289,26 @@ fn bridges_prefix(place: &Place) -> bool {
     if before.ends_with(b"pr") && (after_prefix(b"pr")) {
         return !rest.starts_with(b"ch");
     }
+    // overre-act, photore-active.
+    if before.ends_with(b"r") && rest.starts_with(b"ct") && !before.ends_with(b"cr") {
+        return true;
+    }
     if after_prefix(b"r") {
         let doubled = rest.len() > 2 && rest[0] == rest[1] && rest != b"lly";
+        // rear-most, rear-guard; but re-armament, re-argue.
+        let rear = starts(rest, &["rmost", "rguard"]);
         return doubled
-            || starts(
-                rest,
-                &[
-                    "ba", "bl", "bs", "bu", "chie", "cid", "ck", "cq", "ctivat", "ctuat", "dap", "dj", "dm",
-                    "dop", "dor", "dv", "ge", "gi", "gr", "im", "ir", "larm", "lert", "lien", "lig", "lph",
-                    "lter", "mal", "mass", "mend", "na", "nch", "ni", "noi", "nsw", "rm", "sce", "sk",
-                    "spir", "udit", "ug", "uth", "va", "vo", "wak", "war", "wok",
-                ],
-            );
+            || !rear
+                && starts(
+                    rest,
+                    &[
+                        "ba", "bl", "br", "bs", "bu", "chie", "cid", "ck", "cq", "dap", "dj", "dm", "dop",
+                        "dor", "dv", "ge", "gi", "gr", "im", "ir", "larm", "lert", "lien", "lig", "lph",
+                        "lter", "mal", "mass", "mend", "na", "nch", "ni", "noi", "nsw", "rg", "ris", "rm",
+                        "ros", "rou", "sce", "sk", "spir", "udit", "ug", "uth", "va", "vo", "wak", "war",
+                        "wok",
+                    ],
+                );
     }
     before == b"d"
         && starts(
@@ -358,6 +421,20 @@ fn initial_letter(place: &Place) -> Option<Bar> {
     }
     let (before, rest) = (place.before(), place.rest());
     match place.letters() {
+        // wh-er-ever.
+        b"where" if starts(rest, &["ver"]) => no("10.10.8", "would distort the word"),
+        // chlor-dane; but lordosis.
+        b"lord" if before.ends_with(b"ch") && !rest.is_empty() => {
+            no("10.11.5", "would bridge the prefix and hinder recognition of the word")
+        }
+        // Dworkin: the w goes with the consonant before it; but sword, reword.
+        b"work" | b"word" | b"world" if matches!(before, b"d" | b"t") => {
+            no("10.10.9", "would distort the word")
+        }
+        // Lucknow: the k ends the first syllable; but acknowledge.
+        b"know" if before.ends_with(b"c") && !before.ends_with(b"ac") => {
+            no("10.10.9", "would distort the word")
+        }
         b"upon" => (!before.is_empty() && !matches!(before, b"here" | b"there" | b"where"))
             .then_some(("10.7.2", "does not keep the meaning of the word")),
         b"these" | b"those" | b"whose" => {
@@ -377,18 +454,23 @@ fn initial_letter(place: &Place) -> Option<Bar> {
                     ));
             (!kept).then_some(("10.7.2", "does not keep the meaning of the word"))
         }
-        b"had" => (starts(rest, &["a", "e", "i", "o", "u", "r"])).then_some(("10.7.3", "the a is not short")),
+        // shad-ow: the a is short, and "sh" is preferred; it is short in hadron and hadrosaur, but not in Hadrian, shady.
+        b"had" => (starts(rest, &["a", "e", "i", "o", "u", "r", "y"]) && !starts(rest, &["ow", "ro"]))
+            .then_some(("10.7.3", "the a is not short")),
         b"ever" => ever(before, rest),
         b"here" => {
             let kept = matches!(part(place).1, b"" | b"s")
                 || starts(rest, &["ness", "less", "like"])
+                // adher-ed, coher-ent: the strong groupsigns are preferred.
+                || ["ad", "co"].iter().any(|stem| before.ends_with(stem.as_bytes()))
+                    && (matches!(rest, b"d" | b"r" | b"rs") || starts(rest, &["nt"]))
                 // In there- and where- the longer sign is preferred.
                 || matches!(before, b"" | b"t" | b"w")
                     && starts(
                         rest,
                         &[
                             "about", "abov", "after", "agai", "as", "at", "away", "by", "for", "from", "fro",
-                            "in", "of", "on", "to", "und", "unt", "up", "with",
+                            "in", "of", "on", "soever", "to", "und", "unt", "up", "with",
                         ],
                     )
                     && !starts(rest, &["tic", "ford", "ti"]);
@@ -476,10 +558,17 @@ fn one(place: &Place) -> Option<Bar> {
     let two = before.ends_with(b"i")
         && matches!(place.rest(), b"" | b"s")
         && !(before.len() > 2 && (before.ends_with(b"di") || before.ends_with(b"thi")));
+    // kro-ne, kro-nen: no English word begins so.
+    let foreign = before.ends_with(b"kr");
     let kept = !prefix
         && !two
+        && !foreign
         && match rest.first() {
             None => true,
+            // ston-ed, hon-er: the sound is one syllable; the strong groupsign is preferred.
+            Some(b'd' | b'r') if matches!(rest, b"d" | b"r" | b"rs") && silent_e(before) => true,
+            // oppon-ent: the lower groupsign is preferred.
+            Some(b'n') if matches!(rest, b"nt" | b"nts") && before.ends_with(b"p") => true,
             // Jones-boro; one-upmanship.
             Some(b's') if before.ends_with(b"j") => true,
             Some(b'u') if before.is_empty() => true,
@@ -492,9 +581,21 @@ fn one(place: &Place) -> Option<Bar> {
             // stoneshot, phonecall; but phonetic, phoneme.
             Some(_) if stem_in_one(&place.word[..place.at + 3], rest) => true,
             // bonehead, stonewashed: the rest is a word of its own.
-            Some(_) => super::parts::is_second(rest),
+            Some(_) => {
+                let first = &place.word[..place.at + 3];
+                (place.begins() || super::parts::is_first(first)) && super::parts::is_second(rest)
+            }
         };
     if kept { None } else { no("10.7.6", "is not said as one syllable") }
+}
+
+/// Whether the e after these letters and "on" is silent: stone, postpone, telephone; not season-ed, prison-er.
+fn silent_e(before: &[u8]) -> bool {
+    let ends = |any: &[&str]| any.iter().any(|end| before.ends_with(end.as_bytes()));
+    let first_sound = !before.is_empty() && !before.iter().any(|&c| vowel(c));
+    first_sound
+        || matches!(before, b"at" | b"cond" | b"int" | b"imp" | b"dep" | b"prop" | b"unst" | b"unz" | b"rez")
+        || ends(&["postp", "thr", "chaper", "leph", "gaph", "ckb", "wb", "gb", "hamb", "lest", "nest", "gg"])
 }
 
 /// Whether a word that ends in "one" is a common first part of compounds, before these letters.
@@ -561,15 +662,17 @@ fn final_letter(place: &Place) -> Option<Bar> {
         {
             no("10.8.4", "the ending is ess")
         }
+        // electro-encephalogram: the sign for "en" keeps the word.
+        b"ence" if place.rest().starts_with(b"phal") => no("10.11.6", "would hinder the reading of the word"),
         // anti-type, anti-typhoid.
         b"ity" if place.rest().starts_with(b"p") => no("10.11.5", "would hinder the reading of the word"),
         // non-gaseous, non-essential.
         b"ong" | b"ness" if place.word.starts_with(b"non") && (1..3).contains(&place.at) => {
-            no("10.11.5", "would bridge a prefix and the rest of the word")
+            no("10.11.5", "would bridge the prefix and hinder recognition of the word")
         }
         // in-essential, un-essayed.
         b"ness" if matches!(place.before(), b"i" | b"u") => {
-            no("10.11.5", "would bridge a prefix and the rest of the word")
+            no("10.11.5", "would bridge the prefix and hinder recognition of the word")
         }
         _ => None,
     }

@@ -86,8 +86,8 @@ impl Seams {
             Reason::Prefix if letters == b"ea" => {
                 ("10.11.4", "would bridge a prefix and the rest of the word")
             }
-            Reason::Prefix => ("10.11.5", "would bridge a prefix and the rest of the word"),
-            Reason::Suffix => ("10.11.7", "would bridge the word and its suffix"),
+            Reason::Prefix => ("10.11.5", "would bridge the prefix and hinder recognition of the word"),
+            Reason::Suffix => ("10.11.7", "would bridge the suffix and hinder recognition of the word"),
             Reason::Meaning => ("10.7.2", "does not keep the meaning of the word"),
             Reason::Form => ("10.10.9", "would distort the word"),
             Reason::Said => match (class, letters) {

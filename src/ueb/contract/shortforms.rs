@@ -23,9 +23,11 @@ pub type Places = Vec<Place>;
 
 /// A word of more letters, or cells, has no shortform: none is written, and none looked for by a reader, which keeps
 /// reading linear.
-pub(crate) const LONGEST: usize = 30;
-/// Nor has a word more shortforms than these.
-pub(crate) const MOST: usize = 3;
+pub(crate) const LONGEST: usize = 60;
+/// No word of the list has more cells than these.
+pub(crate) const LONGEST_LISTED: usize = 30;
+/// Nor has a word of the list more shortforms than these.
+pub(crate) const MOST_LISTED: usize = 3;
 
 struct Shortforms {
     /// The 75 words, and the longer words of Appendix 1, with the shortforms they hold.
@@ -103,16 +105,25 @@ pub fn places(word: &[u8]) -> Places {
     unlisted(word)
 }
 
+/// Every shortform's word with its sign.
+pub(super) fn all() -> impl Iterator<Item = (&'static [u8], SignId)> {
+    let whole = |places: &Places| places.first().is_some_and(|place| place.section == "10.9.1");
+    let listed = shortforms().listed.iter().filter(move |(_, places)| whole(places));
+    listed.map(|(word, places)| (&**word, places[0].sign))
+}
+
+/// Shortforms that may begin any word, if no vowel or y follows (10.9.3).
+pub(crate) const BEGIN: [&[u8]; 7] = [b"blind", b"first", b"friend", b"good", b"letter", b"little", b"quick"];
+
 /// The ten shortforms that may be used in words that are not listed (10.9.3).
 fn unlisted(word: &[u8]) -> Places {
-    const BEGIN: [&[u8]; 7] = [b"blind", b"first", b"friend", b"good", b"letter", b"little", b"quick"];
     let mut places = Vec::new();
     if word.len() > LONGEST {
         return places;
     }
     let vowel_at = |at: usize| matches!(word.get(at), Some(b'a' | b'e' | b'i' | b'o' | b'u' | b'y'));
     let mut at = 0;
-    while at + 5 <= word.len() && places.len() < MOST {
+    while at + 5 <= word.len() {
         let rest = &word[at..];
         let found: Option<&[u8]> = match word[at] {
             b'b' if rest.starts_with(b"braille") => Some(b"braille"),
@@ -357,13 +368,36 @@ mod tests {
     // Found by fuzzing: a shortform is written only where it is read as one.
     #[test]
     fn words_longer_than_any_are_read_as_they_were() {
-        for print in
-            ["greatgreatgreatgreat".to_owned(), "brl".repeat(10) + "great", "nl".repeat(13) + "great"]
-        {
+        for print in [
+            "greatgreatgreatgreat".to_owned(),
+            "brl".repeat(10) + "great",
+            "nl".repeat(13) + "great",
+            "chn".repeat(4),
+            "chn".repeat(5),
+            "chn".repeat(30),
+            "children".repeat(3) + "chnchn",
+            "chngrtbrlchngrt".to_owned(),
+            "great".repeat(12) + "children",
+        ] {
             for print in [print.clone(), print + "s"] {
                 let cells = crate::ueb::transcribe(&print, &Default::default());
                 assert_eq!(crate::ueb::read_print(&cells, &Default::default()), print);
             }
+        }
+    }
+
+    // 10.9.3: "children" and "great" wherever they occur, however many there are.
+    #[test]
+    fn children_after_many_greats() {
+        for (print, braille) in [
+            ("greatgrandchildren", "grtgr&*n"),
+            ("greatgreatgreatgrandchildren", "grtgrtgrtgr&*n"),
+            ("greatgreatgreatgreatgrandchildren", "grtgrtgrtgrtgr&*n"),
+            ("schoolchildrenchildren", "s*ool*n*n"),
+        ] {
+            assert_eq!(transcribed(print), braille, "{print}");
+            let cells = crate::ueb::transcribe(print, &Default::default());
+            assert_eq!(crate::ueb::read_print(&cells, &Default::default()), print);
         }
     }
 

@@ -10,17 +10,10 @@ use crate::cell;
 fn written(word: &str) -> String {
     let letters: Vec<Letter> = word
         .chars()
-        .map(|ch| Letter { ch, plain: ch.is_ascii_lowercase(), mark_before: false, alone: false })
+        .map(|ch| Letter { ch, plain: ch.is_ascii_lowercase(), mark_before: false, alone: None })
         .collect();
-    let context = Context {
-        word_start: true,
-        word_end: true,
-        standing_alone: true,
-        shortforms: true,
-        needs_upper: false,
-    };
     let mut parts = Vec::new();
-    choose(&letters, &context, &mut parts, None);
+    choose(&letters, &Context::WORD, &mut parts, None);
     parts.iter().map(|part| cell::to_ascii(&register::get(part.sign).cells)).collect()
 }
 
@@ -84,18 +77,11 @@ fn huge_words_take_linear_time() {
     for piece in ["great", "thing", "stone", "x", "children", "northeast"] {
         let letters = |n: usize| -> Vec<Letter> {
             let letters = piece.chars().cycle().take(n * piece.len());
-            letters.map(|ch| Letter { ch, plain: true, mark_before: false, alone: false }).collect()
-        };
-        let context = Context {
-            word_start: true,
-            word_end: true,
-            standing_alone: true,
-            shortforms: true,
-            needs_upper: false,
+            letters.map(|ch| Letter { ch, plain: true, mark_before: false, alone: None }).collect()
         };
         let (mut small, mut large, mut passed) = (Vec::new(), Vec::new(), Vec::new());
-        choose(&letters(100), &context, &mut small, None);
-        choose(&letters(100_000), &context, &mut large, Some(&mut passed));
+        choose(&letters(100), &Context::WORD, &mut small, None);
+        choose(&letters(100_000), &Context::WORD, &mut large, Some(&mut passed));
         assert_eq!(small[..50], large[..50], "{piece}");
         assert_eq!(large.iter().map(|part| usize::from(part.len)).sum::<usize>(), 100_000 * piece.len());
     }
@@ -119,12 +105,18 @@ fn check_words() -> HashSet<Vec<u8>> {
         .collect()
 }
 
+/// Rows that are a slip of the book or of its extraction; tests/standard.rs says of each by which section.
+const SLIPS: [&str; 2] = ["S—", "CANDU reactor"];
+
 /// Rows of a file of the check data that are right, and all that count, with the wrong ones.
 fn score(text: &str, print: usize, braille: usize) -> (usize, usize, Vec<String>) {
     let (mut right, mut all, mut wrong) = (0, 0, Vec::new());
     for line in text.lines().filter(|line| !line.starts_with('#') && !line.is_empty()) {
         let fields: Vec<&str> = line.split('\t').collect();
         if fields.get(4).is_some_and(|depends| !depends.is_empty()) {
+            continue;
+        }
+        if SLIPS.contains(&fields[print]) {
             continue;
         }
         all += 1;
@@ -140,7 +132,7 @@ fn score(text: &str, print: usize, braille: usize) -> (usize, usize, Vec<String>
 }
 
 // Source: The Rules of UEB 2013, Appendix 2 and its worked examples (tests/data): with every word of the check data
-// out of the lexicon, the rules alone are right on 97% of them.
+// out of the lexicon, the rules alone are right on 99.5% of them.
 #[test]
 fn the_rules_stand_on_their_own() {
     put_instead(Some(Instead::Without(check_words())));
@@ -154,7 +146,7 @@ fn the_rules_stand_on_their_own() {
             right as f64 * 100.0 / all as f64,
             wrong.join("\n  ")
         );
-        assert!(all > 400 && right * 100 >= all * 97, "{name}: {right} of {all}");
+        assert!(all > 400 && right * 1000 >= all * 995, "{name}: {right} of {all}");
     }
     put_instead(None);
 }
@@ -162,14 +154,8 @@ fn the_rules_stand_on_their_own() {
 /// What is chosen for a word in lower case, not standing alone: where each contraction begins, and its letters.
 fn chosen(word: &str) -> Vec<(usize, &'static str)> {
     let letters: Vec<Letter> =
-        word.chars().map(|ch| Letter { ch, plain: true, mark_before: false, alone: false }).collect();
-    let context = Context {
-        word_start: true,
-        word_end: true,
-        standing_alone: false,
-        shortforms: true,
-        needs_upper: false,
-    };
+        word.chars().map(|ch| Letter { ch, plain: true, mark_before: false, alone: None }).collect();
+    let context = Context { standing_alone: false, ..Context::WORD };
     let mut parts = Vec::new();
     choose(&letters, &context, &mut parts, None);
     let mut at = 0;

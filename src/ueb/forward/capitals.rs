@@ -44,6 +44,18 @@ pub(crate) fn mark(symbols: &mut [Symbol], starts: bool, ends: bool, begun: bool
     };
     let ends_sentence = |r: &Range<usize>| {
         let piece = &symbols[r.clone()];
+        let number =
+            symbols[r.end..].iter().find(|s| s.kind != Kind::Space).is_some_and(|s| s.kind == Kind::Digit);
+        if let [.., stop] = piece
+            && stop.ch == '.'
+            && is_abbreviation(
+                piece[..piece.len() - 1].iter().map(|s| if s.kind == Kind::Letter { s.ch } else { ' ' }),
+                number,
+            )
+            && piece.iter().any(|s| s.upper)
+        {
+            return false;
+        }
         let letters = piece.iter().filter(|s| letter(s)).count();
         let close = piece.iter().rev().find(|s| !matches!(s.kind, Kind::Close | Kind::CloseQuote));
         let stop = close.is_some_and(|s| matches!(s.ch, '.' | '!' | '?'));
@@ -74,7 +86,8 @@ pub(crate) fn mark(symbols: &mut [Symbol], starts: bool, ends: bool, begun: bool
         let mut cuts = vec![i];
         let inner: Vec<usize> = (i + 1..end).filter(|&k| ends_sentence(&pieces[k - 1])).collect();
         if let (Some(&first), Some(&last)) = (inner.first(), inner.last()) {
-            if !begins(i) {
+            // A cry goes on; an acronym at the end of a sentence does not begin it.
+            if !begins(i) && (first - i < 2 || !whole_end) {
                 cuts.push(first);
             }
             if !whole_end && (last != first || begins(i)) {
@@ -145,6 +158,35 @@ pub(crate) fn mark(symbols: &mut [Symbol], starts: bool, ends: bool, begun: bool
     }
     let end = symbols.len();
     words(symbols, at..end, begun, faces);
+}
+
+/// Abbreviations whose stop ends no sentence.
+const ABBREVIATIONS: &[&str] = &[
+    "adm", "approx", "capt", "cdr", "cmdr", "col", "cpl", "dept", "dr", "fig", "figs", "fr", "gen", "gov",
+    "hon", "lt", "maj", "messrs", "mlle", "mme", "mr", "mrs", "ms", "mt", "nos", "prof", "pvt", "rev", "sgt",
+    "st", "ste", "sts", "vol", "vols", "vs",
+];
+
+/// Those of which that holds before a number.
+const NUMBERED: &[&str] = &[
+    "apr", "art", "aug", "ch", "chap", "dec", "ext", "feb", "jan", "jul", "jun", "mar", "no", "nov", "oct",
+    "p", "pp", "pt", "sec", "sep", "sept", "tel",
+];
+
+/// Whether a word in lower case that a stop follows, and before it nothing but brackets and quotation marks, shown by blanks,
+/// is an abbreviation in the middle of a sentence; `number` tells that a number follows.
+pub(crate) fn is_abbreviation(word: impl Iterator<Item = char>, number: bool) -> bool {
+    let mut letters = [0u8; 8];
+    let mut n = 0;
+    for c in word.skip_while(|&c| c == ' ') {
+        if n == letters.len() || !c.is_ascii_lowercase() {
+            return false;
+        }
+        letters[n] = c as u8;
+        n += 1;
+    }
+    let known = |list: &[&str]| list.iter().any(|known| known.as_bytes() == &letters[..n]);
+    known(ABBREVIATIONS) || number && known(NUMBERED)
 }
 
 /// An accented letter that print leaves small in a word of capitals counts as a capital (8.9.1).

@@ -7,10 +7,13 @@ use std::ops::Range;
 
 use super::super::register::{self, Class, SignId};
 use super::super::{Choice, Explanation, SignUse};
+use super::acronyms::listed;
+use super::beside;
 use super::grade1;
 use super::known::known;
-use super::sequence::{FaceMark, Room, sequence};
+use super::sequence::{COMPOSER, FaceMark, Room, in_parts, sequence};
 use super::sink::{Cells, Mark, Sink};
+use super::syllables::{self, Joined};
 use super::symbols::{Kind, Symbol};
 use crate::cell::Cell;
 
@@ -32,6 +35,10 @@ pub(crate) enum Tweak {
     GradeOne(usize),
     /// Grade 1 symbol indicators instead of a grade 1 word.
     Singly,
+    /// A word in syllables, where it may be one.
+    Syllables,
+    /// As the other edition has it.
+    OtherEdition,
 }
 
 fn cells(sign: SignId) -> Vec<Cell> {
@@ -67,9 +74,23 @@ pub(crate) fn in_sequence<S: Sink>(
             let tweaks = [Tweak::Lower(k, lower), Tweak::NotLower(k, lower)];
             again.tweaked(symbols, run, &tweaks, "10.6.4", "an abbreviation of a word that is not known");
         }
+        let before_line = symbols.get(run.end).is_some_and(|s| s.sign == known().line);
+        if before_line
+            || in_parts(letters)
+            || letters.iter().map(|s| s.ch).take(COMPOSER.len()).eq(COMPOSER.chars())
+        {
+            let why = "the other edition writes it so";
+            let section = if before_line { "15.1.2" } else { "10.9" };
+            again.tweaked(symbols, run, &[Tweak::OtherEdition], section, why);
+        }
         if letters.iter().any(|s| s.upper) && letters.iter().any(|s| !s.upper) {
             again.capitals(symbols, run);
         }
+    }
+    let either = runs.iter().find(|run| syllables::around(symbols, run, again.room) == Joined::Either);
+    if let Some(run) = either.cloned() {
+        let why = "a compound, or a word in syllables";
+        again.tweaked(symbols, &run, &[Tweak::Syllables], "10.1.4", why);
     }
     let hyphens = symbols[range.clone()].iter().filter(|s| s.kind == Kind::Hyphen).count();
     // A stammer or a sound: letters that no word has (5.10.1).
@@ -87,7 +108,11 @@ fn open(symbols: &[Symbol]) -> bool {
         hyphens += usize::from(symbol.kind == Kind::Hyphen);
     }
     let lower = |start: &str| start.chars().eq(symbols.iter().take(start.len()).map(|s| s.ch));
-    capitals > 1 || hyphens > 0 || symbols.len() < 12 && ["be", "con", "dis"].into_iter().any(lower)
+    capitals > 1
+        || hyphens > 0
+        || symbols.iter().any(|s| s.sign == known().line)
+        || symbols.len() < 12 && lower(COMPOSER)
+        || symbols.len() < 12 && ["be", "con", "dis"].into_iter().any(lower)
 }
 
 /// Writes a symbols-sequence again in other ways.
@@ -102,12 +127,17 @@ struct Again<'a, S: Sink> {
 impl<S: Sink> Again<'_, S> {
     fn write(&mut self, symbols: &[Symbol], tweak: Tweak) -> Vec<Cell> {
         let reasons = std::mem::take(&mut self.room.reasons);
+        let edition = self.room.edition;
+        if tweak == Tweak::OtherEdition {
+            self.room.edition = edition.other();
+        }
         self.room.tweak = tweak;
         let specific = self.room.specific.len();
         let mut out = Cells::default();
         sequence(symbols, self.range.clone(), self.faces, true, self.room, &mut out);
         self.room.specific.truncate(specific);
         self.room.tweak = Tweak::No;
+        self.room.edition = edition;
         self.room.reasons = reasons;
         out.0
     }
@@ -240,6 +270,9 @@ const WORDS: &str = " and are arm art ate bar be bed car ear eat egg ebb end err
 fn doubtful_acronym(letters: &[Symbol]) -> bool {
     let vowel = || letters.iter().any(|s| "aeiouy".contains(s.ch));
     let short = (2..=3).contains(&letters.len()) || (4..=5).contains(&letters.len()) && !vowel();
+    if listed(letters).is_some_and(|one| one.word && letters[0].capital != 0) {
+        return true;
+    }
     let capitals =
         letters.first().is_some_and(|s| s.capital == 2) && letters.iter().all(|s| s.upper && s.plain());
     capitals && short && {
@@ -326,6 +359,7 @@ pub(crate) fn dash<S: Sink>(symbols: &[Symbol], range: &Range<usize>, i: usize, 
 /// Puts the choices in order, drops those that overlap an earlier one, and marks the signs they are about.
 pub(crate) fn settle(explanation: &mut Explanation) {
     terminators(explanation);
+    beside::letters(explanation);
     orders(explanation);
     whole_line(explanation);
     let Explanation { choices, signs, .. } = explanation;

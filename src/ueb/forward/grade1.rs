@@ -2,7 +2,7 @@
 
 use std::ops::Range;
 
-use super::sequence::{FaceMark, Room, choose, find_runs};
+use super::sequence::{FaceMark, Room, Run, choose, find_runs};
 use super::sink::{Cells, Sink};
 use super::symbols::{self, Kind, Symbol};
 use super::write::write;
@@ -46,14 +46,16 @@ pub(crate) fn spelled(symbols: &[Symbol], range: &Range<usize>, room: &mut Room)
     room.runs[first].guard_word = true;
 }
 
-/// Whether two guards are those of a word in three or more parts, such as un-e-mo-tion-al, for which one indicator
-/// serves as well in as many cells. A sound that goes on, as in br-r-r, keeps an indicator for each (10.12.14).
+/// Whether two guards are those of a word in three or more parts, such as un-e-mo-tion-al or S-O-S, for which one
+/// indicator serves as well in as many cells. A sound that goes on, as in br-r-r, keeps an indicator for each (10.12.14).
 fn spread(symbols: &[Symbol], room: &Room) -> bool {
-    let mut guarded = room.runs.iter().filter(|r| r.guard).map(|r| &symbols[r.range.clone()]);
-    let (Some(a), Some(b)) = (guarded.next(), guarded.next()) else { return false };
+    let same = |a: &Run, b: &Run| {
+        let letters = |run: &Run| symbols[run.range.clone()].iter().map(|s| s.ch).collect::<Vec<char>>();
+        letters(a) == letters(b)
+    };
     let (first, last) = (room.runs[0].range.start, room.runs[room.runs.len() - 1].range.end);
     room.runs.len() > 2
-        && !a.iter().map(|s| s.ch).eq(b.iter().map(|s| s.ch))
+        && !room.runs.windows(2).any(|two| two[0].guard && two[1].guard && same(&two[0], &two[1]))
         && symbols[first..last].iter().all(|s| matches!(s.kind, Kind::Letter | Kind::Hyphen))
 }
 

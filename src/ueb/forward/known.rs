@@ -53,6 +53,7 @@ known! {
     general_close: "general fraction close indicator",
     ligature: "ligature indicator",
     capital_ligature: "modifier ligature indicator where only the following letter is capitalised",
+    line: "line indicator, as in poetry",
     dash: "dash",
     long_dash: "long dash",
     apostrophe: "apostrophe",

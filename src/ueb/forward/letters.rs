@@ -89,12 +89,13 @@ pub(crate) fn letters<S: Sink>(
         i += len;
     }
     if S::REASONS && contracted && run.wordsign.is_none() {
-        for passed in &room.passed {
+        let word = not_alone(symbols, run, room, sink);
+        // Of "in" as a word the wordsign is told, and not the groupsign too.
+        for passed in room.passed.iter().filter(|passed| !word || passed.len < run.range.len()) {
             let first = &symbols[(run.range.start + passed.at).min(run.range.end - 1)];
             let last = &symbols[(run.range.start + passed.at + passed.len.max(1) - 1).min(run.range.end - 1)];
             sink.passed(*passed, first.at as usize..(last.at + last.len) as usize);
         }
-        not_alone(symbols, run, sink);
     }
     lower
 }

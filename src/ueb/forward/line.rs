@@ -49,6 +49,7 @@ impl<'t, 's, S: Sink> Writer<'t, 's, S> {
     pub fn new(print: &str, options: &'t Options, sink: &'s mut S) -> Self {
         let mut room = Room::default();
         room.reasons = S::REASONS;
+        room.edition = options.edition;
         room.acronyms = acronyms::explained(print);
         let habits = Habits::of(print);
         room.lengths = habits.lengths;
@@ -307,7 +308,8 @@ impl<'t, 's, S: Sink> Writer<'t, 's, S> {
                     self.sink.sign(known().grade1_passage, at..at, "5.4");
                 }
                 self.room.passage = passage.is_some();
-                let contracted = self.options.contracted && passage.is_none();
+                let foreign = symbols[from..i].iter().any(|s| s.foreign);
+                let contracted = self.options.contracted && passage.is_none() && !foreign;
                 self.room.begun = begun.filter(|_| from == 0);
                 self.room.goes_on = goes_on && i == symbols.len();
                 sequence::sequence(symbols, from..i, &faces[a..b], contracted, &mut self.room, self.sink);

@@ -4,6 +4,7 @@ use super::super::register::{self, SignId};
 use super::index::index_start;
 use super::known::known;
 use super::sequence::FaceMark;
+use super::spans::{self, CLOSING, Span};
 use super::symbols::{self, Kind, Symbol};
 
 /// A stretch of one typeform, in symbols, half-open.
@@ -19,17 +20,27 @@ pub(crate) struct FaceRun {
     goes: bool,
 }
 
-/// Typeforms that are open at the end of a line, since their closing marks stand in a later one (9.9).
-pub(crate) type Over = [bool; 4];
+/// Typeforms that are open at the end of a line, since their closing marks stand in a later one (9.9); and whether a
+/// foreign passage is.
+pub(crate) type Over = [bool; 6];
 
 /// Names of the typeforms in the register, in the order in which two that begin together are opened.
-const FACES: [&str; 4] = ["boldface", "italic", "underlined", "script"];
-const TERMINATORS: [&str; 4] =
-    ["boldface terminator", "italic terminator", "underline terminator", "script terminator"];
+const FACES: [&str; 5] = ["boldface", "italic", "underlined", "script", "first transcriber-defined typeform"];
+const TERMINATORS: [&str; 5] = [
+    "boldface terminator",
+    "italic terminator",
+    "underline terminator",
+    "script terminator",
+    "first transcriber-defined typeform terminator",
+];
 const BOLD: usize = 0;
 const ITALIC: usize = 1;
 const UNDERLINE: usize = 2;
 const SCRIPT: usize = 3;
+/// Small capitals that are significant (9.6.2).
+const SMALL: usize = 4;
+/// Behind the typeforms in what goes on from line to line.
+const FOREIGN: usize = 5;
 
 fn sign(key: &str) -> SignId {
     register::by_key(key).map_or(known().space, |s| s.id)
@@ -53,7 +64,7 @@ pub(crate) fn symbols(
     };
     let chars: Vec<char> = line.chars().collect();
     // Where each typeform was opened, and after how many others.
-    let mut open: [Option<(usize, usize)>; 4] =
+    let mut open: [Option<(usize, usize)>; 5] =
         std::array::from_fn(|face| came[face].then_some((0, face + 1)));
     let mut nth = FACES.len();
     let mut goes = Over::default();
@@ -62,6 +73,11 @@ pub(crate) fn symbols(
         Some((at, nth))
     };
     let mut groups: Vec<Group> = Vec::new();
+    // Spans that are open, and where the foreign passage at hand began.
+    let mut within: Vec<Span> = Vec::new();
+    within.extend(came[SMALL].then_some(Span::SmallCapitals));
+    within.extend(came[FOREIGN].then_some(Span::Foreign));
+    let mut foreign = came[FOREIGN].then_some(0);
     // How many closing marks lie ahead decides whether an opening one is a mark at all.
     let mut ahead = [0usize; 2];
     for (i, &c) in chars.iter().enumerate() {
@@ -159,6 +175,43 @@ pub(crate) fn symbols(
             i += 4;
             continue;
         }
+        if let Some((span, taken)) = spans::opening(rest, later)
+            && open[SMALL].is_none_or(|_| span != Span::SmallCapitals)
+            && foreign.is_none_or(|_| span != Span::Foreign)
+        {
+            match span {
+                Span::SmallCapitals => {
+                    open[SMALL] = begin(out.len());
+                    goes[SMALL] = !rest.windows(CLOSING.len()).any(|run| run == CLOSING);
+                }
+                Span::Foreign => foreign = Some(out.len()),
+                Span::English => {}
+            }
+            within.push(span);
+            i += taken;
+            continue;
+        }
+        if rest.starts_with(&CLOSING)
+            && let Some(span) = within.pop()
+        {
+            match span {
+                Span::SmallCapitals => {
+                    if let Some((from, nth)) = open[SMALL].take() {
+                        runs.push(run(SMALL, from, out.len(), nth));
+                        goes[SMALL] = false;
+                    }
+                }
+                Span::Foreign => spans::set_foreign(out, foreign.take()),
+                Span::English => {}
+            }
+            i += CLOSING.len();
+            continue;
+        }
+        if rest.starts_with(&LINE) && i > 0 && !blank_before {
+            line_indicator(out, at + i, !blank_after(LINE.len()));
+            i += LINE.len();
+            continue;
+        }
         if let Some(taken) = group(&chars, i, at, &mut groups, out) {
             i += taken;
             continue;
@@ -166,6 +219,8 @@ pub(crate) fn symbols(
         symbols::push(out, c, at + i);
         i += 1;
     }
+    over[FOREIGN] = foreign.is_some();
+    spans::set_foreign(out, foreign);
     for (face, from) in open.iter().enumerate() {
         over[face] = false;
         if let Some((from, nth)) = *from {
@@ -176,6 +231,23 @@ pub(crate) fn symbols(
     }
     runs.retain(|r| r.to > r.from);
     runs
+}
+
+/// The mark for a line's end in verse that is set as prose.
+const LINE: [char; 4] = ['<', 'b', 'r', '>'];
+
+/// The line indicator, unspaced from what stands before it, and the blank that follows it (15.1.2).
+fn line_indicator(out: &mut Vec<Symbol>, at: usize, spaced: bool) {
+    symbols::push(out, ' ', at);
+    if let Some(last) = out.last_mut() {
+        (last.kind, last.ch, last.sign, last.len) = (Kind::Other, '\n', known().line, LINE.len() as u32);
+    }
+    if spaced {
+        symbols::push(out, ' ', at + LINE.len());
+        if let Some(last) = out.last_mut() {
+            last.len = 0;
+        }
+    }
 }
 
 /// A closing mark is looked for in so many characters of the lines after.

@@ -2,6 +2,8 @@
 //! symbols-sequence after the other.
 
 pub(crate) mod acronyms;
+pub(crate) mod apostrophes;
+pub(crate) mod beside;
 pub(crate) mod capitals;
 pub(crate) mod characters;
 pub(crate) mod choices;
@@ -16,6 +18,8 @@ pub(crate) mod punctuation;
 pub(crate) mod quotes;
 pub(crate) mod sequence;
 pub(crate) mod sink;
+pub(crate) mod spans;
+pub(crate) mod syllables;
 pub(crate) mod symbols;
 pub(crate) mod technical;
 pub(crate) mod token;
@@ -29,6 +33,16 @@ use sink::Sink;
 
 /// Transcribes `print` into `sink`. A line end is a blank cell.
 pub(crate) fn run<S: Sink>(print: &str, options: &Options, sink: &mut S) {
+    run_lines(print, options, sink, |_, _| {});
+}
+
+/// The same; `ends` is told of the end of each line, before its blank cell, and the place in the print.
+pub(crate) fn run_lines<S: Sink>(
+    print: &str,
+    options: &Options,
+    sink: &mut S,
+    mut ends: impl FnMut(&mut S, usize),
+) {
     let mut writer = Writer::new(print, options, sink);
     let mut at = 0;
     let mut rest = Some(print);
@@ -44,6 +58,7 @@ pub(crate) fn run<S: Sink>(print: &str, options: &Options, sink: &mut S) {
         };
         writer.later = after.unwrap_or("");
         at += writer.line(line, at);
+        ends(writer.sink, at);
         if after.is_some() {
             writer.sink.sign(known().space, at..at + end, "");
             at += end;

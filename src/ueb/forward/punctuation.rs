@@ -26,29 +26,33 @@ pub(crate) fn guard(
         let opened = before.last().is_some_and(|s| matches!(s.kind, Kind::Open | Kind::OpenQuote));
         return if begins() { Some("7.5.4") } else { opened.then_some("7.5.2") };
     }
-    if !contracted || before.last().is_some_and(|s| s.ch == ch) {
+    // Of a row the first sign is guarded: behind a punctuation mark no groupsign is read.
+    if !contracted || before.last().is_some_and(|s| s.ch == ch || medial(s) && medial(&symbols[i])) {
         return None;
     }
-    let row = after.iter().take_while(|s| s.ch == ch).count();
+    let row = after.iter().take_while(|s| medial(s)).count();
     let next = i + 1 + row;
     // A contraction does not stand next to an indicator (10.6.3, 10.6.6).
-    let letter_after = next < range.end
-        && symbols[next].kind == Kind::Letter
-        && symbols[next].capital == 0
-        && !symbols[i].capital_end
-        && !marked_at(faces, next);
+    let inner = symbols[i..next.min(range.end)].iter().any(|s| s.capital_end)
+        || (i + 1..=next).any(|place| marked_at(faces, place));
+    let letter_after =
+        next < range.end && symbols[next].kind == Kind::Letter && symbols[next].capital == 0 && !inner;
     let letter_before =
         before.last().is_some_and(|s| s.kind == Kind::Letter && !s.capital_end) && !marked_at(faces, i);
-    let between = letter_before && letter_after && matches!(ch, ',' | ';' | ':' | '∶' | '!');
-    let first = letter_after && row == 0 && matches!(ch, ';' | ':' | '∶' | '.') && begins();
+    let between = letter_before && letter_after && medial(&symbols[i]);
+    let first = letter_after && matches!(ch, ';' | ':' | '∶' | '.') && begins();
     // The wordsign for be touches no lower sign (10.5.1).
     let be = ch == ';'
-        && row == 0
         && before.last().is_none_or(|s| s.kind == Kind::Open)
         && after.first().is_none_or(|s| s.kind == Kind::Close)
         && begins()
         && after.iter().take_while(|s| !edge(s)).all(after_ok);
     (between || first || be).then_some("7.1.3")
+}
+
+/// Whether a punctuation mark has the cell of a groupsign that stands between letters: ea, bb, cc or ff (10.6.5).
+fn medial(s: &Symbol) -> bool {
+    s.kind == Kind::Stop && matches!(s.ch, ',' | ';' | ':' | '∶' | '!')
 }
 
 /// Signs that are written like a word's contraction, perhaps one with a capital: each with whether that is a lower

@@ -1,6 +1,7 @@
 //! Quotation marks, apostrophes and dashes: which sign each takes (7.2 and 7.6).
 
 use super::super::register::SignId;
+use super::apostrophes::{self, Role, dropped_g, is_elision, tells_of_letters};
 use super::known::known;
 use super::sequence::{after_ok, before_ok, edge};
 use super::symbols::{Kind, Symbol};
@@ -49,7 +50,7 @@ impl Habits {
                 '"' if outer.is_none() && before.is_ascii_digit() => {}
                 '"' | '“' | '„' | '”' | '‘' | '‚' | '’' | '«' | '»' | '\n' => {
                     let next = text[at + c.len_utf8()..].chars().next();
-                    if let Some(mark) = outermost(&mut outer, c, next, &text[at + c.len_utf8()..]) {
+                    if let Some(mark) = outermost(&mut outer, c, next, text.split_at(at + c.len_utf8())) {
                         match mark {
                             Mark::Double => double += 1,
                             Mark::Single => single += 1,
@@ -102,12 +103,19 @@ enum Mark {
 }
 
 /// Follows the quotations that stand in no other one, which show the predominant marks (7.6.2): the kind that opens with
-/// `c` where none was open. `rest` is the text after it.
-fn outermost(outer: &mut Option<Mark>, c: char, next: Option<char>, rest: &str) -> Option<Mark> {
-    let word = || rest.split(|c: char| !c.is_alphabetic()).next().unwrap_or("");
+/// `c` where none was open. The texts are the one up to it, with it, and the one after it.
+fn outermost(
+    outer: &mut Option<Mark>,
+    c: char,
+    next: Option<char>,
+    (before, rest): (&str, &str),
+) -> Option<Mark> {
+    let word = || first_word(rest);
     let opens = match c {
         '"' | '“' | '„' => Mark::Double,
-        '‘' | '‚' if !is_elision(word()) => Mark::Single,
+        '‘' | '‚' if !is_elision(word()) || closed_after_stop(rest) || closed_at_once(before, rest) => {
+            Mark::Single
+        }
         '«' => Mark::Italian,
         '\n' => {
             *outer = None;
@@ -140,6 +148,37 @@ fn outermost(outer: &mut Option<Mark>, c: char, next: Option<char>, rest: &str) 
     }
 }
 
+fn first_word(rest: &str) -> &str {
+    rest.split(|c: char| !c.is_alphabetic()).next().unwrap_or("")
+}
+
+/// Whether a mark follows straight after the first word, which is spoken of then: the letter ‘t’. An n may stand for "and", and
+/// ‘appenin’ has lost letters at both ends.
+fn closed_at_once(before: &str, rest: &str) -> bool {
+    let word = first_word(rest);
+    let mut after = rest[word.len()..].chars();
+    let told = || {
+        let last = before.trim_end_matches(['‘', '‚']).trim_end();
+        tells_of_letters(last.rsplit(|c: char| !c.is_alphabetic()).next().unwrap_or(""))
+    };
+    (word != "n" || told())
+        && !dropped_g(word)
+        && matches!(after.next(), Some('’' | '\''))
+        && !after.next().is_some_and(char::is_alphanumeric)
+}
+
+/// Whether a right mark behind a stop closes what no mark in the line opens: ‘Tis late,’ he said.
+fn closed_after_stop(rest: &str) -> bool {
+    let mut before = ' ';
+    for c in rest.chars().take(600).take_while(|c| !matches!(c, '\n' | '‘' | '‚')) {
+        if c == '’' && matches!(before, ',' | '.' | '!' | '?') {
+            return true;
+        }
+        before = c;
+    }
+    false
+}
+
 /// More than this many open quotations are not remembered.
 const DEEPEST: usize = 32;
 
@@ -150,10 +189,9 @@ pub(crate) struct Open {
 }
 
 impl Open {
-    /// Whether a double or a single quotation is open.
-    fn pending(&self, double: bool) -> bool {
-        let mark = if double { Mark::Double } else { Mark::Single };
-        self.stack.iter().any(|open| open.0 == mark)
+    /// Whether a double quotation is open.
+    fn pending(&self) -> bool {
+        self.stack.iter().any(|open| open.0 == Mark::Double)
     }
 }
 
@@ -161,7 +199,7 @@ impl Open {
 pub(crate) fn settle(symbols: &mut [Symbol], open: &mut Open, habits: &Habits) {
     dashes(symbols, habits);
     let know = known();
-    let mut last_single_close = None;
+    let mut single = apostrophes::roles(symbols).into_iter().peekable();
     // Whether nothing but what 2.6.2 allows stands before, up to the last space, hyphen or dash.
     let mut leads = true;
     for i in 0..symbols.len() {
@@ -184,11 +222,10 @@ pub(crate) fn settle(symbols: &mut [Symbol], open: &mut Open, habits: &Habits) {
         let empty = before == Kind::OpenQuote
             && !word_after
             && after != Kind::Quote
-            && matches!(symbols[i].ch, '"' | '\'')
+            && symbols[i].ch == '"'
             && symbols[i - 1].ch == symbols[i].ch;
         let (mark, opens) = match symbols[i].ch {
             '"' if empty => (Mark::Double, false),
-            '\'' if empty => (Mark::Single, false),
             '"' => {
                 let pending = open.stack.iter().any(|o| o.0 == Mark::Double);
                 // Feet and inches (3.15), or a mark that nothing shows to open or to close (7.6.6).
@@ -207,31 +244,21 @@ pub(crate) fn settle(symbols: &mut [Symbol], open: &mut Open, habits: &Habits) {
                 (Mark::Double, opens)
             }
             // German and other quotations close with the mark that opens the English ones.
-            '“' | '‘' if !starts && !word_after && open.pending(symbols[i].ch == '“') => {
-                (if symbols[i].ch == '“' { Mark::Double } else { Mark::Single }, false)
-            }
+            '“' if !starts && !word_after && open.pending() => (Mark::Double, false),
             '“' | '„' => (Mark::Double, true),
             '”' => (Mark::Double, false),
             '«' => (Mark::Italian, true),
             '»' => (Mark::Italian, false),
-            '‘' | '‚' => (Mark::Single, true),
-            c => {
-                let pending = open.stack.iter().any(|o| o.0 == Mark::Single);
-                if pending && !word_after && !starts && !possessive(symbols, i) {
-                    (Mark::Single, false)
-                } else if c == '\'' && starts && after != Kind::Space && !pending {
-                    let limit = *last_single_close.get_or_insert_with(|| last_close(symbols));
-                    if limit > Some(i + 1) && !elision(&symbols[i + 1..]) && closes(symbols, i) {
-                        (Mark::Single, true)
-                    } else {
+            _ => {
+                while single.next_if(|one| one.0 < i).is_some() {}
+                match single.peek().filter(|one| one.0 == i).map_or(Role::Apostrophe, |one| one.1) {
+                    Role::Opens => (Mark::Single, true),
+                    Role::Closes => (Mark::Single, false),
+                    Role::Apostrophe => {
                         symbols[i].kind = Kind::Apostrophe;
                         symbols[i].sign = know.apostrophe;
                         continue;
                     }
-                } else {
-                    symbols[i].kind = Kind::Apostrophe;
-                    symbols[i].sign = know.apostrophe;
-                    continue;
                 }
             }
         };
@@ -245,10 +272,14 @@ pub(crate) fn settle(symbols: &mut [Symbol], open: &mut Open, habits: &Habits) {
             // Before a hyphen or dash nobody reads "his", which touches no lower sign (10.5.1).
             let lone = lone_before
                 && (after == Kind::Space
-                    || after == Kind::Quote && symbols[i + 1].ch == symbols[i].ch
+                    || after == Kind::Quote
+                        && symbols[i + 1].ch == symbols[i].ch
+                        && !symbols.get(i + 2).is_some_and(|s| matches!(s.kind, Kind::Letter | Kind::Digit))
                     || after == Kind::Close && ends_there(&symbols[i + 1..]));
             // Elsewhere the sign of one cell would be read as a question mark (7.5.4), alone as "his" (7.6.4).
-            let read = leads || matches!(before, Kind::Open | Kind::OpenQuote);
+            let read = leads
+                || before == Kind::Open
+                || before == Kind::OpenQuote && symbols[i - 1].sign != know.one_open;
             nonspecific = primary && !lone && read;
             if open.stack.len() == DEEPEST {
                 open.stack.remove(0);
@@ -331,7 +362,7 @@ fn straight_singles(text: &str) -> (usize, Option<usize>) {
     let mut outer = None;
     for (at, c) in text.char_indices().filter(|(_, c)| matches!(c, '\'' | '"' | '“' | '”' | '\n')) {
         if c != '\'' {
-            outermost(&mut outer, c, None, "");
+            outermost(&mut outer, c, None, ("", ""));
             continue;
         }
         if outer.is_some() {
@@ -355,48 +386,6 @@ fn straight_singles(text: &str) -> (usize, Option<usize>) {
     (open.min(close), first)
 }
 
-/// The last apostrophe that could close a quotation.
-fn last_close(symbols: &[Symbol]) -> Option<usize> {
-    (1..symbols.len()).rev().find(|&i| can_close(symbols, i))
-}
-
-fn can_close(symbols: &[Symbol], i: usize) -> bool {
-    matches!(symbols[i].ch, '\'' | '’')
-        && symbols[i].kind == Kind::Quote
-        && !matches!(symbols[i - 1].kind, Kind::Space | Kind::Open)
-        && !symbols.get(i + 1).is_some_and(|s| matches!(s.kind, Kind::Letter | Kind::Digit))
-}
-
-/// Whether the mark at `i`, after an s within a quotation, is that of a plural's possessive: a small letter follows after
-/// a blank, and another mark closes the quotation, one that does not look like a possessive itself.
-fn possessive(symbols: &[Symbol], i: usize) -> bool {
-    let letter = |k: usize| symbols.get(k).filter(|s| s.kind == Kind::Letter);
-    let follows = |k: usize| {
-        letter(k - 1).is_some_and(|s| s.ch == 's' && !s.upper)
-            && symbols.get(k + 1).is_some_and(|s| s.kind == Kind::Space)
-            && letter(k + 2).is_some_and(|s| !s.upper)
-    };
-    if i == 0 || !follows(i) {
-        return false;
-    }
-    for j in i + 2..symbols.len().min(i + 600) {
-        let opens = matches!(symbols[j - 1].kind, Kind::Space | Kind::Open | Kind::Dash)
-            && !elision(&symbols[j + 1..]);
-        match symbols[j].ch {
-            '‘' => return false,
-            '\'' if symbols[j].kind == Kind::Quote && opens => return false,
-            _ if can_close(symbols, j) && !follows(j) => return true,
-            _ => {}
-        }
-    }
-    false
-}
-
-/// Whether a quotation mark within reach closes the one at `i`.
-fn closes(symbols: &[Symbol], i: usize) -> bool {
-    (i + 2..symbols.len().min(i + 600)).any(|j| can_close(symbols, j))
-}
-
 /// Whether a double quotation mark that cannot open follows the one at `i` within reach.
 fn closes_double(symbols: &[Symbol], i: usize) -> bool {
     (i + 2..symbols.len().min(i + 600)).any(|j| {
@@ -404,34 +393,6 @@ fn closes_double(symbols: &[Symbol], i: usize) -> bool {
             && symbols[j - 1].kind != Kind::Space
             && !symbols.get(j + 1).is_some_and(|s| matches!(s.kind, Kind::Letter | Kind::Digit))
     })
-}
-
-/// Words that begin with an apostrophe of their own: 'n', 'tis and the like.
-fn elision(after: &[Symbol]) -> bool {
-    let mut word = [' '; 6];
-    let mut n = 0;
-    for s in after {
-        if s.kind != Kind::Letter {
-            break;
-        }
-        if n == 6 {
-            return false;
-        }
-        word[n] = s.ch;
-        n += 1;
-    }
-    let word: String = word[..n].iter().collect();
-    is_elision(&word) || n == 0 && after.first().is_some_and(|s| s.kind == Kind::Digit)
-}
-
-/// Whether an apostrophe before this word stands for letters left out.
-fn is_elision(word: &str) -> bool {
-    [
-        "n", "tis", "twas", "twill", "twould", "em", "e", "t", "cause", "til", "till", "twere", "bout",
-        "round", "neath", "gainst", "tween", "midst", "fraid", "spose", "struth", "cos", "cuz",
-    ]
-    .iter()
-    .any(|known| known.eq_ignore_ascii_case(word))
 }
 
 fn dashes(symbols: &mut [Symbol], habits: &Habits) {

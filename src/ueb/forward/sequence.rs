@@ -2,12 +2,14 @@
 
 use std::ops::Range;
 
+use super::super::Edition;
 use super::super::contract::{self, Context, Letter, Part, Passed};
 use super::super::register::{self, SignId};
 use super::acronyms;
 use super::choices::{self, Tweak};
 use super::grade1;
 use super::index::index_end;
+use super::known::known;
 use super::sink::Sink;
 use super::symbols::{Kind, Symbol};
 use super::wordsigns;
@@ -57,6 +59,8 @@ pub(crate) struct Room {
     pub runs: Vec<Run>,
     /// The text has dashes of several lengths.
     pub lengths: bool,
+    /// The edition of the rules.
+    pub edition: Edition,
     /// Another way of writing than the usual one.
     pub tweak: Tweak,
     /// Within a grade 1 passage.
@@ -111,6 +115,8 @@ pub(crate) struct Run {
     pub spell_lower: bool,
     /// Letters of it, from 0, that stand outside any groupsign (10.9.4).
     pub alone: Range<usize>,
+    /// By which section, and why.
+    pub alone_why: (&'static str, &'static str),
     /// Without shortforms: in grade 1 mode, or because a reader would not see them.
     pub no_shortform: bool,
 }
@@ -210,6 +216,7 @@ pub(crate) fn find_runs(
                     guard_word: false,
                     spell_lower: false,
                     alone: 0..0,
+                    alone_why: ("10.9.4", "would be read as part of a shortform"),
                     no_shortform: false,
                 });
                 left = false;
@@ -231,6 +238,7 @@ pub(crate) fn find_runs(
     (room.carry.left, room.carry.numeric) = (left, numeric);
     // The way on to the next space, hyphen or dash (2.6.3), from the right.
     let mut right = !room.goes_on;
+    let know = known();
     let mut i = range.end;
     let mut next_letters: Option<(usize, usize, bool, bool)> = None;
     for k in (0..room.runs.len()).rev() {
@@ -238,7 +246,7 @@ pub(crate) fn find_runs(
         while i > run.end {
             i -= 1;
             let s = &symbols[i];
-            if edge(s) {
+            if edge(s) || s.sign == know.line && room.edition == Edition::Third {
                 right = true;
             } else if !after_ok(s) {
                 right = false;
@@ -265,6 +273,7 @@ pub(crate) fn find_runs(
                 // where'er is wher- and e'er (10.10.8).
                 if text == "er" && symbols[run.end - 1].ch == 'e' {
                     room.runs[k].alone = run.len() - 1..run.len();
+                    room.runs[k].alone_why = ("10.10.8", "would distort the word");
                 }
             }
         }
@@ -320,8 +329,22 @@ pub(crate) fn choose(
             plain: s.plain() && !bound,
             mark_before: inner
                 && (s.capital == 1 || s.capital == 2 || symbols[i - 1].capital_end || marked_at(faces, i)),
-            alone: run.alone.contains(&(i - run.range.start)) || apart.contains(&(i - run.range.start)),
+            alone: if run.alone.contains(&(i - run.range.start)) {
+                Some(run.alone_why)
+            } else {
+                apart
+                    .contains(&(i - run.range.start))
+                    .then_some(("10.6.4", "the letters are an abbreviation"))
+            },
         });
+    }
+    if room.edition == Edition::Second {
+        let whole = |s: &[Symbol]| s.iter().map(|s| s.ch).eq(COMPOSER.chars());
+        let named = symbols[run.range.clone()].len() >= COMPOSER.len()
+            && whole(&symbols[run.range.start..run.range.start + COMPOSER.len()]);
+        if named {
+            room.letters[COMPOSER_TH].alone = Some(("10.11.2", "the h is sounded"));
+        }
     }
     let before = run.range.start.checked_sub(1).filter(|&p| p >= range.start).map(|p| &symbols[p]);
     let after = Some(run.range.end).filter(|&p| p < range.end).map(|p| &symbols[p]);
@@ -345,6 +368,7 @@ pub(crate) fn choose(
             },
         shortforms: !run.no_shortform,
         needs_upper: run.spell_lower,
+        divided: None,
     };
     room.parts.clear();
     room.passed.clear();
@@ -365,18 +389,21 @@ pub(crate) fn choose(
         let to =
             room.letters[from + 1..].iter().position(marked).map_or(room.letters.len(), |n| from + 1 + n);
         let whole = to - from == room.letters.len();
+        let parts = room.edition == Edition::Third && in_parts(&symbols[run.range.clone()]);
         let piece = Context {
             word_start: context.word_start && from == 0,
             word_end: context.word_end && to == room.letters.len(),
-            standing_alone: context.standing_alone && whole,
+            standing_alone: context.standing_alone && (whole || parts),
             shortforms: context.shortforms,
             needs_upper: context.needs_upper && to == room.letters.len(),
+            divided: None,
         };
         let known = room.passed.len();
-        let symbols = &symbols[run.range.start + from..run.range.start + to];
+        let letters = run.range.start + from..run.range.start + to;
         let code = to == room.letters.len() && after.is_some_and(|s| s.kind == Kind::Digit);
-        let apart = is_acronym(symbols, &room.acronyms)
-            || acronyms::said_singly(symbols, code, from) && room.tweak != Tweak::Contracted(k);
+        let apart = room.tweak != Tweak::Contracted(k)
+            && (is_acronym(symbols, letters.clone(), &room.acronyms)
+                || acronyms::said_singly(&symbols[letters], code, from));
         if apart || room.tweak == Tweak::Spelled(k) {
             acronym(from..to, &piece, room);
             from = to;
@@ -391,13 +418,32 @@ pub(crate) fn choose(
     }
 }
 
-/// Whether a letters-sequence is an acronym whose letters are said one by one: not within a capitals passage, where it
-/// may be a word.
-pub(crate) fn is_acronym(symbols: &[Symbol], acronyms: &[String]) -> bool {
-    !acronyms.is_empty()
-        && symbols.first().is_some_and(|s| s.capital == 2)
-        && symbols.iter().all(|s| s.upper)
-        && acronyms.binary_search_by(|known| known.chars().cmp(symbols.iter().map(|s| s.ch))).is_ok()
+/// The composer in whose name the third edition takes the groupsign th, and the place of its h.
+pub(crate) const COMPOSER: &str = "beethoven";
+const COMPOSER_TH: usize = 4;
+
+/// Whether a letters-sequence is made of parts with a capital in front of each, such as LetterWriter: in the third edition
+/// each takes its shortform.
+pub(crate) fn in_parts(letters: &[Symbol]) -> bool {
+    let single = |two: &[Symbol]| two[0].upper && !two[1].upper && two[0].capital == 1;
+    letters.len() > 3
+        && letters.iter().all(|s| s.plain() && s.upper == (s.capital == 1) && !s.capital_end)
+        && single(&letters[..2])
+        && letters[1..].windows(2).any(single)
+        && letters.last().is_some_and(|s| !s.upper)
+        && letters.windows(2).all(|two| !(two[0].upper && two[1].upper))
+}
+
+/// Whether letters are an acronym said letter by letter: one that the text explains, though not within a capitals passage,
+/// where it may be a word, or one of the list.
+pub(crate) fn is_acronym(symbols: &[Symbol], letters: Range<usize>, explained: &[String]) -> bool {
+    let named = || {
+        let letters = &symbols[letters.clone()];
+        letters.first().is_some_and(|s| s.capital == 2)
+            && letters.iter().all(|s| s.upper)
+            && explained.binary_search_by(|known| known.chars().cmp(letters.iter().map(|s| s.ch))).is_ok()
+    };
+    !explained.is_empty() && named() || acronyms::listed_singly(symbols, letters.clone())
 }
 
 /// Spells an acronym; the contractions that it would have had are passed over.

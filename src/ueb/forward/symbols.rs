@@ -1,8 +1,9 @@
 //! Print characters to symbols: what each character is, and the sign it takes (sections 3, 4, 6 and 7).
 
+use super::super::composed::{DOUBLE, STRUCK, VULGAR, level, spelled};
 use super::super::register::{self, Class, SignId};
 use super::super::{letter_case, marked};
-use super::characters::{DOUBLE, STRUCK, VULGAR, level, modifier, signs, spelled};
+use super::characters::{modifier, signs};
 use super::known::{digit, id, known};
 use super::technical;
 
@@ -71,6 +72,8 @@ pub(crate) struct Symbol {
     pub fresh: bool,
     /// A letter put in the place of a character that has no sign; that is reported.
     pub stands_in: bool,
+    /// In a foreign passage (13.2.1).
+    pub foreign: bool,
 }
 
 impl Symbol {
@@ -89,6 +92,7 @@ impl Symbol {
             capital_end: false,
             fresh: false,
             stands_in: false,
+            foreign: false,
         }
     }
 

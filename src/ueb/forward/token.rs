@@ -1,5 +1,7 @@
 //! Tokens: what stands between two blanks of a line, and how far each depends on its neighbours.
 
+use super::acronyms;
+use super::capitals::is_abbreviation;
 use super::memory::Packed;
 use super::sequence::LONGEST;
 use super::symbols;
@@ -33,6 +35,13 @@ pub(crate) fn count(text: &str) -> usize {
 fn ends_sentence(token: &str) -> bool {
     let text = token.trim_end_matches([')', ']', '}']);
     if !text.ends_with(['.', '!', '?']) {
+        return false;
+    }
+    let abbreviation = token.strip_suffix('.').is_some_and(|word| {
+        let letter = |c: char| if c.is_alphabetic() { c.to_ascii_lowercase() } else { ' ' };
+        word.contains(|c: char| c.is_ascii_uppercase()) && is_abbreviation(word.chars().map(letter), false)
+    });
+    if abbreviation {
         return false;
     }
     let letters = text.chars().filter(|c| c.is_alphabetic()).take(2).count();
@@ -87,7 +96,10 @@ pub(crate) fn looks_around(line: &str) -> bool {
     seen & CONTROL != 0
         || seen & (OPERATION | WIDE) != 0 && signs_of_operation(line) >= 3
         || seen & QUOTE != 0 && single()
-        || seen & WIDE != 0 && line.chars().any(|c| symbols::unseen(c) || !c.is_ascii() && c.is_whitespace())
+        || seen & WIDE != 0
+            && line
+                .chars()
+                .any(|c| symbols::unseen(c) || matches!(c, '‘' | '‚') || !c.is_ascii() && c.is_whitespace())
 }
 
 /// At least as many as `grade1::passages` counts.
@@ -137,13 +149,16 @@ pub(crate) fn cut(text: &str, begin: usize, from: usize) -> Option<Cut> {
     let letter = u8::is_ascii_alphabetic;
     // The letters-sequence around, and the last apostrophe.
     let mut run = bytes[begin..from].iter().rposition(|b| !letter(b)).map_or(begin, |k| begin + k + 1);
-    let mut quote = bytes[begin..from].iter().rposition(|&b| b == b'\'').map_or(begin, |k| begin + k);
+    let mark = |at: usize| {
+        bytes[at] == b'\'' || bytes[at] == 0xe2 && matches!(bytes[at + 1..], [0x80, 0x98..=0x9a, ..])
+    };
+    let mut quote = (begin..from).rev().find(|&at| mark(at)).unwrap_or(begin);
     for at in from..bytes.len() {
         let (x, y) = (bytes[at - 1], bytes[at]);
         if !x.is_ascii_alphabetic() {
             run = at;
         }
-        if x == b'\'' {
+        if mark(at - 1) {
             quote = at;
         }
         let small = y.is_ascii_lowercase();
@@ -246,6 +261,8 @@ pub(crate) fn token(bytes: &[u8], i: &mut usize) -> Token {
     match (bound, lower, upper) {
         (true, ..) => Token::Bound,
         (_, true, _) => Token::Free,
+        // What stands beside it tells whether it is a word.
+        (_, _, true) if acronyms::may_be_word(&bytes[from..at]) => Token::Bound,
         (_, _, true) => Token::Capitals,
         _ => Token::Neutral,
     }

@@ -5,13 +5,15 @@ use std::hash::BuildHasherDefault;
 use std::ops::Range;
 use std::sync::OnceLock;
 
+use super::super::Edition;
 use super::super::back;
-use super::super::contract::{Part, Passed};
+use super::super::contract::{Part, Passed, shortforms};
 use super::super::register::{self, Class, SignId};
 use super::choices::Tweak;
 use super::memory::Quick;
-use super::sequence::{FaceMark, Room, Run, choose, is_acronym, marked_at};
+use super::sequence::{FaceMark, Room, Run, choose, in_parts, is_acronym, marked_at};
 use super::sink::Sink;
+use super::syllables::{self, Joined};
 use super::symbols::{Kind, Symbol};
 use crate::cell::Cell;
 
@@ -30,7 +32,7 @@ fn wordsigns() -> &'static Table<(SignId, Class)> {
     })
 }
 
-/// A word with more letters cannot be read as holding a shortform: readers look no further than thirty cells.
+/// A word with more letters cannot be read as holding a shortform: readers look no further than sixty cells.
 const LOOKED_AT: usize = 96;
 
 /// The longest word that has a wordsign.
@@ -39,29 +41,6 @@ const LONGEST: usize = "knowledge".len();
 fn wordsign(word: &str) -> Option<&'static (SignId, Class)> {
     if word.len() > LONGEST { None } else { wordsigns().get(word) }
 }
-
-/// Pieces that are syllables and never words by themselves.
-const SYLLABLES: &str = " al ance ber ble cal cer cher cial cian cious cle cy der ding dle dor dy ed ence eous er ers \
-    est ev fle ful fy ger gious gle gy ible ic ify ing ings ious ise ish ism ist ity ize ker ket kle ler ling ly \
-    ment mer ming nal ner ness ning non ny ous ple py ral ry ser sher sian sion sions sor sy tain tal ter ters ther tial \
-    tian tic ting tion tions tious tive tle ton tor ture ty uous vas ver ving zle ";
-
-/// Whether the hyphens show a word in its syllables (10.1.4).
-fn in_syllables(symbols: &[Symbol], room: &Room) -> bool {
-    room.runs.len() > 1
-        && room.runs.len() < 12
-        && room.begun.is_none()
-        && !room.goes_on
-        && room.runs.iter().skip(1).any(|r| {
-            symbols[r.range.start - 1].kind == Kind::Hyphen && r.range.len() <= LONGEST_SYLLABLE && {
-                let piece: String = symbols[r.range.clone()].iter().map(|s| s.ch).collect();
-                SYLLABLES.split(' ').any(|syllable| syllable == piece)
-            }
-        })
-}
-
-/// No syllable of them has more letters.
-const LONGEST_SYLLABLE: usize = 5;
 
 /// Wordsign, guard or neither for one letters-sequence.
 pub(crate) fn decide(
@@ -97,9 +76,13 @@ pub(crate) fn decide(
         *slot = s.ch as u8;
     }
     let text = std::str::from_utf8(&text[..letters.len()]).unwrap_or("");
-    if let (Some(&(sign, class)), true) =
-        (wordsign(text), whole && !is_acronym(letters, &room.acronyms) && room.tweak != Tweak::Spelled(k))
-    {
+    if let (Some(&(sign, class)), true) = (
+        wordsign(text),
+        whole
+            && (room.tweak == Tweak::Contracted(k)
+                || !is_acronym(symbols, run.range.clone(), &room.acronyms))
+            && room.tweak != Tweak::Spelled(k),
+    ) {
         let lower_neighbour = |s: Option<&Symbol>| s.is_some_and(|s| s.kind != Kind::Space && s.lower());
         let allowed = match (class, text) {
             (Class::LowerWordsign, "in") => true,
@@ -109,7 +92,14 @@ pub(crate) fn decide(
                     && !(run.range.start > range.start && lower_neighbour(symbols.get(run.range.start - 1)))
                     && !(run.range.end < range.end && lower_neighbour(symbols.get(run.range.end)))
             }
-            (Class::AlphabeticWordsign, _) => run.suffix && !in_syllables(symbols, room),
+            (Class::AlphabeticWordsign, _) => {
+                run.suffix
+                    && match syllables::around(symbols, &run.range, room) {
+                        Joined::Compound => true,
+                        Joined::Syllables => false,
+                        Joined::Either => room.tweak != Tweak::Syllables,
+                    }
+            }
             _ => run.suffix,
         };
         if allowed {
@@ -121,10 +111,13 @@ pub(crate) fn decide(
     let marked =
         |i: usize| matches!(symbols[i].capital, 1 | 2) || symbols[i - 1].capital_end || marked_at(faces, i);
     if (run.range.start + 1..run.range.end).any(marked) {
+        if room.edition == Edition::Third && in_parts(letters) {
+            guard_parts(symbols, range, k, faces, room);
+        }
         return;
     }
-    // Letters taken out of their groupsigns may leave another such place after them.
-    for _ in 0..4 {
+    // Letters taken out of their groupsigns may leave another such place after them, once for each letter at most.
+    for _ in 0..shortforms::LONGEST {
         choose(symbols, range, k, faces, room);
         match misread(&room.parts) {
             None => break,
@@ -150,6 +143,25 @@ pub(crate) fn decide(
             }
         }
         room.chosen = None;
+    }
+}
+
+/// Where a part of a word in parts would be read as a shortform that is not meant, the word is in grade 1 mode (10.9.6).
+fn guard_parts(symbols: &[Symbol], range: &Range<usize>, k: usize, faces: &[FaceMark], room: &mut Room) {
+    choose(symbols, range, k, faces, room);
+    let mut begins = room.runs[k].range.start;
+    let mut from = 0;
+    for at in 1..=room.parts.len() {
+        begins += usize::from(room.parts[at - 1].len);
+        if at == room.parts.len() || symbols[begins].upper {
+            if misread(&room.parts[from..at]).is_some() {
+                room.runs[k].guard_word = true;
+                room.runs[k].no_shortform = true;
+                room.chosen = None;
+                return;
+            }
+            from = at;
+        }
     }
 }
 
@@ -181,27 +193,55 @@ fn misread(parts: &[Part]) -> Option<Misread> {
     let meant = |seen: &(Range<usize>, SignId)| {
         placed.iter().any(|(part, cells, _)| part.sign == seen.1 && *cells == seen.0)
     };
-    if let Some((seen, _)) = read.iter().find(|seen| !meant(seen)) {
-        let held = || placed.iter().filter(|(_, cells, _)| seen.start < cells.end && cells.start < seen.end);
-        let from = held().map(|(.., letters)| letters.start).min()?;
-        let to = held().map(|(.., letters)| letters.end).max()?;
-        let grouped = held().any(|(part, ..)| part.len > 1);
-        return Some(if grouped { Misread::Grouped(from..to) } else { Misread::Spelt(from) });
+    let unmeant: Vec<Range<usize>> =
+        read.iter().filter(|seen| !meant(seen)).map(|seen| seen.0.clone()).collect();
+    if !unmeant.is_empty() {
+        let held = |seen: &Range<usize>| -> Option<(Range<usize>, bool)> {
+            let held =
+                || placed.iter().filter(|(_, cells, _)| seen.start < cells.end && cells.start < seen.end);
+            let from = held().map(|(.., letters)| letters.start).min()?;
+            let to = held().map(|(.., letters)| letters.end).max()?;
+            Some((from..to, held().any(|(part, ..)| part.len > 1)))
+        };
+        let all: Vec<(Range<usize>, bool)> = unmeant.iter().filter_map(held).collect();
+        let (first, grouped) = all.first()?;
+        if !grouped {
+            return Some(Misread::Spelt(first.start));
+        }
+        let last = all.iter().filter(|(_, grouped)| *grouped).map(|(letters, _)| letters.end).max()?;
+        return Some(Misread::Grouped(first.start..last));
     }
     let written = parts.iter().filter(|part| register::get(part.sign).class == Class::Shortform).count();
     (written != read.len()).then_some(Misread::Written)
 }
 
-/// A word that has a wordsign and is written without it.
-pub(crate) fn not_alone<S: Sink>(symbols: &[Symbol], run: &Run, sink: &mut S) {
+/// A word that has a wordsign and is written without it. True when there was one to tell of.
+pub(crate) fn not_alone<S: Sink>(symbols: &[Symbol], run: &Run, room: &Room, sink: &mut S) -> bool {
     if run.range.len() > LONGEST {
-        return;
+        return false;
     }
     let word: String = symbols[run.range.clone()].iter().map(|s| s.ch).collect();
-    let Some(&(sign, class)) = wordsign(&word) else { return };
-    let (section, why) = match class {
-        Class::AlphabeticWordsign => ("10.1.1", "the word does not stand alone"),
-        Class::StrongWordsign => ("10.2.1", "the word does not stand alone"),
+    let Some(&(sign, class)) = wordsign(&word) else { return false };
+    let apostrophe = symbols.get(run.range.end).is_some_and(|s| s.kind == Kind::Apostrophe);
+    let (section, why) = match (class, word.as_str()) {
+        _ if is_acronym(symbols, run.range.clone(), &room.acronyms) => (
+            if class == Class::AlphabeticWordsign { "10.1.3" } else { "10.12.1" },
+            "the letters are said one by one",
+        ),
+        (Class::AlphabeticWordsign, _)
+            if run.suffix && syllables::around(symbols, &run.range, room) != Joined::Compound =>
+        {
+            ("10.1.4", "the hyphens show a word in its syllables")
+        }
+        (Class::AlphabeticWordsign, _) if run.affix && !run.suffix && apostrophe => {
+            ("10.1.2", AFTER_APOSTROPHE)
+        }
+        (Class::StrongWordsign, _) if run.affix && !run.suffix && apostrophe => ("10.2.2", AFTER_APOSTROPHE),
+        (Class::AlphabeticWordsign, _) => ("10.1.1", "the word does not stand alone"),
+        (Class::StrongWordsign, _) => ("10.2.1", "the word does not stand alone"),
+        (_, "in") => ("10.5.3", "no sign beside it has an upper dot"),
+        (_, "enough") if run.left && run.right => ("10.5.4", "no sign beside it has an upper dot"),
+        (_, "enough") => ("10.5.2", "the word does not stand alone"),
         _ if run.left && run.right => ("10.5.1", "it touches a sign with lower dots only"),
         _ => ("10.5.1", "the word does not stand alone"),
     };
@@ -209,4 +249,8 @@ pub(crate) fn not_alone<S: Sink>(symbols: &[Symbol], run: &Run, sink: &mut S) {
     let last = &symbols[run.range.end - 1];
     let passed = Passed { sign, at: 0, len: run.range.len(), section, why };
     sink.passed(passed, first.at as usize..(last.at + last.len) as usize);
+    true
 }
+
+/// Why a word before an apostrophe has no wordsign (10.1.2, 10.2.2).
+const AFTER_APOSTROPHE: &str = "only before ’d, ’ll, ’re, ’s, ’t or ’ve";

@@ -2,16 +2,32 @@
 
 use std::ops::Range;
 
+use super::super::contract::Passed;
 use super::choices;
 use super::index::{index_end, index_start};
 use super::known::{self, known};
 use super::letters::letters;
 use super::punctuation;
 use super::quotes;
-use super::sequence::{FaceMark, Room, before_ok, choose};
+use super::sequence::{FaceMark, Room, Run, before_ok, choose};
 use super::sink::Sink;
 use super::symbols::{self, Kind, Symbol};
 use super::technical;
+
+/// Tells of the contractions that letters after a number would have elsewhere (6.5.3).
+fn after_number<S: Sink>(symbols: &[Symbol], run: &Run, room: &Room, sink: &mut S) {
+    let mut at = 0;
+    for part in &room.parts {
+        let len = usize::from(part.len);
+        if len > 1 && run.range.start + at + len <= symbols.len() {
+            let (first, last) = (&symbols[run.range.start + at], &symbols[run.range.start + at + len - 1]);
+            let why = "the grade 1 mode that the number set goes on";
+            let passed = Passed { sign: part.sign, at, len, section: "6.5.3", why };
+            sink.passed(passed, first.at as usize..(last.at + last.len) as usize);
+        }
+        at += len;
+    }
+}
 
 /// Writes the sequence and gives the last letters-sequence that holds a lower contraction.
 pub(crate) fn write<S: Sink>(
@@ -73,6 +89,10 @@ pub(crate) fn write<S: Sink>(
                 in_number = false;
                 if contracted && !grade1 && run.wordsign.is_none() {
                     choose(symbols, &range, next_run, faces, room);
+                }
+                if S::REASONS && contracted && grade1 && !word_mode {
+                    choose(symbols, &range, next_run, faces, room);
+                    after_number(symbols, &run, room, sink);
                 }
                 let lower = letters(symbols, &run, faces, &mut face, contracted && !grade1, room, sink);
                 if lower {
@@ -183,8 +203,8 @@ pub(crate) fn write<S: Sink>(
                     sink.sign(know.group_close, print, "");
                 }
             }
-            Kind::OpenQuote if word_mode && s.sign == know.one_open => {
-                // Within a grade 1 word it would be read as a question mark (7.6.7); its partner follows suit (7.6.3).
+            Kind::OpenQuote if grade1 && s.sign == know.one_open => {
+                // In grade 1 mode it would be read as a question mark (7.6.7); its partner follows suit (7.6.3).
                 in_number = false;
                 if let Some(close) = quotes::partner(symbols, i) {
                     room.specific.push(close);

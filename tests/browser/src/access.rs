@@ -114,7 +114,7 @@ pub async fn the_rooms_as_they_are_pictured(session: Session) -> Outcome {
     // Proofread once more: handed in, with what was found and missed; then its other two places.
     states::stand(&session, "proofread").await?;
     session.find("button", "I am done").await?.click().await?;
-    session.find("status", "Score").await?;
+    session.find("heading", "What was planted").await?;
     look(&session, "Proofread, done", &mut found).await?;
     for place in ["Trial hand-in", "Reading desk"] {
         session.find("button", place).await?.click().await?;
@@ -124,7 +124,7 @@ pub async fn the_rooms_as_they_are_pictured(session: Session) -> Outcome {
     session.find("button", "Begin the trial").await?.click().await?;
     session.find("textbox", "Braille").await?;
     look(&session, "a trial", &mut found).await?;
-    // The question before a record is merged; sheets and cards; the course.
+    // The question before a record is merged; sheets and cards.
     let folder = tempfile::TempDir::new()?;
     let file = folder.path().join("record.txt");
     std::fs::write(
@@ -140,8 +140,8 @@ pub async fn the_rooms_as_they_are_pictured(session: Session) -> Outcome {
     session.find("button", "Print sheets and cards").await?.click().await?;
     look(&session, "sheets and cards", &mut found).await?;
     session.open("#/").await?;
-    session.find("button", "The course: all units").await?.click().await?;
-    session.until("the course", "return document.querySelectorAll('.units li').length > 3").await?;
+    session.open("#/course?unit=strong-h").await?;
+    session.until("a lesson", "return document.querySelectorAll('.lesson-signs li').length > 3").await?;
     look(&session, "the course", &mut found).await?;
     nothing(found)
 }
@@ -154,10 +154,7 @@ pub async fn every_drill(session: Session) -> Outcome {
         .script("localStorage.setItem('cellwright.unit', JSON.stringify({version: 1, value: 20}))")
         .await?;
     session.open("#/").await?;
-    session.find("button", "Practise").await?.click().await?;
-    session
-        .until("the drills", "return document.querySelectorAll('.practise select option').length > 1")
-        .await?;
+    crate::drill::choose_freely(&session).await?;
     let count = session.script("return document.querySelectorAll('.practise select option').length").await?;
     for n in 0..count.as_u64().unwrap_or(0) {
         let name = session

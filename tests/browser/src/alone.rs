@@ -109,16 +109,22 @@ async fn choose(session: &Session, list: &str, option: &str) -> Outcome {
 /// The page as it opens, with the focus at its top.
 async fn begin(session: &Session) -> Outcome {
     session.client.goto(&session.site).await?;
-    wait(session, "the first room", |node| node.role == "heading" && node.name == "One line to read")
-        .await
-        .map(drop)
+    wait(session, "the first room", |node| {
+        node.role == "heading" && node.name == "Read and write braille by eye, and get it right"
+    })
+    .await
+    .map(drop)
 }
 
 /// The cells that the tree tells right after these words.
 async fn cells_after(session: &Session, words: &str) -> Outcome<Vec<Cell>> {
     let nodes = tree(session).await?;
     let from = nodes.iter().position(|node| node.name == words).unwrap_or(nodes.len());
-    let braille = |name: &str| name.chars().map(Cell::from_unicode).collect::<Option<Vec<Cell>>>();
+    // The braille is told first, with words behind it.
+    let braille = |name: &str| {
+        let cells = name.split(' ').next().unwrap_or_default();
+        cells.chars().map(Cell::from_unicode).collect::<Option<Vec<Cell>>>().filter(|cells| !cells.is_empty())
+    };
     nodes[from..]
         .iter()
         .filter(|node| !node.name.is_empty())
@@ -128,7 +134,7 @@ async fn cells_after(session: &Session, words: &str) -> Outcome<Vec<Cell>> {
 
 pub async fn a_drill(session: Session) -> Outcome {
     begin(&session).await?;
-    enter(&session, "button", "Practise").await?;
+    enter(&session, "link", "Practise one thing").await?;
     choose(&session, "Drill", "A cell: what does it mean?").await?;
     // A wrong answer first: what it was is told, and the next is asked.
     tab_to(&session, "textbox", "It means").await?;

@@ -43,6 +43,8 @@ const SHIFT: char = '\u{e008}';
 pub const TAB: char = '\u{e004}';
 /// Presses a button, ends a line.
 pub const ENTER: char = '\u{e007}';
+/// Erases.
+pub const BACKSPACE: char = '\u{e003}';
 /// With Control: behind the last cell.
 pub const END: char = '\u{e010}';
 
@@ -224,7 +226,12 @@ impl Session {
     }
 
     /// The shown element of this role and accessible name, both as the browser computes them; waits for it.
-    pub async fn find(&self, role: &str, name: &str) -> Outcome<Element> {
+    pub async fn find(&self, role: &str, name: &str) -> Outcome<Found<'_>> {
+        let element = self.look_for(role, name).await?;
+        Ok(Found { session: self, role: role.to_owned(), name: name.to_owned(), element })
+    }
+
+    async fn look_for(&self, role: &str, name: &str) -> Outcome<Element> {
         let begun = Instant::now();
         loop {
             let mut seen = Vec::new();
@@ -234,9 +241,12 @@ impl Session {
                 else {
                     continue;
                 };
-                let label = label.as_str().unwrap_or_default().to_owned();
+                // A blank between a label's words and its field is part of the name or not by where the line breaks; it
+                // is no part of what is heard.
+                let label = label.as_str().unwrap_or_default().trim().to_owned();
                 if label == name {
-                    let found = self.ask(format!("element/{}/computedrole", &*element.element_id())).await?;
+                    let role_of = format!("element/{}/computedrole", &*element.element_id());
+                    let Ok(found) = self.ask(role_of).await else { continue };
                     if found.as_str() == Some(role) {
                         return Ok(element);
                     }
@@ -351,6 +361,24 @@ impl Session {
         self.script(open).await.map(drop)
     }
 
+    /// Opens a text in the room Read by its cover: one of the course, of the shelf or of the learner's own.
+    pub async fn open_text(&self, title: &str) -> Outcome {
+        let choose = format!(
+            "const line = [...document.querySelectorAll('main summary')].find((one) => one.textContent.startsWith('The shelf of books'));
+            if (!line) return false;
+            if (!line.parentElement.open) {{ line.click(); return false; }}
+            const cover = [...document.querySelectorAll('.cover')].find((one) => one.querySelector('.cover-title').textContent === {title:?});
+            cover?.click();
+            return !!cover"
+        );
+        self.until("its cover", &choose).await?;
+        self.until(
+            "the text",
+            &format!("return document.querySelector('.reading-room h2')?.textContent === {title:?}"),
+        )
+        .await
+    }
+
     /// Presses and lifts one key; special keys by their character in the WebDriver standard (Tab is U+E004).
     pub async fn press(&self, value: char) -> Outcome {
         let keys = KeyActions::new("hands".to_owned());
@@ -358,6 +386,16 @@ impl Session {
             .client
             .perform_actions(keys.then(KeyAction::Down { value }).then(KeyAction::Up { value }))
             .await?)
+    }
+
+    /// Presses a key with Shift held.
+    pub async fn with_shift(&self, value: char) -> Outcome {
+        let keys = KeyActions::new("hands".to_owned())
+            .then(KeyAction::Down { value: SHIFT })
+            .then(KeyAction::Down { value })
+            .then(KeyAction::Up { value })
+            .then(KeyAction::Up { value: SHIFT });
+        Ok(self.client.perform_actions(keys).await?)
     }
 
     /// Presses Tab with Shift held: back to what had the focus before.
@@ -386,12 +424,26 @@ impl Session {
             .collect())
     }
 
+    /// Clicks on something after scrolling it into the middle, as a person does where something is pinned to an edge.
+    pub async fn click_in_the_middle(&self, role: &str, name: &str) -> Outcome {
+        let element = self.find(role, name).await?;
+        let to_middle = "arguments[0].scrollIntoView({block: 'center'})";
+        self.client.execute(to_middle, vec![element.for_script()?]).await?;
+        element.click().await
+    }
+
     /// Gives the page a screen of this width; 0 is the window's own.
     pub async fn screen(&self, width: u32) -> Outcome {
-        let metrics = json!({"width": width, "height": 900, "deviceScaleFactor": 1, "mobile": width > 0 && width < 500});
+        if width == 0 {
+            self.devtools("Emulation.clearDeviceMetricsOverride", json!({})).await?;
+            self.devtools("Emulation.setScrollbarsHidden", json!({"hidden": false})).await?;
+            tokio::time::sleep(Duration::from_millis(80)).await;
+            return Ok(());
+        }
+        let metrics = json!({"width": width, "height": 900, "deviceScaleFactor": 1, "mobile": width < 500});
         self.devtools("Emulation.setDeviceMetricsOverride", metrics).await?;
         // A scroll bar would take its width away.
-        self.devtools("Emulation.setScrollbarsHidden", json!({"hidden": width > 0})).await?;
+        self.devtools("Emulation.setScrollbarsHidden", json!({"hidden": true})).await?;
         tokio::time::sleep(Duration::from_millis(80)).await;
         Ok(())
     }
@@ -431,6 +483,58 @@ impl Session {
 
     async fn ask(&self, path: String) -> Outcome<Value> {
         Ok(self.client.issue_cmd(Ask { path, body: None }).await?)
+    }
+}
+
+/// An element that was found by its role and name. Where the page has drawn it anew since, it is looked for again before
+/// anything is done to it, as a person would: the other half of the page may take over at any moment.
+pub struct Found<'a> {
+    session: &'a Session,
+    role: String,
+    name: String,
+    element: Element,
+}
+
+macro_rules! on_the_element {
+    ($($(#[$about:meta])* $does:ident($($with:ident: &str)?) -> $gives:ty;)*) => {
+        impl Found<'_> {
+            $($(#[$about])*
+            pub async fn $does(&self $(, $with: &str)?) -> Outcome<$gives> {
+                match self.element.$does($($with)?).await {
+                    Err(error) if error.is_stale_element_reference() => {
+                        let again = self.session.look_for(&self.role, &self.name).await?;
+                        Ok(again.$does($($with)?).await?)
+                    }
+                    done => Ok(done?),
+                }
+            })*
+        }
+    };
+}
+
+on_the_element! {
+    /// Clicks in its middle.
+    click() -> ();
+    /// Empties a field.
+    clear() -> ();
+    /// Types into it.
+    send_keys(keys: &str) -> ();
+    /// A property of it, as the page's scripts see it.
+    prop(name: &str) -> Option<String>;
+    /// An attribute of it.
+    attr(name: &str) -> Option<String>;
+    /// Whether a checkbox is on.
+    is_selected() -> bool;
+    /// Chooses in a list by what it says.
+    select_by_label(label: &str) -> ();
+    /// Chooses in a list by its value.
+    select_by_value(value: &str) -> ();
+}
+
+impl Found<'_> {
+    /// The element for a script's arguments.
+    pub fn for_script(&self) -> Outcome<Value> {
+        Ok(serde_json::to_value(&self.element)?)
     }
 }
 

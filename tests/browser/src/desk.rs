@@ -52,7 +52,7 @@ pub async fn fill(session: &Session, selector: &str, value: &str) -> Outcome {
 
 /// Presses the button of this name.
 pub async fn press(session: &Session, name: &str) -> Outcome {
-    Ok(session.find("button", name).await?.click().await?)
+    session.find("button", name).await?.click().await
 }
 
 async fn shows(session: &Session, words: &str) -> Outcome {
@@ -157,8 +157,9 @@ pub async fn a_notice_of_two_pages_is_written_marked_corrected_checked_and_saved
     // right.
     for (number, slip) in made.iter().enumerate() {
         named(&session, number, slip).await?;
-        let open =
-            format!("document.querySelectorAll('.findings > li button[aria-expanded]')[{number}].click()");
+        let open = format!(
+            "document.querySelectorAll('.findings > li')[{number}].querySelector('button[aria-expanded]').click()"
+        );
         session.script(&open).await?;
         let here = format!("return document.querySelector('.line.here')?.dataset.line === '{}'", slip.line);
         session.until("the caret at the finding's line", &here).await?;
@@ -261,7 +262,7 @@ async fn same_cells(session: &Session, right: &[Vec<Cell>]) -> Outcome {
 }
 
 /// The value of the field with this name.
-async fn value_of(session: &Session, label: &str) -> Outcome<String> {
+pub async fn value_of(session: &Session, label: &str) -> Outcome<String> {
     let script = format!("return document.querySelector('input[aria-label=\"{label}\"]')?.value ?? ''");
     session
         .until(label, &format!("return !!document.querySelector('input[aria-label=\"{label}\"]')"))

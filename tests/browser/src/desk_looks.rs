@@ -2,7 +2,7 @@
 
 use cellwright::cell;
 use cellwright::exercise::proofread::{self, Call};
-use cellwright::exercise::{Exercise, Plants, Slip, Task};
+use cellwright::exercise::{Exercise, Plants, Slip, Task, Try};
 
 use crate::browser::{Browser, Outcome, Session, ensure};
 use crate::write::GLYPHS;
@@ -25,7 +25,7 @@ async fn fill(session: &Session, selector: &str, value: &str) -> Outcome {
 }
 
 async fn press(session: &Session, name: &str) -> Outcome {
-    Ok(session.find("button", name).await?.click().await?)
+    session.find("button", name).await?.click().await
 }
 
 /// Pictures at three widths, light and dark; nothing may be wider than the window.
@@ -98,7 +98,7 @@ async fn the_desk(session: &Session, numbers: bool) -> Outcome {
     press(session, "What does this line read as?").await?;
     look_both_ways(session, "desk-proofread", numbers).await?;
     press(session, "I am done").await?;
-    session.find("status", "Score").await?;
+    session.find("heading", "What was planted").await?;
     look_both_ways(session, "desk-scored", numbers).await?;
 
     let proof = proofread::proof(&set.text, set.contracted, &set.plants.clone().unwrap_or_default());
@@ -107,7 +107,8 @@ async fn the_desk(session: &Session, numbers: bool) -> Outcome {
         Call { line: first.line, cell: first.cells.start, kind: Some(first.kind) },
         Call { line: first.line + 1, cell: 2, kind: None },
     ];
-    let slip = Slip { by: "Ada".into(), ..Slip::of_proof(&set, &proof, &calls, 95, false) };
+    let tried = Try::of(&set, Some(&proof), proofread::calls_to_text(&calls), 95, false);
+    let slip = Slip { by: "Ada".into(), ..Slip::of(&set, &[tried], Some(&proof)) };
     session.open(&format!("#/r/{}", slip.to_payload()?)).await?;
     session.find("status", "Score").await?;
     look_both_ways(session, "desk-slip", numbers).await
@@ -136,7 +137,7 @@ pub async fn the_teacher_sees_the_exercise_and_nothing_of_it_is_kept(session: Se
     session.until("the sheet", "return !!document.querySelector('.preview .cursor-sheet')").await?;
     press(&session, "Mark this cell").await?;
     press(&session, "I am done").await?;
-    session.find("status", "Score").await?;
+    session.find("heading", "What was planted").await?;
     look(&session, "set-preview-proofread").await?;
     fill(&session, ".set select", "4").await?;
     session.until("the desk", "return !!document.querySelector('.preview .copyholder')").await?;
@@ -162,6 +163,7 @@ pub async fn a_reload_keeps_what_was_marked_and_handed_in(session: Session) -> O
     session.open(&address).await?;
     session.expect("status", "Marked", "1 cell marked.").await?;
     press(&session, "I am done").await?;
+    session.find("heading", "What was planted").await?;
     let score = session.text_of("status", "Score").await?;
     session.open(&address).await?;
     session.expect("status", "Score", &score).await?;

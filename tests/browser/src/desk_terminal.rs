@@ -47,7 +47,8 @@ fn terminal(args: &[&str], input: &str) -> Outcome<(String, i32)> {
 async fn shown(session: &Session) -> Outcome<Value> {
     let rows = "return JSON.stringify([...document.querySelectorAll('.checklist tbody tr')].map((row) => {
         const place = row.cells[1].textContent.match(/page (\\d+), line (\\d+)/);
-        return { result: row.className, page: place && +place[1], line: place && +place[2], say: row.cells[2].textContent };
+        const rule = row.cells[3].textContent.match(/^(\\d+): (.*)$/);
+        return { result: row.className, page: place && +place[1], line: place && +place[2], say: row.cells[2].textContent, number: rule && +rule[1], source: rule && rule[2] };
     }))";
     let told = session.script(rows).await?;
     Ok(serde_json::from_str(told.as_str().unwrap_or_default())?)

@@ -2,9 +2,17 @@
 
 use crate::browser::{Outcome, Session};
 
-/// From the first screen: one sign asked, and answered wrongly, which needs no knowledge of the sign.
+/// Goes to the drills that are chosen freely, in the page as it stands.
+pub async fn choose_freely(session: &Session) -> Outcome {
+    session.script("location.hash = '#/practise'").await?;
+    session
+        .until("the drills", "return document.querySelectorAll('.practise select option').length > 1")
+        .await
+}
+
+/// One sign asked, and answered wrongly, which needs no knowledge of the sign.
 pub async fn answer_one(session: &Session) -> Outcome {
-    session.find("button", "Practise").await?.click().await?;
+    choose_freely(session).await?;
     session.find("combobox", "Drill").await?.select_by_label("A cell: what does it mean?").await?;
     session.find("textbox", "It means").await?.send_keys("zz").await?;
     session.find("button", "Answer").await?.click().await?;

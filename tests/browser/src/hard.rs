@@ -317,7 +317,7 @@ pub async fn the_policy_holds(session: Session) -> Outcome {
 pub async fn the_policy_holds_in_the_one_file(mut session: Session) -> Outcome {
     crate::one_file::from_disk(&mut session).await?;
     session.open("#/").await?;
-    session.find("button", "Practise").await?;
+    session.find("link", "Practise one thing").await?;
     it_holds_here(&session).await
 }
 

@@ -1,10 +1,11 @@
 //! Keyboards of every kind: remapped, one key at a time, one hand, touched on the screen, typing braille, swallowing keys.
 
 use cellwright::cell;
+use cellwright::exercise::{Exercise, Task};
 use fantoccini::actions::{InputSource, KeyAction, KeyActions};
 use serde_json::json;
 
-use crate::browser::{Outcome, Session, ensure};
+use crate::browser::{Failed, Outcome, Session, ensure};
 
 /// Opens the Write room with the settings of keys shown.
 async fn open_keys(session: &Session) -> Outcome {
@@ -58,7 +59,7 @@ pub async fn keys_are_given_by_the_keyboard_alone(session: Session) -> Outcome {
         for asks in [' ', '\u{e006}'] {
             let button = session.find("button", &format!("Change the key for {name}")).await?;
             session.script("document.activeElement.blur()").await?;
-            session.client.execute("arguments[0].focus()", vec![serde_json::to_value(&button)?]).await?;
+            session.client.execute("arguments[0].focus()", vec![button.for_script()?]).await?;
             session.press(asks).await?;
             session
                 .until(
@@ -84,7 +85,7 @@ pub async fn keys_are_given_by_the_keyboard_alone(session: Session) -> Outcome {
     }
     // An Enter that is held asks, and is not taken for the key.
     let button = session.find("button", "Change the key for Dot 2").await?;
-    session.client.execute("arguments[0].focus()", vec![serde_json::to_value(&button)?]).await?;
+    session.client.execute("arguments[0].focus()", vec![button.for_script()?]).await?;
     session.press('\u{e006}').await?;
     session.press('\u{e009}').await?;
     session.until("a word about Control", "return document.querySelector('[role=status][aria-label=Keys]').textContent.startsWith('That key cannot')").await?;
@@ -195,13 +196,14 @@ pub async fn an_input_method_writes_once_in_every_surface(session: Session) -> O
 /// Opens the drill that asks for a cell by its dot numbers, and gives the cells that it asks for.
 async fn asked_by_its_dots(session: &Session) -> Outcome<Vec<cell::Cell>> {
     session.open("#/").await?;
-    session.find("button", "Practise").await?.click().await?;
+    crate::drill::choose_freely(session).await?;
     choose(session, "Drill", "Dot numbers: write the cell").await?;
+    session.find("textbox", "Braille").await?.click().await?;
     session
-        .until("the drill", "return document.querySelector('.asked .large')?.textContent.startsWith('dots')")
+        .until("the drill", "return document.querySelector('.asked .large')?.textContent.startsWith('dot')")
         .await?;
     let asked = session.script("return document.querySelector('.asked .large').textContent").await?;
-    let numbers = asked.as_str().unwrap_or_default().replace("dots ", "");
+    let numbers = asked.as_str().unwrap_or_default().replace("dots ", "").replace("dot ", "");
     Ok(numbers.split(", ").filter_map(cell::Cell::from_dot_numbers).collect())
 }
 
@@ -210,7 +212,7 @@ pub async fn dot_numbers_in_print_write_cells(session: Session) -> Outcome {
     open_keys(&session).await?;
     session.switch("My display’s keys send print: write by dot numbers", true).await?;
     let field = session.find("textbox", "Cells by dot numbers").await?;
-    field.send_keys("125 1-5 123 0 245\u{e007}").await?;
+    field.send_keys("125 1-5 123 blank 245\u{e007}").await?;
     line(&session, "⠓⠑⠇⠀⠚").await?;
     // A slip is told, and what was typed stays to be mended.
     field.send_keys("17\u{e007}").await?;
@@ -336,6 +338,221 @@ pub async fn two_thumbs_slide_over_the_keys(session: Session) -> Outcome {
     line(&session, "⠟⠁").await
 }
 
+/// Where a key of the screen's lies, by its name.
+async fn key_named(session: &Session, name: &str, id: u8) -> Outcome<serde_json::Value> {
+    let place = format!(
+        "const key = [...document.querySelectorAll('.six button')].find((one) => (one.ariaLabel || one.textContent) === {name:?});
+        const at = key.getBoundingClientRect();
+        return {{x: at.x + at.width / 2, y: at.y + at.height / 2, id: {id}}}"
+    );
+    session.script(&place).await
+}
+
+/// Where somebody writes with thumbs.
+#[derive(Clone, Copy, PartialEq)]
+enum Desk {
+    Write,
+    Transcribe,
+    Drill,
+    Round,
+}
+
+/// On a phone, upright and on its side: the keys stay where they are while lines are filled, every cell arrives though
+/// thumbs come and go unevenly and drift, a blank counts while another finger is still down, and the line being written stands
+/// above the keys, with what is to be written, at every cell.
+pub async fn the_keys_stay_under_the_thumbs(session: Session) -> Outcome {
+    thumbs(&session, Desk::Write, 390, 844).await
+}
+
+/// The same with the phone on its side.
+pub async fn the_keys_stay_under_the_thumbs_on_its_side(session: Session) -> Outcome {
+    thumbs(&session, Desk::Write, 844, 390).await
+}
+
+pub async fn thumbs_in_transcribe(session: Session) -> Outcome {
+    thumbs(&session, Desk::Transcribe, 390, 844).await
+}
+
+pub async fn thumbs_in_transcribe_on_its_side(session: Session) -> Outcome {
+    thumbs(&session, Desk::Transcribe, 844, 390).await
+}
+
+pub async fn thumbs_in_a_drill(session: Session) -> Outcome {
+    thumbs(&session, Desk::Drill, 390, 844).await
+}
+
+pub async fn thumbs_in_a_drill_on_its_side(session: Session) -> Outcome {
+    thumbs(&session, Desk::Drill, 844, 390).await
+}
+
+pub async fn thumbs_in_a_round(session: Session) -> Outcome {
+    thumbs(&session, Desk::Round, 390, 844).await
+}
+
+pub async fn thumbs_in_a_round_on_its_side(session: Session) -> Outcome {
+    thumbs(&session, Desk::Round, 844, 390).await
+}
+
+/// Goes to the surface of a place.
+async fn to_desk(session: &Session, desk: Desk) -> Outcome {
+    match desk {
+        Desk::Write => session.open("#/write").await?,
+        Desk::Transcribe => session.open("#/transcribe").await?,
+        Desk::Drill => {
+            session.open("#/practise").await?;
+            choose(session, "Drill", "Write a sentence").await?;
+        }
+        Desk::Round => {
+            let set = Exercise {
+                title: "Two signs".into(),
+                signs: vec!["letter h".into(), "letter j".into()],
+                task: Task::Write,
+                ..Exercise::default()
+            };
+            session.open(&format!("#/x/{}", set.to_payload()?)).await?;
+        }
+    }
+    session.find("textbox", "Braille").await.map(drop)
+}
+
+/// So many cells are written; as many as `THUMBS` says where it is set.
+fn how_many() -> usize {
+    std::env::var("THUMBS").ok().and_then(|count| count.parse().ok()).unwrap_or(90)
+}
+
+async fn thumbs(session: &Session, desk: Desk, width: u32, height: u32) -> Outcome {
+    to_desk(session, desk).await?;
+    let size = json!({"width": width, "height": height, "deviceScaleFactor": 1, "mobile": true});
+    session.devtools("Emulation.setDeviceMetricsOverride", size).await?;
+    let fingers = json!({"enabled": true, "maxTouchPoints": 8});
+    session.devtools("Emulation.setTouchEmulationEnabled", fingers).await?;
+    session
+        .until(
+            "the keys at the foot",
+            "return getComputedStyle(document.querySelector('main .six')).position === 'fixed'",
+        )
+        .await?;
+    tokio::time::sleep(std::time::Duration::from_millis(200)).await;
+    let mut keys = Vec::new();
+    for (id, name) in
+        ["Dot 1", "Dot 2", "Dot 3", "Dot 4", "Dot 5", "Dot 6", "Blank", "New line"].iter().enumerate()
+    {
+        keys.push(key_named(session, name, id as u8 + 1).await?);
+    }
+    let tops = "return [...document.querySelectorAll('.six button')].map((one) => Math.round(one.getBoundingClientRect().top)).join(' ')";
+    let before = session.script(tops).await?;
+    // The line, and what is to be written: above the line in the surface, or at the top.
+    let in_sight = "const line = document.querySelector('.line.here').getBoundingClientRect();
+            const keys = document.querySelector('.six').getBoundingClientRect();
+            const copy = (document.querySelector('.copy-line') ?? document.querySelector('[data-copy]')).getBoundingClientRect();
+            return line.bottom <= keys.top && line.bottom > 40 && keys.bottom <= innerHeight + 1
+                && copy.top >= -1 && copy.bottom <= keys.top";
+    let mut chance = fastrand::Rng::with_seed(u64::from(width));
+    let nudge = |finger: &serde_json::Value, by: (f64, f64)| {
+        let mut finger = finger.clone();
+        for (axis, by) in [("x", by.0), ("y", by.1)] {
+            finger[axis] = json!(finger[axis].as_f64().unwrap_or(0.0) + by);
+        }
+        finger
+    };
+    // Chords of two fingers and more, a blank while they are down after every fifth.
+    let text = cell::from_ascii("!boat]ngy*?/f\\kdh:c").expect("cells");
+    let mut sent = String::new();
+    // Six chords a second, each a fifth sooner or later.
+    let beat = std::time::Duration::from_millis(166);
+    let mut due = std::time::Instant::now();
+    for at in 0..how_many() {
+        let cell = text[at % text.len()];
+        let down: Vec<serde_json::Value> = cell
+            .dots()
+            .map(|dot| {
+                nudge(&keys[usize::from(dot) - 1], (chance.f64() * 12.0 - 6.0, chance.f64() * 12.0 - 6.0))
+            })
+            .collect();
+        for upto in 1..=down.len() {
+            // Thumbs do not come all at once.
+            if upto == down.len() || chance.bool() {
+                touch(session, "touchStart", &down[..upto]).await?;
+            }
+        }
+        // The thumbs drift while they press.
+        let drifted: Vec<_> =
+            down.iter().map(|finger| nudge(finger, (chance.f64() * 8.0 - 4.0, 6.0))).collect();
+        touch(session, "touchMove", &drifted).await?;
+        sent.push(char::from_u32(0x2800 + u32::from(cell.bits())).unwrap_or(' '));
+        if at % 5 == 4 {
+            // The last finger is lifted after the blank has come down.
+            let mut with = drifted.clone();
+            with.push(keys[6].clone());
+            touch(session, "touchStart", &with).await?;
+            sent.push('⠀');
+        }
+        touch(session, "touchEnd", &[]).await?;
+        if at % 40 == 39 && matches!(desk, Desk::Write | Desk::Transcribe) {
+            touch(session, "touchStart", &keys[7..]).await?;
+            touch(session, "touchEnd", &[]).await?;
+        }
+        // A line that has wrapped is laid out before it is brought into sight.
+        let what = format!("the line above the keys after cell {at} at {width} by {height}");
+        session.until(&what, in_sight).await?;
+        due += beat.mul_f64(0.8 + chance.f64() * 0.4);
+        tokio::time::sleep_until(due.into()).await;
+    }
+    let all = "return [...document.querySelectorAll('.line .sr')].map((one) => one.textContent).join('')";
+    // What stands as text follows in a quiet moment.
+    if session.until("every cell as it was sent", &format!("{all} === {sent:?}")).await.is_err() {
+        let now = session.script(all).await?;
+        return Err(Failed(format!("sent was {sent}, and written {now}")));
+    }
+    let after = session.script(tops).await?;
+    ensure(before == after, || format!("the keys have moved: {before}, then {after}"))
+}
+
+/// Signs that are answered one after the other, each cell at once with the next: every one counts, and the keys stay.
+pub async fn thumbs_answer_sign_after_sign(session: Session) -> Outcome {
+    session.open("#/practise").await?;
+    choose(&session, "Drill", "A meaning: write the cell").await?;
+    session.find("textbox", "Braille").await?;
+    phone(&session, 390).await?;
+    session
+        .until(
+            "the keys at the foot",
+            "return getComputedStyle(document.querySelector('.drill .six')).position === 'fixed'",
+        )
+        .await?;
+    tokio::time::sleep(std::time::Duration::from_millis(200)).await;
+    let mut keys = Vec::new();
+    for (id, name) in ["Dot 1", "Dot 2", "Dot 3"].iter().enumerate() {
+        keys.push(key_named(&session, name, id as u8 + 1).await?);
+    }
+    // One finger is always down as the next comes: the first is lifted, which ends its cell.
+    for at in 0..12_usize {
+        touch(&session, "touchStart", &keys[at % 3..=at % 3]).await?;
+        touch(&session, "touchEnd", &[]).await?;
+    }
+    let tally = "return document.querySelector('.tally')?.textContent.endsWith('of 12')";
+    session.until("twelve answers", tally).await
+}
+
+/// A telephone trembles at a cell where that is wished, and nowhere else.
+pub async fn a_cell_trembles_where_it_is_wished(session: Session) -> Outcome {
+    open_keys(&session).await?;
+    phone(&session, 390).await?;
+    session.script("window.trembled = []; navigator.vibrate = (time) => window.trembled.push(time)").await?;
+    let tap = async || -> Outcome {
+        let key = key_named(&session, "Dot 1", 1).await?;
+        touch(&session, "touchStart", &[key]).await?;
+        touch(&session, "touchEnd", &[]).await
+    };
+    tap().await?;
+    line(&session, "⠁").await?;
+    let so_far = session.script("return window.trembled.length").await?;
+    ensure(so_far == 0, || format!("it trembled {so_far} times unasked"))?;
+    session.click_in_the_middle("checkbox", "Tremble at each cell that I touch in").await?;
+    tap().await?;
+    session.until("it to tremble", "return window.trembled.join() === '10'").await
+}
+
 /// With one key at a time, and with one hand, the keys on the screen do all that the keyboard's do.
 pub async fn one_key_and_one_hand_on_the_screen(session: Session) -> Outcome {
     open_keys(&session).await?;
@@ -345,7 +562,7 @@ pub async fn one_key_and_one_hand_on_the_screen(session: Session) -> Outcome {
         touch(&session, "touchStart", &[finger(&session, dot).await?]).await?;
         touch(&session, "touchEnd", &[]).await
     };
-    let button = async |name: &str| -> Outcome { Ok(session.find("button", name).await?.click().await?) };
+    let button = async |name: &str| -> Outcome { session.find("button", name).await?.click().await };
     for dot in [1, 5, 2, 2] {
         tap(dot).await?;
     }
@@ -435,6 +652,10 @@ pub async fn chords_with_holes_are_spoken_of_once(session: Session) -> Outcome {
     ensure(session.script(SWALLOWS).await? == false, || "practice was taken for a fault".to_owned())?;
     session.write(&swallowed()).await?;
     session.until("the word about it", SWALLOWS).await?;
+    // The check and another way of entry stand beside it.
+    session.find("button", "Write one key at a time").await?;
+    session.find("button", "Check the keyboard").await?.click().await?;
+    session.find("application", "Keyboard check").await?;
     session.find("button", "Put this away").await?.click().await?;
     // The writing goes on where it was.
     session
@@ -451,4 +672,63 @@ pub async fn chords_with_holes_are_spoken_of_once(session: Session) -> Outcome {
     session.press('m').await?;
     session.write(&swallowed()).await?;
     session.until("the word about the new keys", SWALLOWS).await
+}
+
+/// Types a text as a keyboard that lets no third key through.
+fn two_keys(cells: &[cell::Cell]) -> Vec<cell::Cell> {
+    let two = |cell: &cell::Cell| cell::Cell::from_dots(&cell.dots().take(2).collect::<Vec<_>>());
+    cells.iter().map(|cell| two(cell).unwrap_or(*cell)).collect()
+}
+
+/// Where it is known what is to be written, a poor keyboard is noticed within a dozen cells that need more keys than arrive.
+pub async fn a_poor_keyboard_is_noticed_by_what_was_meant(session: Session) -> Outcome {
+    for (address, copy) in [("#/write", ".copyholder .print"), ("#/transcribe", ".copy-line")] {
+        session.open(address).await?;
+        session.script("localStorage.removeItem('cellwright.told-of-keys')").await?;
+        session.find("textbox", "Braille").await?;
+        let print = session
+            .script(&format!("const at = document.querySelector({copy:?}).cloneNode(true); at.querySelector('.from')?.remove(); return at.textContent.trim()"))
+            .await?;
+        let asked = cellwright::ueb::transcribe(print.as_str().unwrap_or_default(), &Default::default());
+        let needs = |cells: &[cell::Cell]| cells.iter().filter(|cell| cell.dots().count() > 2).count();
+        let upto = (0..asked.len()).find(|upto| needs(&asked[..*upto]) == 12).unwrap_or(asked.len());
+        // To the end of the word.
+        let end =
+            asked[upto..].iter().position(|cell| cell.is_blank()).map_or(asked.len(), |at| upto + at + 1);
+        session.write(&two_keys(&asked[..end])).await?;
+        session.until(address, SWALLOWS).await?;
+    }
+    // A drill: two cells with more than two dots, again and again.
+    session.script("localStorage.clear()").await?;
+    let mut needed = 0;
+    asked_by_its_dots(&session).await?;
+    while session.script(SWALLOWS).await? == false {
+        ensure(needed < 12, || "twelve answers lacked dots, and nothing was said".to_owned())?;
+        let numbers = session.script("return document.querySelector('.asked .large').textContent").await?;
+        let numbers = numbers.as_str().unwrap_or_default().replace("dots ", "").replace("dot ", "");
+        let cells: Vec<cell::Cell> = numbers.split(", ").filter_map(cell::Cell::from_dot_numbers).collect();
+        needed += cells.iter().filter(|cell| cell.dots().count() > 2).count();
+        session.type_cells(&two_keys(&cells)).await?;
+        session.until("the next", &format!("return document.querySelector('.before')?.textContent.length > 0 && document.querySelector('.asked .large').textContent !== 'dots {numbers}'")).await?;
+    }
+    Ok(())
+}
+
+/// The check remembers how it came out; a keyboard that was found sound is not suspected.
+pub async fn the_check_remembers(session: Session) -> Outcome {
+    open_keys(&session).await?;
+    session.find("application", "Keyboard check").await?.click().await?;
+    let all = cell::from_ascii("=").expect("a cell");
+    session.type_cells(&all).await?;
+    session
+        .until(
+            "all six",
+            "return document.querySelector('.check-keys [role=status]').textContent.startsWith('All six')",
+        )
+        .await?;
+    open_keys(&session).await?;
+    let told = "return document.querySelector('.check-keys').textContent.includes('When you last checked these keys, all six arrived together.')";
+    session.until("what the last check showed", told).await?;
+    session.write(&swallowed()).await?;
+    ensure(session.script(SWALLOWS).await? == false, || "a sound keyboard is suspected".to_owned())
 }

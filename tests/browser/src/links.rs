@@ -39,9 +39,9 @@ pub async fn fifty_damaged_links_each_say_so(session: Session) -> Outcome {
         let other = if good.as_bytes()[at] == b'Q' { "R" } else { "Q" };
         format!("{}{other}{}", &good[..at], &good[at + 1..])
     }));
-    damaged.extend((1..=5).map(|n| format!("1-{}", "A".repeat(envelope::PAYLOAD * n))));
+    damaged.extend((1..=5).map(|n| format!("2-{}", "A".repeat(envelope::PAYLOAD + n))));
     damaged.extend(
-        ["0", "2", "3", "9", "10", "99", "999999", "x", "01", "1.0"].map(|v| good.replacen('1', v, 1)),
+        ["0", "1", "3", "9", "10", "99", "999999", "x", "02", "2.0"].map(|v| good.replacen('2', v, 1)),
     );
     ensure(damaged.len() == 50, || format!("there are {}", damaged.len()))?;
     // A place that keeps nothing of its own.

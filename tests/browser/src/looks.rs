@@ -1,14 +1,16 @@
 //! What every room has, how wide it gets, and pictures of each to look at.
 
+use cellwright::exercise::{Exercise, Task};
 use cellwright::ueb::{self, Options};
 
 use serde_json::json;
 
-use crate::browser::{Browser, Driver, Outcome, Session, cells, ensure};
+use crate::browser::{Browser, Driver, Outcome, Session, ensure};
 use crate::site::{Site, project};
 use crate::states;
 
-const ROOMS: [(&str, &str); 7] = [
+const ROOMS: [(&str, &str); 8] = [
+    ("Course", "#/course"),
     ("Read", "#/read"),
     ("Write", "#/write"),
     ("Transcribe", "#/transcribe"),
@@ -85,6 +87,69 @@ pub async fn no_room_scrolls_sideways(session: Session) -> Outcome {
     ensure(sideways.is_empty(), || format!("these scroll sideways:\n  {}", sideways.join("\n  ")))
 }
 
+/// What scrolls sideways by itself though it is text: only sheets, whose lines are as long as paper's, tables and cells of a
+/// finding may (WCAG 2.2, 1.4.10: what needs two dimensions for its meaning).
+const SCROLLS: &str = "
+    const may = '.read-sheet, .cursor-sheet, .scroll, .on-paper, .strip, .low-line, .findings .cells, .guide, pre, textarea, input, select, .sr';
+    return [...document.querySelectorAll('main *')].filter((at) => !at.matches(may) && !at.closest('.sr')
+        && ['auto', 'scroll'].includes(getComputedStyle(at).overflowX) && at.scrollWidth > at.clientWidth + 1 && at.clientWidth > 0)
+        .slice(0, 3).map((at) => `${at.className} ${at.scrollWidth} in ${at.clientWidth}`).join(' ; ')";
+
+/// A set text to read wraps on a phone, in cells and in dot numbers, and so does every room.
+pub async fn a_set_text_wraps(session: Session) -> Outcome {
+    let text = "The 10:30 ferry leaves from Hallam Quay for Orrin and Little Fenn every day but Sunday.";
+    let mut sideways = Vec::new();
+    for (task, dot_numbers_only) in [(Task::Read, false), (Task::Read, true), (Task::DotNumbers, false)] {
+        let set = Exercise { text: text.into(), task, dot_numbers_only, ..Exercise::default() };
+        session.open(&format!("#/x/{}", set.to_payload()?)).await?;
+        session.find("button", "Answer").await?;
+        session.screen(320).await?;
+        for what in [BEYOND, SCROLLS] {
+            let wide = session.script(what).await?;
+            if wide != "" {
+                sideways.push(format!("{task:?}: {wide}"));
+            }
+        }
+        session.picture(&format!("round-{task:?}"), 320).await?;
+        session.screen(0).await?;
+    }
+    for room in states::ROOMS {
+        states::stand(&session, room).await?;
+        session.unfold().await?;
+        session.screen(320).await?;
+        let wide = session.script(SCROLLS).await?;
+        if wide != "" {
+            sideways.push(format!("{room}: {wide}"));
+        }
+        session.screen(0).await?;
+    }
+    ensure(sideways.is_empty(), || format!("these scroll sideways at 320:\n  {}", sideways.join("\n  ")))
+}
+
+/// On a phone a cell of a sheet to proofread is wide enough for a finger, and there are steps besides (WCAG 2.2, 2.5.8).
+pub async fn cells_to_proofread_are_large_enough(session: Session) -> Outcome {
+    session.open("#/proofread").await?;
+    session.until("the sheet", "return !!document.querySelector('.sheet-line svg')").await?;
+    session.screen(390).await?;
+    let size = "const line = document.querySelector('.sheet-line [data-cells]'), box = line.querySelector('svg').getBoundingClientRect();
+        return box.width / line.dataset.cells >= 24 && box.height >= 24";
+    session.until("cells of 24 by 24", size).await?;
+    session.click_in_the_middle("button", "Next cell").await?;
+    session
+        .until(
+            "the next cell",
+            "return document.querySelector('.place').textContent.startsWith('line 1, cell 2')",
+        )
+        .await?;
+    session.click_in_the_middle("button", "Line below").await?;
+    session
+        .until(
+            "the line below",
+            "return document.querySelector('.place').textContent.startsWith('line 2, cell ')",
+        )
+        .await
+}
+
 /// `cargo run -- --pictures [ROOM]`: every room at three widths in three themes, into `target/screens/rooms/`.
 pub async fn take_pictures(only: &str) -> Outcome {
     let site = Site::of_project()?;
@@ -108,41 +173,6 @@ pub async fn take_pictures(only: &str) -> Outcome {
     }
     println!("{count} pictures in {}", folder.display());
     ensure(count > 0, || format!("no room is called {only}; there are {}", states::ROOMS.join(", ")))
-}
-
-/// On the first screen of a small laptop and of a phone a cell can be written without going anywhere, and what to do next is said.
-pub async fn a_newcomer_writes_a_cell_at_once(session: Session) -> Outcome {
-    session.open("#/").await?;
-    session.find("textbox", "Braille").await?;
-    if session.browser == Browser::Chromium {
-        for (width, height, what) in [(1280, 800, ".six"), (390, 844, ".surface")] {
-            let metrics =
-                json!({"width": width, "height": height, "deviceScaleFactor": 1, "mobile": width < 500});
-            session.devtools("Emulation.setDeviceMetricsOverride", metrics).await?;
-            let seen = format!(
-                "return document.querySelector('main {what}').getBoundingClientRect().bottom <= innerHeight"
-            );
-            session.until(&format!("{what} in view at {width} by {height}"), &seen).await?;
-            // No key moves away from the hand when the first cell takes the hint's place.
-            let keys = "return document.querySelector('main .key').getBoundingClientRect().top + scrollY";
-            let before = session.script(keys).await?;
-            session.write(&cells("c")).await?;
-            let after = session.script(keys).await?;
-            ensure(before == after, || format!("at {width} the keys go from {before} to {after}"))?;
-            session.press('\u{e003}').await?;
-        }
-        session.screen(0).await?;
-    }
-    // In the first unit a letter is a letter, and no word.
-    session.write(&cells("c")).await?;
-    session
-        .until(
-            "the letter",
-            "return [...document.querySelectorAll('main .says')].map((at) => at.textContent).join('').trim() === 'c'",
-        )
-        .await?;
-    session.find("link", "a line of print to write").await?.click().await?;
-    session.find("heading", "Write").await.map(drop)
 }
 
 pub async fn the_other_half_takes_over_with_the_work_kept(session: Session) -> Outcome {
@@ -186,11 +216,11 @@ pub async fn texts_that_do_not_come_are_asked_for_again(mut session: Session) ->
         .await?;
     site.restore("www/data/words.txt");
     session.find("button", "Try again").await?.click().await?;
-    session.until("the texts", "return document.querySelectorAll('.shelf option').length > 40 && !document.querySelector('main [role=alert]')").await?;
+    session.until("the texts", "return !!document.querySelector('.reading-room .paper') && !document.querySelector('main [role=alert]')").await?;
     // Slow ones are spoken of after a moment.
     session.open("#/write").await?;
     session.script("const was = fetch; window.fetch = async (...all) => { await new Promise((done) => setTimeout(done, 3000)); return was(...all); }").await?;
     session.find("link", "Read").await?.click().await?;
     session.until("the word of it", "return document.querySelector('[role=status][aria-label=Texts]')?.textContent.includes('are being loaded')").await?;
-    session.until("the texts", "return document.querySelectorAll('.shelf option').length > 40").await
+    session.until("the texts", "return !!document.querySelector('.reading-room .paper')").await
 }

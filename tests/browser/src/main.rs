@@ -8,9 +8,13 @@
 
 mod access;
 mod alone;
+mod around;
 mod bench;
 mod browser;
 mod causes;
+mod class;
+mod conversation;
+mod course;
 mod desk;
 mod desk_files;
 mod desk_looks;
@@ -19,6 +23,7 @@ mod desk_terminal;
 mod drill;
 mod focus;
 mod hard;
+mod heard;
 mod keyboards;
 mod links;
 mod looks;
@@ -29,10 +34,13 @@ mod practice;
 mod reading;
 mod rooms;
 mod senses;
+mod session;
+mod set_work;
 mod sheets;
 mod site;
 mod soak;
 mod states;
+mod tabs;
 mod trace;
 mod volume;
 mod work;
@@ -54,7 +62,10 @@ type Test = Box<dyn Fn(Session) -> Pin<Box<dyn Future<Output = Outcome> + Send>>
 /// Longer than this no test may take, on a busy machine either.
 const LIMIT: Duration = Duration::from_secs(600);
 /// What needs means that only Chromium's driver has: an emulated screen, the browser's own protocol.
-const CHROMIUM_ONLY: [&str; 29] = [
+const CHROMIUM_ONLY: &[&str] = &[
+    "tabs::a_crash_while_typing_takes_less_than_a_second",
+    "around::what_is_dropped_leaves_the_page_where_it_is",
+    "set_work::a_round_goes_on_where_it_was",
     "looks::the_first_frame_wears_the_theme",
     "alone::a_sheet_is_proofread",
     "focus::the_focus_is_never_hidden",
@@ -69,8 +80,9 @@ const CHROMIUM_ONLY: [&str; 29] = [
     "causes::a_cause_opens_the_drill_that_practises_it",
     "volume::two_hundred_pages_open_scroll_and_take_keys",
     "senses::colours_and_motion_that_were_asked_for",
-    "practice::the_first_right_answer_takes_three_actions",
-    "practice::a_session_by_keyboard_alone",
+    "practice::drills_by_keyboard_alone",
+    "session::the_cell_is_the_largest_thing",
+    "session::the_six_keys_are_tried_in_the_first_session",
     "practice::every_drill_opens",
     "practice::a_killed_tab_loses_at_most_one_answer",
     "practice::the_sheet_in_every_look",
@@ -83,6 +95,21 @@ const CHROMIUM_ONLY: [&str; 29] = [
     "keyboards::braille_that_arrives_as_characters_is_taken",
     "keyboards::fingers_on_the_screen_make_a_chord",
     "keyboards::two_thumbs_slide_over_the_keys",
+    "keyboards::the_keys_stay_under_the_thumbs",
+    "keyboards::the_keys_stay_under_the_thumbs_on_its_side",
+    "keyboards::thumbs_in_transcribe",
+    "looks::a_set_text_wraps",
+    "looks::cells_to_proofread_are_large_enough",
+    "conversation::a_drill",
+    "conversation::a_transcription_is_marked_and_corrected",
+    "conversation::a_round_with_its_result",
+    "keyboards::thumbs_in_transcribe_on_its_side",
+    "keyboards::thumbs_in_a_drill",
+    "keyboards::thumbs_in_a_drill_on_its_side",
+    "keyboards::thumbs_in_a_round",
+    "keyboards::thumbs_in_a_round_on_its_side",
+    "keyboards::thumbs_answer_sign_after_sign",
+    "keyboards::a_cell_trembles_where_it_is_wished",
     "keyboards::one_key_and_one_hand_on_the_screen",
 ];
 /// So many browsers run beside each other.
@@ -126,6 +153,18 @@ fn all() -> Vec<(&'static str, Test)> {
         keyboards::a_braille_displays_routing_keys_move_the_caret,
         keyboards::fingers_on_the_screen_make_a_chord,
         keyboards::two_thumbs_slide_over_the_keys,
+        keyboards::the_keys_stay_under_the_thumbs,
+        keyboards::the_keys_stay_under_the_thumbs_on_its_side,
+        keyboards::thumbs_in_transcribe,
+        keyboards::thumbs_in_transcribe_on_its_side,
+        keyboards::thumbs_in_a_drill,
+        keyboards::thumbs_in_a_drill_on_its_side,
+        keyboards::thumbs_in_a_round,
+        keyboards::thumbs_in_a_round_on_its_side,
+        keyboards::thumbs_answer_sign_after_sign,
+        keyboards::a_cell_trembles_where_it_is_wished,
+        keyboards::a_poor_keyboard_is_noticed_by_what_was_meant,
+        keyboards::the_check_remembers,
         keyboards::one_key_and_one_hand_on_the_screen,
         keyboards::the_keyboard_check_shows_what_arrives,
         keyboards::chords_with_holes_are_spoken_of_once,
@@ -141,6 +180,9 @@ fn all() -> Vec<(&'static str, Test)> {
         numbers::no_room_shows_braille,
         numbers::no_drill_shows_braille,
         numbers::glyphs_from_outside_are_put_into_words,
+        work::what_was_replaced_comes_back,
+        work::marking_is_four_tabs_from_the_copy,
+        work::enter_on_the_empty_surface_writes_nothing,
         work::a_reload_keeps_the_work_of_each_text,
         work::leaving_at_once_loses_nothing,
         work::a_page_out_of_sight_has_kept_its_work,
@@ -165,11 +207,15 @@ fn all() -> Vec<(&'static str, Test)> {
         desk_looks::the_teacher_sees_the_exercise_and_nothing_of_it_is_kept,
         desk_looks::a_reload_keeps_what_was_marked_and_handed_in,
         desk_looks::the_copy_follows_over_skipped_words,
+        class::slips_of_a_class_become_a_table,
+        set_work::a_round_goes_on_where_it_was,
+        set_work::marked_writing_stays_with_its_slip,
+        set_work::ten_exercises_over_three_visits,
+        set_work::two_hundred_slips_in_under_two_seconds,
         links::an_exercise_opens_at_a_sub_path,
         links::fifty_damaged_links_each_say_so,
         links::a_code_is_read_as_its_link,
-        practice::the_first_right_answer_takes_three_actions,
-        practice::a_session_by_keyboard_alone,
+        practice::drills_by_keyboard_alone,
         practice::every_drill_opens,
         practice::a_killed_tab_loses_at_most_one_answer,
         practice::the_sheet_in_every_look,
@@ -178,18 +224,43 @@ fn all() -> Vec<(&'static str, Test)> {
         practice::full_storage_is_said_and_practice_goes_on,
         practice::a_record_is_merged_or_replaced_after_a_question,
         practice::sheets_and_cards_are_printed,
+        session::a_newcomer_has_answered_a_sign_in_twenty_seconds,
+        session::the_six_keys_are_tried_in_the_first_session,
+        session::unit_1_is_left_within_one_session,
+        session::unit_11_shows_and_asks_its_eight_signs_first,
+        session::what_is_due_comes_to_nought,
+        session::a_reload_comes_back_to_the_same_item,
+        session::a_wrong_reading_is_told_in_place,
+        session::nothing_typed_is_no_answer_and_a_held_key_answers_once,
+        session::the_cell_is_the_largest_thing,
+        session::leaving_tells_what_came_of_it,
         causes::a_cause_opens_the_drill_that_practises_it,
         causes::a_rule_broken_opens_words_that_turn_on_it,
         reading::actual_size_is_the_size_of_paper,
         reading::line_by_line,
-        rooms::a_sign_is_found_marked_off_and_noted,
+        reading::ten_older_signs_are_read_and_told,
+        reading::the_sheet_has_keys_of_its_own,
+        reading::the_first_wrong_word_can_be_tried_again,
+        reading::a_doubtful_word_from_paper_is_read,
+        reading::a_long_book_opens_like_a_letter,
+        reading::covers_say_what_a_text_needs_and_how_far_it_was_read,
+        course::a_unit_opens_to_its_lesson,
+        course::find_my_place_lands_where_one_is,
+        course::the_chart_finds_the_sign_first,
+        course::a_goal_is_chosen_and_forecast,
+        rooms::a_sign_is_found_ticked_and_noted,
         rooms::a_page_is_read_and_a_text_of_ones_own,
         looks::rooms_have_names_and_one_heading,
         looks::the_other_half_takes_over_with_the_work_kept,
         looks::texts_that_do_not_come_are_asked_for_again,
-        looks::a_newcomer_writes_a_cell_at_once,
         looks::the_first_frame_wears_the_theme,
         looks::no_room_scrolls_sideways,
+        looks::a_set_text_wraps,
+        looks::cells_to_proofread_are_large_enough,
+        conversation::a_drill,
+        conversation::a_transcription_is_marked_and_corrected,
+        conversation::a_round_with_its_result,
+        conversation::a_drill_in_one_box,
         alone::a_drill,
         alone::a_transcription_is_marked_and_mended,
         alone::a_sheet_is_proofread,
@@ -199,6 +270,9 @@ fn all() -> Vec<(&'static str, Test)> {
         offline::with_two_tabs_a_new_version_waits,
         offline::a_host_that_goes_back_takes_nothing_away,
         offline::a_version_found_early_is_offered,
+        offline::a_password_page_leaves_nothing_broken,
+        offline::a_password_page_in_place_of_the_second_download,
+        offline::a_file_thrown_out_is_put_back,
         offline::a_failed_update_leaves_the_old_version_whole,
         one_file::a_drill_from_a_file_is_kept,
         one_file::a_transcription_from_a_file_is_marked_and_kept,
@@ -207,7 +281,10 @@ fn all() -> Vec<(&'static str, Test)> {
         one_file::links_and_files_are_taken_and_made,
         focus::what_can_be_hit_is_large_enough,
         focus::the_focus_is_never_hidden,
-        focus::the_focus_is_never_lost,
+        focus::the_focus_is_never_lost_1,
+        focus::the_focus_is_never_lost_2,
+        focus::the_focus_is_never_lost_3,
+        focus::the_focus_is_never_lost_4,
         access::a_planted_fault_is_reported,
         access::the_rooms_as_they_are_entered,
         access::the_rooms_at_work,
@@ -217,6 +294,19 @@ fn all() -> Vec<(&'static str, Test)> {
         access::the_first_half_alone,
         access::links_good_and_damaged,
         access::the_plain_pages,
+        around::a_page_that_frames_it_gets_nothing_of_it,
+        around::what_is_dropped_leaves_the_page_where_it_is,
+        tabs::what_another_tab_opens_goes_on_there,
+        tabs::print_and_set_work_are_in_one_tab,
+        tabs::settings_hold_in_every_tab,
+        tabs::the_shelf_holds_the_texts_of_every_tab,
+        tabs::work_changed_unseen_is_set_aside,
+        tabs::unreadable_work_stays_while_there_is_no_room,
+        tabs::a_damaged_line_keeps_its_place,
+        tabs::a_long_record_is_made_short,
+        tabs::a_crash_while_typing_takes_less_than_a_second,
+        tabs::what_was_kept_stays_when_there_is_no_room,
+        tabs::full_storage_is_said_in_every_room,
         hard::a_host_that_knows_no_wasm_serves_the_page,
         hard::a_module_that_stops_leaves_the_record,
         hard::a_panic_shows_the_plain_page,
@@ -317,17 +407,28 @@ async fn main() -> ExitCode {
 
 async fn timed(driver: &Driver, site: &str, name: &'static str, test: Test) -> (&'static str, Outcome, f64) {
     let begun = Instant::now();
-    let outcome = match tokio::time::timeout(LIMIT, run(driver, site, &test)).await {
+    let outcome = match tokio::time::timeout(LIMIT, run(driver, site, name, &test)).await {
         Ok(outcome) => outcome,
         Err(_) => Err(Failed(format!("took longer than {} s", LIMIT.as_secs()))),
     };
     (name, outcome, begun.elapsed().as_secs_f64())
 }
 
-async fn run(driver: &Driver, site: &str, test: &Test) -> Outcome {
+async fn run(driver: &Driver, site: &str, name: &str, test: &Test) -> Outcome {
     let session = driver.session(site).await?;
     let (client, _held) = (session.client.clone(), session.driver_held());
     let outcome = test(session).await;
+    // What stood on the screen says more than the words.
+    if outcome.is_err()
+        && let Ok(picture) = client.screenshot().await
+    {
+        let folder = site::project().join("target/failed");
+        let kept = std::fs::create_dir_all(&folder)
+            .and_then(|()| std::fs::write(folder.join(format!("{}.png", name.replace("::", "-"))), picture));
+        if let Err(error) = kept {
+            eprintln!("no picture of {name}: {error}");
+        }
+    }
     // A browser that will not close has been ended by the driver; the test's own outcome counts.
     let _ = client.close().await;
     outcome

@@ -93,7 +93,7 @@ pub async fn no_room_shows_braille(session: Session) -> Outcome {
     }
     states::stand(&session, "proofread").await?;
     session.find("button", "I am done").await?.click().await?;
-    session.find("status", "Score").await?;
+    session.find("heading", "What was planted").await?;
     none(&session, "Proofread, done", &mut found).await?;
     session.find("button", "Trial hand-in").await?.click().await?;
     session.find("button", "Begin the trial").await?.click().await?;
@@ -103,8 +103,8 @@ pub async fn no_room_shows_braille(session: Session) -> Outcome {
     session.find("button", "Print sheets and cards").await?.click().await?;
     none(&session, "sheets and cards", &mut found).await?;
     session.open("#/").await?;
-    session.find("button", "The course: all units").await?.click().await?;
-    session.until("the course", "return document.querySelectorAll('.units li').length > 3").await?;
+    session.open("#/course?unit=strong-h").await?;
+    session.until("a lesson", "return document.querySelectorAll('.lesson-signs li').length > 3").await?;
     none(&session, "the course", &mut found).await?;
     nothing(&found)
 }
@@ -115,10 +115,7 @@ pub async fn no_drill_shows_braille(session: Session) -> Outcome {
         .script("localStorage.setItem('cellwright.unit', JSON.stringify({version: 1, value: 20}))")
         .await?;
     session.open("#/").await?;
-    session.find("button", "Practise").await?.click().await?;
-    session
-        .until("the drills", "return document.querySelectorAll('.practise select option').length > 1")
-        .await?;
+    crate::drill::choose_freely(&session).await?;
     let count = session.script("return document.querySelectorAll('.practise select option').length").await?;
     ensure(count.as_u64() > Some(15), || format!("{count} drills"))?;
     let mut found = Vec::new();

@@ -141,6 +141,86 @@ pub async fn a_version_found_early_is_offered(mut session: Session) -> Outcome {
     session.find("button", "Use it now").await.map(drop)
 }
 
+/// A network that asks for a password first answers with a page of its own, with status 200 and to be kept for a day, in the place
+/// of each file in turn: once it lets everything through, the page opens, whole and in its style.
+pub async fn a_password_page_leaves_nothing_broken(mut session: Session) -> Outcome {
+    let (first, whole) = ("#/write", "#/transcribe");
+    for (file, address) in [
+        ("www/start.js", first),
+        ("www/style.css", first),
+        ("www/pkg/cellwright.js", first),
+        ("www/pkg/cellwright_bg.wasm", first),
+        ("www/pkg/whole.js", whole),
+        ("www/pkg/whole_bg.wasm", whole),
+        ("www/data/words.txt", "#/"),
+    ] {
+        // An origin of its own for each: nothing is in the browser's cache.
+        let site = Site::copied()?;
+        session.site.clone_from(&site.address);
+        site.asks_for_a_password(&[file]);
+        session.client.goto(&format!("{}{address}", session.site)).await?;
+        // It has been asked for: some things may work already, nothing is waited for.
+        tokio::time::sleep(std::time::Duration::from_millis(2500)).await;
+        site.asks_for_a_password(&[]);
+        session.client.goto("about:blank").await?;
+        session.client.goto(&format!("{}{address}", session.site)).await?;
+        let stands = "return !!document.querySelector('main h1') && getComputedStyle(document.querySelector('.head')).display === 'flex'";
+        session.until(&format!("the page after {file}"), stands).await?;
+        if file.contains("data") {
+            session.script("location.hash = '#/write'").await?;
+        }
+        if address == first {
+            writes(&session, "a ferry").await?;
+        }
+        let kept = "return !!(await navigator.serviceWorker.getRegistration())?.active";
+        session.until(&format!("the service worker after {file}"), kept).await?;
+    }
+    Ok(())
+}
+
+/// The same in the place of what comes later, when another room is asked for: it is said, and asked for again once the network
+/// lets everything through.
+pub async fn a_password_page_in_place_of_the_second_download(mut session: Session) -> Outcome {
+    for file in ["www/pkg/whole_bg.wasm", "www/pkg/whole.js"] {
+        let site = Site::copied()?;
+        session.site.clone_from(&site.address);
+        // Without the service worker, which would have it already.
+        site.instead("sw.js", None);
+        session.open("#/write").await?;
+        site.asks_for_a_password(&[file]);
+        session.find("link", "Signs").await?.click().await?;
+        session.find("heading", "This room could not be loaded").await?;
+        site.asks_for_a_password(&[]);
+        session.find("button", "Try again").await?.click().await?;
+        session.find("heading", "Signs").await?;
+    }
+    Ok(())
+}
+
+/// A file that the browser has thrown out of what is kept is put back, checked: not from a network that asks for a password first.
+pub async fn a_file_thrown_out_is_put_back(mut session: Session) -> Outcome {
+    let site = Site::copied()?;
+    session.site.clone_from(&site.address);
+    let before = visit(&session).await?;
+    let file = "www/pkg/cellwright_bg.wasm";
+    let throw_out = format!(
+        "for (const name of await caches.keys()) await (await caches.open(name)).delete(new URL('{file}', document.baseURI).href)"
+    );
+    session.script(&throw_out).await?;
+    site.asks_for_a_password(&[file]);
+    session.client.goto("about:blank").await?;
+    session.client.goto(&format!("{}#/write", session.site)).await?;
+    session.until("the plain page", "return document.getElementById('trouble')?.hidden === false").await?;
+    site.asks_for_a_password(&[]);
+    session.open("#/write").await?;
+    writes(&session, "a ferry").await?;
+    let after = session.script(CACHES).await?;
+    ensure(after == Value::String(before.clone()), || format!("kept before: {before}; after: {after}"))?;
+    // And is there without a network.
+    drop(site);
+    session.open("#/write").await
+}
+
 async fn writes_more(session: &Session) -> Outcome {
     session.write(&ueb::transcribe("o", &Options { contracted: false, ..Options::default() })).await?;
     session.expect("status", "Reads as", "too").await
@@ -183,9 +263,20 @@ pub async fn a_failed_update_leaves_the_old_version_whole(mut session: Session) 
     session.site.clone_from(&site.address);
     let before = visit(&session).await?;
     site.publish("www/style.css", RULE)?;
-    // Once the host fails at one file, once it gives a file that is not of this version.
-    for (round, bytes) in [None, Some(b"/* half an upload".to_vec())].into_iter().enumerate() {
-        site.instead("www/style.css", bytes);
+    // At each file in turn the host fails, or gives a file that is not of this version.
+    let half = Some(b"/* half an upload".to_vec());
+    for (file, bytes) in [
+        ("www/style.css", None),
+        ("www/style.css", half.clone()),
+        ("index.html", half.clone()),
+        ("www/start.js", half.clone()),
+        ("www/pkg/cellwright.js", half.clone()),
+        ("www/pkg/cellwright_bg.wasm", half.clone()),
+        ("www/pkg/whole.js", half.clone()),
+        ("www/pkg/whole_bg.wasm", None),
+        ("www/data/words.txt", half),
+    ] {
+        site.instead(file, bytes);
         let update = "const here = await navigator.serviceWorker.getRegistration();
             const done = new Promise((tell) => here.addEventListener('updatefound', () => {
                 const coming = here.installing;
@@ -194,7 +285,8 @@ pub async fn a_failed_update_leaves_the_old_version_whole(mut session: Session) 
             await here.update().catch(() => {});
             return Promise.race([done, new Promise((tell) => setTimeout(tell, 8000, 'no end'))])";
         let end = session.script(update).await?;
-        ensure(end == "redundant", || format!("round {round}: the broken version came to {end}"))?;
+        site.restore(file);
+        ensure(end == "redundant", || format!("{file}: the broken version came to {end}"))?;
         let after = session.script(CACHES).await?;
         ensure(after == Value::String(before.clone()), || format!("kept before: {before}; after: {after}"))?;
     }

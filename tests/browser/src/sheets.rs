@@ -30,17 +30,7 @@ pub async fn times(session: &Session) -> Outcome<Vec<(&'static str, Vec<f64>)>> 
         .execute("localStorage.setItem('cellwright.shelf', arguments[0])", vec![json!(keep)])
         .await?;
     session.open("#/read").await?;
-    let pick = "const at = document.querySelector('.shelf select'); at.value = 'sheet.brf'; at.dispatchEvent(new Event('change', {bubbles: true}))";
-    session
-        .until(
-            "the shelf",
-            "return [...document.querySelectorAll('.shelf option')].some((one) => one.value === 'sheet.brf')",
-        )
-        .await?;
-    session.script(pick).await?;
-    session
-        .until("the sheet", "return document.querySelector('.reading-room h2')?.textContent === 'sheet.brf'")
-        .await?;
+    session.open_text("sheet.brf").await?;
     let cells = session
         .script(
             "return (document.querySelector('.paper .dot')?.getAttribute('d') ?? '').split('M').length - 1",

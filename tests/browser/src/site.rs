@@ -1,7 +1,7 @@
 //! A plain static file server, at a sub-path, as any static host would be: `index.html`, the service worker and `www/`,
 //! nothing else. A test can have one of its own, over a copy of the site, to change, break or stop it.
 
-use std::collections::HashMap;
+use std::collections::{HashMap, HashSet};
 use std::io::Write as _;
 use std::path::{Component, Path, PathBuf};
 use std::process::Command;
@@ -19,11 +19,18 @@ const UNDER: &str = "/school/braille/";
 /// What a test has put in the place of a file: these bytes, or a failure of the host.
 type Instead = Arc<Mutex<HashMap<String, Option<Vec<u8>>>>>;
 
+/// The files in whose place a network that asks for a password first answers with a page of its own.
+type Portal = Arc<Mutex<HashSet<String>>>;
+
+/// That page.
+const SIGN_IN: &[u8] = b"<!doctype html><title>Sign in</title><p>This network asks for a password first.";
+
 /// A site being served; the server ends with this value.
 pub struct Site {
     /// Its address, with a slash at the end.
     pub address: String,
     instead: Instead,
+    portal: Portal,
     plain: Arc<AtomicBool>,
     server: Arc<Server>,
     copy: Option<TempDir>,
@@ -61,11 +68,19 @@ impl Site {
         let server = Arc::new(Server::http("127.0.0.1:0").map_err(|error| Failed(error.to_string()))?);
         let port = server.server_addr().to_ip().map_or(0, |address| address.port());
         let instead = Instead::default();
-        let plain = Arc::<AtomicBool>::default();
+        let (plain, portal) = (Arc::<AtomicBool>::default(), Portal::default());
         let (theirs, changed, all_plain) = (server.clone(), instead.clone(), plain.clone());
+        let in_between = portal.clone();
         std::thread::spawn(move || {
             for request in theirs.incoming_requests() {
-                let answer = file_of(request.url()).and_then(|path| {
+                let path = file_of(request.url());
+                let caught = path
+                    .as_ref()
+                    .is_some_and(|path| in_between.lock().is_ok_and(|portal| portal.contains(path)));
+                let answer = path.and_then(|path| {
+                    if caught {
+                        return Some((SIGN_IN.to_vec(), "text/html"));
+                    }
                     let changed = changed.lock().ok()?.get(&path).cloned();
                     let bytes = match changed {
                         Some(bytes) => bytes?,
@@ -80,8 +95,10 @@ impl Site {
                 };
                 // No connection outlives its answer, so that a stopped server is gone at once, and none waits for a
                 // thread of the server's that another holds.
+                // What such a network answers may be kept for a day.
+                let kept = if caught { "Cache-Control: max-age=86400\r\n" } else { "" };
                 let head = format!(
-                    "HTTP/1.1 {status}\r\nContent-Type: {kind}\r\nContent-Length: {}\r\nConnection: close\r\n\r\n",
+                    "HTTP/1.1 {status}\r\nContent-Type: {kind}\r\n{kept}Content-Length: {}\r\nConnection: close\r\n\r\n",
                     body.len()
                 );
                 let mut to = request.into_writer();
@@ -92,7 +109,7 @@ impl Site {
                     .and_then(|()| to.flush());
             }
         });
-        Ok(Site { address: format!("http://127.0.0.1:{port}{UNDER}"), instead, plain, server, copy })
+        Ok(Site { address: format!("http://127.0.0.1:{port}{UNDER}"), instead, portal, plain, server, copy })
     }
 
     /// Publishes a new version: another text at the end of a file, and the worker written for it.
@@ -118,6 +135,13 @@ impl Site {
     pub fn instead(&self, path: &str, bytes: Option<Vec<u8>>) {
         if let Ok(mut instead) = self.instead.lock() {
             instead.insert(path.to_owned(), bytes);
+        }
+    }
+
+    /// From now on a network that asks for a password first answers in the place of these files; of none: it lets everything through.
+    pub fn asks_for_a_password(&self, files: &[&str]) {
+        if let Ok(mut portal) = self.portal.lock() {
+            *portal = files.iter().map(|file| (*file).to_owned()).collect();
         }
     }
 

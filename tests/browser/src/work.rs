@@ -4,7 +4,7 @@ use cellwright::cell;
 use cellwright::exercise::{Exercise, Task};
 use cellwright::ueb::{self, Options};
 
-use crate::browser::{Outcome, Session, ensure};
+use crate::browser::{Outcome, Session, cells, ensure};
 
 fn exercise(task: Task, text: &str) -> Exercise {
     Exercise { title: "Notice 2".into(), text: text.into(), task, ..Exercise::default() }
@@ -161,4 +161,138 @@ pub async fn a_field_left_with_its_room_keeps_its_text(session: Session) -> Outc
         session.until("the text", &kept).await?;
     }
     Ok(())
+}
+
+const BACK: &str = "Bring it back (Ctrl+Z)";
+
+/// Waits until the button that brings back is there, or is not.
+async fn offered(session: &Session, is: bool) -> Outcome {
+    let there = format!(
+        "return [...document.querySelectorAll('button')].some((one) => one.textContent === {BACK:?}) === {is}"
+    );
+    session.until("the way back", &there).await
+}
+
+/// What another text took the place of comes back by Ctrl+Z, wherever the focus is, or by the button, which stays until
+/// something is written; after that Ctrl+Z on the surface still brings it back.
+pub async fn what_was_replaced_comes_back(session: Session) -> Outcome {
+    session.open("#/write").await?;
+    session.write(&cells("f]ry")).await?;
+    session.find("button", "Start again").await?.click().await?;
+    session.expect("status", "Reads as", "").await?;
+    let focus = session.script("return document.activeElement.textContent").await?;
+    ensure(focus != BACK, || "the focus fell on the button that undoes".to_owned())?;
+    session.with_control("z").await?;
+    session.expect("status", "Reads as", "ferry").await?;
+    offered(&session, false).await?;
+    session.find("button", "Start again").await?.click().await?;
+    session.click_in_the_middle("button", BACK).await?;
+    session.expect("status", "Reads as", "ferry").await?;
+    session.find("button", "Start again").await?.click().await?;
+    offered(&session, true).await?;
+    session.write(&cells("a")).await?;
+    offered(&session, false).await?;
+    session.with_control("zz").await?;
+    session.expect("status", "Reads as", "ferry").await?;
+    // And what was undone before goes on being undone.
+    session.with_control("z").await?;
+    session.expect("status", "Reads as", "ferr").await?;
+    // A file over the work on the desk; the sheet set anew.
+    session.open("#/transcribe").await?;
+    session.unfold().await?;
+    session.write(&cells("  ,! f]ry l1ves")).await?;
+    let folder = tempfile::TempDir::new()?;
+    let path = folder.path().join("other.brf");
+    std::fs::write(&path, "an o!r\r\n")?;
+    let first = "return document.querySelector('.line .sr').textContent";
+    // The text follows the writing a moment later.
+    session.until("all of it", &format!("{first}.endsWith('⠧⠑⠎')")).await?;
+    let written = session.script(first).await?;
+    crate::desk_files::choose(&session, "Open a braille file", &path).await?;
+    session.until("the file", &format!("{first} === '⠁⠝⠀⠕⠮⠗'")).await?;
+    session.with_control("z").await?;
+    session.until("the work", &format!("{first} === {written}")).await?;
+    session.click_in_the_middle("button", "Set my braille anew on this sheet").await?;
+    offered(&session, true).await?;
+    session.click_in_the_middle("button", BACK).await?;
+    session.until("the work", &format!("{first} === {written}")).await?;
+    // A text chosen in the place of the copy, and one dropped on the desk.
+    let copy = "return document.querySelector('textarea[rows=\"10\"]').value";
+    let print = session.script(copy).await?;
+    session
+        .until(
+            "the texts",
+            "return [...document.querySelectorAll('main select')].some((one) => one.options.length > 20)",
+        )
+        .await?;
+    let choose =
+        "const list = [...document.querySelectorAll('main select')].find((one) => one.options.length > 20);
+        list.selectedIndex = 2; list.dispatchEvent(new Event('change', {bubbles: true}))";
+    session.script(choose).await?;
+    session.until("another copy", &format!("{copy} !== {print}")).await?;
+    session.script("document.querySelector('main button').focus()").await?;
+    session.with_control("z").await?;
+    session.until("the copy before", &format!("{copy} === {print}")).await?;
+    session.script(choose).await?;
+    session.until("another copy", &format!("{copy} !== {print}")).await?;
+    session.click_in_the_middle("button", BACK).await?;
+    session.until("the copy before", &format!("{copy} === {print}")).await?;
+    // A sheet with a mark on it, and another.
+    session.open("#/proofread").await?;
+    session.find("button", "Mark this cell").await?.click().await?;
+    session.expect("status", "Marked", "1 cell marked.").await?;
+    session.find("button", "Another sheet").await?.click().await?;
+    session.expect("status", "Marked", "Nothing marked yet.").await?;
+    session.with_control("z").await?;
+    session.expect("status", "Marked", "1 cell marked.").await
+}
+
+/// From what is to be copied to "Mark my work" it is four Tabs at most.
+pub async fn marking_is_four_tabs_from_the_copy(session: Session) -> Outcome {
+    for address in ["#/write", "#/transcribe"] {
+        session.open(address).await?;
+        session.write(&cells("f]ry")).await?;
+        session.script("document.querySelector('.copyholder button').focus()").await?;
+        let mut tabs = 0;
+        while session.script("return document.activeElement.textContent").await? != "Mark my work" {
+            tabs += 1;
+            ensure(tabs <= 4, || format!("{address}: more than four Tabs"))?;
+            session.press('\u{e004}').await?;
+        }
+    }
+    // The keys are one stop; the arrow keys go from one to the next.
+    session.back_tab().await?;
+    let at = "return document.activeElement.getAttribute('aria-label') ?? document.activeElement.textContent";
+    let key = session.script(at).await?;
+    ensure(key == "Dot 3", || format!("the keys' stop is {key}"))?;
+    for (press, there) in
+        [('\u{e014}', "Dot 2"), ('\u{e012}', "Dot 3"), ('\u{e012}', "Erase"), ('\u{e011}', "Dot 3")]
+    {
+        session.press(press).await?;
+        let key = session.script(at).await?;
+        ensure(key == there, || format!("the arrow led to {key} and not to {there}"))?;
+    }
+    Ok(())
+}
+
+/// Enter on the empty surface of a drill or of a line to write writes nothing; a sheet may begin with a blank line.
+pub async fn enter_on_the_empty_surface_writes_nothing(session: Session) -> Outcome {
+    let lines = "return document.querySelectorAll('.line').length";
+    for (address, after) in [("#/write", 1), ("#/transcribe", 2)] {
+        session.open(address).await?;
+        session.find("textbox", "Braille").await?.click().await?;
+        session.press('\u{e007}').await?;
+        session.until("the lines", &format!("{lines} === {after}")).await?;
+    }
+    session.open("#/practise").await?;
+    session.find("combobox", "Drill").await?.select_by_label("A cell: what does it mean?").await?;
+    session.find("textbox", "It means").await?.send_keys("\u{e007}").await?;
+    session.until("the word of it", "return document.querySelector('[aria-label=Answer]').textContent.startsWith('Nothing is written yet')").await?;
+    ensure(session.script("return !document.querySelector('.tally')").await? == true, || {
+        "it was counted".to_owned()
+    })?;
+    session.find("button", "I do not know").await?.click().await?;
+    session
+        .until("the answer to count", "return document.querySelector('.tally')?.textContent.endsWith('of 1')")
+        .await
 }

@@ -209,9 +209,9 @@ pub async fn the_reading_is_hidden_until_asked_for(session: Session) -> Outcome 
 pub async fn findings_tell_why(session: Session) -> Outcome {
     session.open("#/write").await?;
     let right = ueb::transcribe(SENTENCE, &Options::default());
-    // "The" with its sign spelled out, "leaves" with i for e, and the numeric indicator forgotten.
-    let mut braille = cell::to_ascii(&right).replacen(",!", ",the", 1).replacen("l1ves", "l1vis", 1);
-    braille = braille.replacen('#', "", 1);
+    // "The" with its sign spelled out, "Hallam" without its capital, and "Quay" with the mirror of u.
+    let mut braille = cell::to_ascii(&right).replacen(",!", ",the", 1).replacen(",hallam", "hallam", 1);
+    braille = braille.replacen("quay", "q+ay", 1);
     session.write(&cells(&braille)).await?;
     session.find("button", "Mark my work").await?.click().await?;
     session
@@ -231,14 +231,14 @@ pub async fn findings_tell_why(session: Session) -> Outcome {
         )
         .await?;
     session.find("button", "Next finding").await?.click().await?;
-    session.until("the next reason", &text("section 6")).await?;
+    session.until("the next reason", &text("section 8")).await?;
     session.picture("write-findings", 1280).await?;
     session.picture("write-findings", 390).await?;
     // What the sign of the mirrored cell is: the right answer books the mistake to the hand.
     session
         .script("[...document.querySelectorAll('#finding-3 button')].find((one) => one.textContent.startsWith('Eye')).click()")
         .await?;
-    session.find("button", "e, letter").await?.click().await?;
+    session.click_in_the_middle("button", "u, letter").await?;
     session.until("the booking", &text("Booked to the hand")).await?;
     session
         .until("the share", "return document.querySelector('main').textContent.includes('hand 100 %')")
@@ -335,8 +335,8 @@ pub async fn keys_are_lit_while_they_are_held(session: Session) -> Outcome {
 /// Findings that begin at one cell are both told there, one beside the other, in dots and in dot numbers.
 pub async fn findings_at_one_cell_stand_side_by_side(session: Session) -> Outcome {
     session.open("#/write").await?;
-    // Something is left out and this stands in its place: both begin before the first cell.
-    session.write(&cells(",w$l")).await?;
+    // The capital indicator is missing and the first word is mirrored: both begin before the first cell.
+    session.write(&cells("z #aj3#cj f]ry l1ves f ,hallam ,quay4")).await?;
     session.find("button", "Mark my work").await?.click().await?;
     session.until("two findings", "return document.querySelectorAll('.findings > li').length === 2").await?;
     let numbers = "return [...document.querySelectorAll('.surface .mark-number')].map((at) => at.textContent).join('|') === '1 2'";

@@ -10,5 +10,5 @@ use libfuzzer_sys::fuzz_target;
 fuzz_target!(|input: (bool, bool, bool, &[u8])| {
     let (contracted, older, marks, bytes) = input;
     let cells: Vec<Cell> = bytes.iter().filter_map(|b| Cell::from_bits(b & 63)).collect();
-    properties::any_cells(&cells, &ReadOptions { contracted, older, marks });
+    properties::any_cells(&cells, &ReadOptions { contracted, older, marks, ..ReadOptions::default() });
 });

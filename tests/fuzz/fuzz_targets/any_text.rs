@@ -8,5 +8,5 @@ use libfuzzer_sys::fuzz_target;
 
 fuzz_target!(|input: (bool, bool, &str)| {
     let (contracted, marks, text) = input;
-    properties::any_text(text, &Options { contracted, marks });
+    properties::any_text(text, &Options { contracted, marks, ..Options::default() });
 });

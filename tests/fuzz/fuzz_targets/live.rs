@@ -15,5 +15,5 @@ fuzz_target!(|input: (bool, bool, bool, Vec<u8>, Vec<(u16, u8, Vec<u8>)>)| {
         .iter()
         .map(|(from, length, with)| (usize::from(*from), usize::from(*length), cells(with)))
         .collect();
-    properties::live(&cells(&start), &changes, &ReadOptions { contracted, older, marks });
+    properties::live(&cells(&start), &changes, &ReadOptions { contracted, older, marks, ..ReadOptions::default() });
 });

@@ -12,5 +12,5 @@ fuzz_target!(|input: (bool, bool, &str, Vec<Vec<u8>>)| {
     let cells =
         |bytes: &Vec<u8>| -> Vec<Cell> { bytes.iter().filter_map(|b| Cell::from_bits(b & 63)).collect() };
     let written: Vec<Vec<Cell>> = lines.iter().map(cells).collect();
-    properties::marked(print, &written, &Options { contracted, marks });
+    properties::marked(print, &written, &Options { contracted, marks, ..Options::default() });
 });

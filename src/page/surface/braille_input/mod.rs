@@ -1,0 +1,703 @@
+//! The writing surface: a text box named "Braille", written with six keys, and what it says under its own cells.
+//!
+//! The lines are drawn; over them lies a clear text box that holds the caret's line as plain text. So screen readers and
+//! braille displays meet an ordinary text box, and braille keyboards and input methods have a place to type into.
+
+use std::cell::RefCell;
+use std::rc::Rc;
+
+use gloo::timers::callback::Timeout;
+use wasm_bindgen::JsCast;
+use web_sys::HtmlElement;
+use yew::prelude::*;
+use yew::virtual_dom::VNode;
+
+use crate::cell::Cell;
+use crate::keys::{Hands, Hole, Key, KeyMap, Stroke};
+use crate::page::browser::halves::{self, AFTER_THE_FIRST_FRAME};
+use crate::page::browser::quiet::Quiet;
+use crate::page::browser::resized::Resized;
+use crate::page::browser::speech;
+use crate::page::learner::settings::{SayWritten, Settings, use_settings};
+use crate::page::states::hand_over::Piece;
+use crate::page::surface::drawn_lines::DrawnLines;
+use crate::page::surface::text_box::{Did, Shown, TextBox};
+use crate::page::surface::typing;
+use crate::page::surface::written::{Given, Go, Written};
+use crate::page::widgets::cells_line;
+use crate::page::widgets::cells_line::LineMark;
+use crate::page::widgets::later::{Later, use_later};
+use crate::page::widgets::number_entry::{Entered, NumberEntryProps};
+use crate::page::widgets::six_keys::{KeyTouch, Lights, SixKeys};
+use crate::ueb::ReadOptions;
+use crate::writing::{self, CHUNK, Editor, Place};
+use aside::Aside;
+use drawing::{ToCopy, looks};
+use keyboard::Keyboard;
+use told::Told;
+
+mod aside;
+mod drawing;
+mod keyboard;
+mod told;
+
+/// The writing surface.
+#[derive(Properties, PartialEq, Clone)]
+pub struct BrailleInputProps {
+    /// Its accessible name.
+    #[prop_or(AttrValue::Static("Braille"))]
+    pub label: AttrValue,
+    /// What it begins with.
+    #[prop_or_default]
+    pub given: Given,
+    /// Whether the reading stands under the cells.
+    #[prop_or(true)]
+    pub reads: bool,
+    /// Contracted or not; by default as the learner has set it.
+    #[prop_or_default]
+    pub contracted: Option<bool>,
+    /// Findings to mark.
+    #[prop_or_default]
+    pub marks: Rc<Vec<LineMark>>,
+    /// Where the caret is to go.
+    #[prop_or_default]
+    pub go: Go,
+    /// Print that stands right above the line being written.
+    #[prop_or_default]
+    pub copy: Option<Html>,
+    /// Called for every cell written with keys, with the times of its keys.
+    #[prop_or_default]
+    pub on_stroke: Callback<Stroke>,
+    /// Called after every change and every move of the caret.
+    #[prop_or_default]
+    pub on_change: Callback<Written>,
+    /// Takes the focus when it appears.
+    #[prop_or_default]
+    pub autofocus: bool,
+    /// A ground that differs: nothing may be written.
+    #[prop_or_default]
+    pub read_only: bool,
+    /// Drawn as punched on a slate: from right to left, every cell mirrored (section 1.1.3).
+    #[prop_or_default]
+    pub slate: bool,
+    /// Signs are written one at a time here, and not running text.
+    #[prop_or_default]
+    pub drill: bool,
+    /// Distance between two dots in CSS pixels; by default as the learner has set it.
+    #[prop_or_default]
+    pub dot: Option<f64>,
+    /// A sheet, which may begin with blank lines. Elsewhere a new line on the empty surface writes nothing.
+    #[prop_or_default]
+    pub sheet: bool,
+    /// Gives the cells that are to be written, where that is known: a keyboard that swallows keys is noticed sooner.
+    #[prop_or_default]
+    pub meant: Option<Callback<(), Rc<[Cell]>>>,
+    /// The ids of what stands before it and is to be written, told with its name.
+    #[prop_or_default]
+    pub asks: Option<AttrValue>,
+    /// Called when what was set aside has taken the place of what took its own.
+    #[prop_or_default]
+    pub on_brought_back: Callback<()>,
+}
+
+/// The writing surface with its six keys: `<BrailleInput on_change={..} />`.
+#[component]
+pub fn BrailleInput(props: &BrailleInputProps) -> Html {
+    let (mut settings, later) = ((*use_settings()).clone(), use_later());
+    settings.dot = props.dot.unwrap_or(settings.dot);
+    html! { <Surface {settings} props={props.clone()} {later} /> }
+}
+
+#[derive(Properties, PartialEq)]
+struct SurfaceProps {
+    settings: Settings,
+    props: BrailleInputProps,
+    later: Later,
+}
+
+/// A text longer than this, in lines, is taken in by parts, so that the page never stands still.
+const LONG: usize = 300;
+/// Lines of the first part, which fill the view, and of every other.
+const FIRST: usize = 25;
+const PART: usize = 50;
+/// How long a telephone trembles for a cell, in milliseconds.
+const TREMBLES: u32 = 10;
+/// Of [`Picture::beyond`]: the chunk before and the chunk after.
+const ALL: u8 = 2;
+
+enum Msg {
+    /// The next part of a long text.
+    More,
+    Box(Did),
+    Scroll,
+    /// Its size is to be watched from now on.
+    Watch,
+    /// The lines have another size.
+    Resized,
+    /// The next lines beyond the view.
+    Further,
+    /// Nothing was written for a moment.
+    Settled,
+    Touch(KeyTouch),
+    Entered(Entered),
+    Keyboard(keyboard::Chosen),
+    BringBack,
+}
+
+struct Surface {
+    editor: Editor,
+    /// What stood here before something else of the same work took its place.
+    aside: Aside,
+    /// What is told of what is written.
+    told: Told,
+    /// A long text that is still being taken in.
+    coming: Option<Coming>,
+    hands: Hands,
+    /// What is seen of the keyboard.
+    keyboard: Keyboard,
+    surface: NodeRef,
+    /// What stands in it.
+    written: NodeRef,
+    drawn: DrawnLines,
+    /// Until what was written stands as text as well.
+    unsettled: Quiet,
+    /// What the text box holds.
+    shown: Rc<Shown>,
+    lights: Lights,
+    lit: u8,
+    /// The lines grow or shrink: told after they were laid out, so that no key waits for it.
+    resized: Option<Resized>,
+    /// Until its size is watched, when it began empty.
+    later: Option<Timeout>,
+    focused: bool,
+    /// It was written on with the keys on the screen, which take no focus.
+    touched: bool,
+    /// The height of what stands in the surface, in pixels.
+    height: i32,
+    /// The first chunk in view, from the scroll position.
+    seen: usize,
+    /// After a leap the lines come chunk by chunk, each in a turn of its own: see [`Picture::beyond`].
+    beyond: u8,
+    further: Option<Timeout>,
+    /// The caret moved: bring it into view.
+    moved: bool,
+    /// The learner has scrolled since.
+    scrolled: bool,
+    /// What was left out of the last paste.
+    lost: usize,
+    /// What is said of the cell that the caret moved to.
+    said: String,
+    /// The learner's keys.
+    keys: Rc<KeyMap>,
+    /// What is on its way to the clipboard when it is asked for.
+    to_copy: Rc<RefCell<ToCopy>>,
+    ways: Ways,
+}
+
+/// The ways back to the surface, made once: what is handed the same way again is not drawn again.
+struct Ways {
+    on_box: Callback<Did>,
+    on_touch: Callback<KeyTouch>,
+    on_entered: Callback<Entered>,
+    on_scroll: Callback<Event>,
+    copied: Callback<(), String>,
+}
+
+fn read_options(props: &SurfaceProps) -> ReadOptions {
+    ReadOptions {
+        contracted: props.props.contracted.unwrap_or(props.settings.contracted),
+        edition: props.settings.edition(),
+        ..ReadOptions::default()
+    }
+}
+
+/// What is still to come of a long text.
+struct Coming {
+    lines: Rc<Vec<Vec<Cell>>>,
+    /// How many of the lines are here.
+    here: usize,
+    /// The turn in which the next come.
+    _turn: Timeout,
+}
+
+/// The turn in which the next part of a long text is taken in.
+fn next_part(ctx: &Context<Surface>) -> Timeout {
+    let link = ctx.link().clone();
+    Timeout::new(0, move || link.send_message(Msg::More))
+}
+
+impl Surface {
+    /// Begins with a text; a long one comes by parts, and nothing is told or written until it is whole.
+    fn begin(&mut self, ctx: &Context<Self>) {
+        let lines = ctx.props().props.given.lines.clone();
+        let options = read_options(ctx.props());
+        self.coming = None;
+        if lines.len() <= LONG {
+            let old = std::mem::replace(&mut self.editor, Editor::new(&lines, options));
+            self.set_aside(ctx, old);
+            self.begun(ctx);
+        } else {
+            let old = std::mem::replace(&mut self.editor, Editor::new(&lines[..FIRST], options));
+            self.set_aside(ctx, old);
+            self.editor.go(Place::default(), false);
+            self.coming = Some(Coming { lines, here: FIRST, _turn: next_part(ctx) });
+        }
+    }
+
+    fn more(&mut self, ctx: &Context<Self>) {
+        let Some(Coming { lines, here, .. }) = self.coming.take() else { return };
+        let upto = (here + PART).min(lines.len());
+        self.editor.append(&lines[here..upto]);
+        if upto < lines.len() {
+            self.coming = Some(Coming { lines, here: upto, _turn: next_part(ctx) });
+        } else {
+            self.begun(ctx);
+        }
+    }
+
+    /// The text is whole. Where the first download was written in, what could be undone there can be undone here.
+    fn begun(&mut self, ctx: &Context<Self>) {
+        if let Some(history) = halves::take_history() {
+            self.editor.go_on(&history);
+        }
+        self.tell(ctx);
+    }
+
+    fn tell(&self, ctx: &Context<Self>) {
+        if self.coming.is_some() {
+            return;
+        }
+        ctx.props().props.on_change.emit(Written::of(ctx.props().props.given.version, &self.editor));
+    }
+
+    fn write(&mut self, ctx: &Context<Self>, strokes: impl IntoIterator<Item = Stroke>) -> bool {
+        let mut wrote = false;
+        for stroke in strokes {
+            self.editor.write(stroke.cell);
+            self.tell_written(ctx, stroke.cell);
+            self.watch_keyboard(ctx, &stroke);
+            ctx.props().props.on_stroke.emit(stroke);
+            wrote = true;
+        }
+        wrote
+    }
+
+    fn write_alone(&mut self, ctx: &Context<Self>, cell: Cell) {
+        self.editor.write(cell);
+        self.tell_written(ctx, cell);
+        ctx.props().props.on_stroke.emit(Stroke { cell, keys: Vec::new() });
+    }
+
+    /// A new line; on the empty surface only where a sheet may begin with one. Gives whether it was written.
+    fn new_line(&mut self, ctx: &Context<Self>) -> bool {
+        let writes = ctx.props().props.sheet || !self.is_empty();
+        if writes {
+            self.watch_word(ctx);
+            self.editor.new_line();
+            if ctx.props().settings.say_written != SayWritten::Nothing {
+                self.told.add("new line".to_owned());
+            }
+        }
+        writes
+    }
+
+    /// Erases what is selected, or the cell before (or after) the caret, and tells what it was.
+    fn erase(&mut self, ctx: &Context<Self>, forward: bool) {
+        self.told.add(self.words_of_erasing(forward, &ctx.props().settings));
+        self.editor.erase(forward);
+    }
+
+    fn take_focus(&self) {
+        let surface = self.surface.cast::<HtmlElement>();
+        let text_box = surface.and_then(|surface| surface.query_selector(".text-box").ok().flatten());
+        if let Some(text_box) = text_box.and_then(|element| element.dyn_into::<HtmlElement>().ok()) {
+            let _ = text_box.focus();
+        }
+    }
+
+    /// The screen's keys: a telephone trembles for each cell that is written, where that is wished.
+    fn touched_keys(&mut self, ctx: &Context<Self>, touch: KeyTouch) -> bool {
+        let wrote = self.touch(ctx, touch);
+        if wrote && ctx.props().settings.trembles {
+            gloo::utils::window().navigator().vibrate_with_duration(TREMBLES);
+        }
+        wrote
+    }
+
+    fn touch(&mut self, ctx: &Context<Self>, touch: KeyTouch) -> bool {
+        // The first touch brings the line above the keys; every other one only where the line has changed.
+        self.moved |= !std::mem::replace(&mut self.touched, true);
+        match touch {
+            KeyTouch::Down(id, dot, time) => {
+                let (strokes, _) = self.hands.press(&id, Key::Dot(dot), time);
+                self.write(ctx, strokes)
+            }
+            KeyTouch::Up(id, time) => {
+                let stroke = self.hands.lift(&id, time);
+                self.write(ctx, stroke)
+            }
+            KeyTouch::Cell(cell) => {
+                self.write_alone(ctx, cell);
+                true
+            }
+            KeyTouch::Key(key, time) => {
+                let pressed = self.press(ctx, "screen", key, time);
+                let stroke = self.hands.lift("screen", time);
+                self.write(ctx, stroke) || pressed
+            }
+        }
+    }
+
+    /// A key goes down; whether anything changed.
+    fn press(&mut self, ctx: &Context<Self>, code: &str, key: Key, time: f64) -> bool {
+        let (strokes, own) = self.hands.press(code, key, time);
+        let wrote = self.write(ctx, strokes);
+        match key {
+            Key::NewLine if own => self.new_line(ctx) || wrote,
+            Key::Erase if own => {
+                self.erase(ctx, false);
+                true
+            }
+            _ => wrote || own,
+        }
+    }
+}
+
+impl Component for Surface {
+    type Message = Msg;
+    type Properties = SurfaceProps;
+
+    fn create(ctx: &Context<Self>) -> Self {
+        let link = ctx.link();
+        let to_copy = Rc::<RefCell<ToCopy>>::default();
+        let ways = Ways {
+            on_box: link.callback(Msg::Box),
+            on_touch: link.callback(Msg::Touch),
+            on_entered: link.callback(Msg::Entered),
+            on_scroll: link.callback(|_| Msg::Scroll),
+            copied: {
+                let to_copy = to_copy.clone();
+                Callback::from(move |()| to_copy.borrow().text())
+            },
+        };
+        let mut surface = Surface {
+            editor: Editor::new(&[], read_options(ctx.props())),
+            aside: Aside::default(),
+            told: Told::default(),
+            coming: None,
+            hands: Hands::default(),
+            keyboard: Keyboard::begin(),
+            surface: NodeRef::default(),
+            written: NodeRef::default(),
+            drawn: DrawnLines::default(),
+            unsettled: Quiet::settled(link.callback(|()| Msg::Settled)),
+            shown: Rc::default(),
+            lights: Lights::default(),
+            lit: 0,
+            resized: None,
+            later: None,
+            focused: false,
+            touched: false,
+            height: 0,
+            seen: 0,
+            beyond: ALL,
+            further: None,
+            moved: true,
+            scrolled: false,
+            lost: 0,
+            said: String::new(),
+            keys: Rc::new(ctx.props().settings.key_map()),
+            to_copy,
+            ways,
+        };
+        surface.begin(ctx);
+        // Before all of it stands on the page: so it is laid out but once.
+        surface.draw_lines(ctx);
+        surface
+    }
+
+    fn changed(&mut self, ctx: &Context<Self>, old: &SurfaceProps) -> bool {
+        let (new, options) = (ctx.props(), read_options(ctx.props()));
+        if (new.settings.swap, &new.settings.keys) != (old.settings.swap, &old.settings.keys) {
+            self.keys = Rc::new(new.settings.key_map());
+            self.keyboard.anew();
+        }
+        if new.props.meant != old.props.meant {
+            self.keyboard.means_other();
+        }
+        if new.props.given != old.props.given {
+            self.begin(ctx);
+            self.moved = true;
+            self.lost = 0;
+        } else if options != read_options(old) {
+            self.editor.read_as(options);
+            self.tell(ctx);
+        }
+        if new.props.go != old.props.go {
+            self.editor.go(new.props.go.place, false);
+            self.moved = true;
+            self.tell(ctx);
+            if new.props.go.focus {
+                self.take_focus();
+            }
+        }
+        true
+    }
+
+    fn update(&mut self, ctx: &Context<Self>, msg: Msg) -> bool {
+        match msg {
+            Msg::More => {
+                self.more(ctx);
+                return true;
+            }
+            Msg::Watch => {
+                self.watch(ctx);
+                return false;
+            }
+            Msg::Resized => {
+                if !self.drawn.are_drawn() {
+                    self.draw_lines(ctx);
+                }
+                self.measure();
+                self.bring_into_view();
+                return false;
+            }
+            Msg::Further => {
+                self.beyond += 1;
+                self.draw_lines(ctx);
+                self.draw_further(ctx);
+                return false;
+            }
+            Msg::Settled => {
+                self.settle();
+                return false;
+            }
+            _ => {}
+        }
+        // Nothing is written into a text that is not whole yet.
+        if self.coming.is_some() && !matches!(msg, Msg::Scroll | Msg::Box(Did::Focus | Did::Blur)) {
+            return false;
+        }
+        let before = self.frame();
+        let settings = &ctx.props().settings;
+        self.hands.set(settings.entry, settings.first_lift);
+        let keys = self.keys.clone();
+        let was = self.editor.caret();
+        let offered = self.aside.is_offered().then(|| self.editor.chunks().to_vec());
+        let mut moves = false;
+        let lifted = matches!(msg, Msg::Box(Did::Up(_)) | Msg::Touch(KeyTouch::Up(..)));
+        let changed = match msg {
+            Msg::More | Msg::Watch | Msg::Resized | Msg::Further | Msg::Settled => false,
+            Msg::Box(Did::Down(event)) if typing::is_command(&event) => {
+                self.hands.forget();
+                moves = true;
+                typing::command(&mut self.editor, &event) || (typing::undoes(&event) && self.bring_back(ctx))
+            }
+            Msg::Box(Did::Down(event)) => match (keys.get(&event.code()), typing::typed_cell(&event)) {
+                (_, Some(cell)) => {
+                    self.write_alone(ctx, cell);
+                    true
+                }
+                (Some(key), _) => {
+                    if event.repeat() && key != Key::Erase {
+                        return false;
+                    }
+                    self.press(ctx, &event.code(), key, event.time_stamp())
+                }
+                _ => match event.code().as_str() {
+                    "Enter" | "NumpadEnter" => self.new_line(ctx),
+                    code @ ("Backspace" | "Delete") => {
+                        self.erase(ctx, code == "Delete");
+                        true
+                    }
+                    _ => {
+                        moves = true;
+                        typing::command(&mut self.editor, &event)
+                    }
+                },
+            },
+            Msg::Box(Did::Up(event)) => {
+                let stroke = self.hands.lift(&event.code(), event.time_stamp());
+                self.write(ctx, stroke)
+            }
+            Msg::Box(Did::Blur) => {
+                self.hands.forget();
+                self.focused = false;
+                return true;
+            }
+            Msg::Box(Did::Focus) => {
+                self.focused = true;
+                return true;
+            }
+            Msg::Box(Did::Paste(text)) => {
+                let (lines, lost) = writing::lines_of(&text);
+                self.lost = lost;
+                self.editor.insert(&lines);
+                true
+            }
+            Msg::Box(Did::Cut) => {
+                if self.editor.selection().is_some() {
+                    self.editor.erase(false);
+                }
+                true
+            }
+            Msg::Box(Did::Click(place, select)) => {
+                self.editor.go(place, select);
+                true
+            }
+            Msg::Box(Did::Typed(cells)) => {
+                for cell in &cells {
+                    self.write_alone(ctx, *cell);
+                }
+                true
+            }
+            Msg::Box(Did::Routed(unit)) => {
+                let (_, starts) = self.line_text(settings);
+                let cell = starts.partition_point(|start| *start < unit).min(starts.len() - 1);
+                if cell == was.cell || self.editor.selection().is_some() {
+                    return false;
+                }
+                moves = true;
+                self.editor.go(Place { cell, ..was }, false);
+                true
+            }
+            Msg::Scroll => {
+                let Some(surface) = self.surface.cast::<HtmlElement>() else { return false };
+                let seen = surface.scroll_top().max(0) as usize / looks(ctx.props()).row().max(1) / CHUNK;
+                // The next key looks whether the caret's line is in view.
+                self.scrolled = true;
+                let far = seen.abs_diff(std::mem::replace(&mut self.seen, seen));
+                if far > 0 {
+                    self.beyond = if far > 1 { 0 } else { self.beyond };
+                    self.draw_lines(ctx);
+                    self.draw_further(ctx);
+                }
+                return false;
+            }
+            Msg::Touch(touch) | Msg::Box(Did::Touch(touch)) => self.touched_keys(ctx, touch),
+            Msg::Entered(entered) => {
+                match entered {
+                    Entered::Cells(cells) => cells.into_iter().for_each(|cell| self.write_alone(ctx, cell)),
+                    Entered::NewLine => drop(self.new_line(ctx)),
+                    Entered::Erase => self.erase(ctx, false),
+                }
+                true
+            }
+            Msg::BringBack => {
+                let brought = self.bring_back(ctx);
+                self.take_focus();
+                brought
+            }
+            Msg::Keyboard(what) => {
+                self.keyboard_offer(ctx, what);
+                return true;
+            }
+        };
+        // Keys that are let go shine on for a moment: what was lit stands out, and the written cell is drawn sooner.
+        if lifted {
+            self.unsettled.again();
+        } else {
+            self.light();
+        }
+        if offered
+            .is_some_and(|old| !old.iter().map(Rc::as_ptr).eq(self.editor.chunks().iter().map(Rc::as_ptr)))
+        {
+            self.aside.withdraw();
+        }
+        if changed {
+            // In the same line nothing but its own growth, which is told, can take the caret out of view.
+            self.moved |= was.line != self.editor.caret().line || std::mem::take(&mut self.scrolled);
+            self.said.clear();
+            if moves && self.editor.caret() != was {
+                self.said = typing::cell_at_caret(&self.editor, settings, ctx.props().props.reads);
+                if settings.speech {
+                    speech::say(&self.said);
+                }
+            }
+            self.tell(ctx);
+            self.draw(ctx);
+            if !lifted {
+                self.settle();
+            }
+            self.show_caret();
+        }
+        before != self.frame()
+    }
+
+    fn view(&self, ctx: &Context<Self>) -> Html {
+        let SurfaceProps { settings, props, later } = ctx.props();
+        let empty = self.is_empty();
+        let Ways { on_box, on_touch, on_entered, on_scroll, copied } = &self.ways;
+        html! {
+            <div class={classes!("writing", self.focused.then_some("focused"))} style={format!("--dot:{}px", cells_line::decimal(settings.dot))}>
+                <div ref={self.surface.clone()} class={classes!("surface", props.slate.then_some("slate"))}
+                    style={self.surface_style()} aria-busy={self.coming.as_ref().map(|_| "true")} onscroll={on_scroll}>
+                    <TextBox label={props.label.clone()} asks={props.asks.clone()} read_only={props.read_only} autofocus={props.autofocus}
+                        typed={settings.braille_keyboard} keys={self.keys.clone()} shown={self.shown.clone()}
+                        {copied} on_did={on_box} />
+                    <div ref={self.written.clone()}>
+                        { VNode::VRef(self.drawn.lines.clone().into()) }
+                        if let Some(copy) = &props.copy { { create_portal(copy.clone(), self.drawn.copy.clone()) } }
+                        if empty && !props.read_only {
+                            <p class="hint" aria-hidden="true">{ typing::hint(&self.keys, settings.entry) }</p>
+                        }
+                    </div>
+                </div>
+                <p id="surface-help" class="sr">{ typing::help(&self.keys, settings.entry) }</p>
+                <p class="sr" aria-live="polite">{ &self.said }</p>
+                <p class="sr" aria-live="polite" ref={self.told.place.clone()}></p>
+                { self.offer(ctx) }
+                if self.lost > 0 {
+                    <p class="alert" role="alert">
+                        { format!("{} of what you pasted {} no braille and left out.", self.lost, if self.lost == 1 { "is" } else { "are" }) }
+                    </p>
+                }
+                { self.keyboard_words(ctx) }
+                if settings.number_entry && !props.read_only {
+                    { later.show(Piece::NumberEntry, NumberEntryProps { on_entered: on_entered.clone() }) }
+                }
+                if settings.six_keys && !props.read_only {
+                    <SixKeys lights={self.lights.clone()} entry={settings.entry} {on_touch} />
+                }
+            </div>
+        }
+    }
+
+    fn rendered(&mut self, ctx: &Context<Self>, first: bool) {
+        if first {
+            if self.is_empty() {
+                // It is as high as any surface is at least.
+                let link = ctx.link().clone();
+                self.later = Some(Timeout::new(AFTER_THE_FIRST_FRAME, move || link.send_message(Msg::Watch)));
+            } else {
+                self.watch(ctx);
+            }
+        }
+        self.draw(ctx);
+        self.settle();
+        // The first time it is told of its size anyway, once it was laid out, and looks for the caret then.
+        if !first {
+            self.measure();
+            self.show_caret();
+        }
+    }
+
+    fn destroy(&mut self, ctx: &Context<Self>) {
+        // A text still coming in has no history yet.
+        if !ctx.props().props.drill && self.coming.is_none() {
+            halves::leave_history(|| self.editor.history());
+        }
+    }
+}
+
+impl Surface {
+    fn is_empty(&self) -> bool {
+        self.editor.lines().len() == 1 && self.editor.lines()[0].cells.is_empty()
+    }
+
+    /// What stands around the lines and has to be drawn again when it changes.
+    fn frame(&self) -> (bool, String, usize, Option<Hole>, [bool; 3]) {
+        let flags = [self.coming.is_some(), self.focused, self.aside.is_offered()];
+        (self.is_empty(), self.said.clone(), self.lost, self.keyboard.hole, flags)
+    }
+}
