@@ -105,8 +105,10 @@ fn module(tools: &Tools, quality: Quality, name: &str, more: &[&str]) -> Result<
     let mut command = Command::new(&tools.wasm_pack);
     command
         .current_dir(home())
-        .args(["--log-level", "warn", "build", "--target", "web", "--no-typescript", "--no-pack"])
-        .args(["--out-dir", "www/pkg", "--out-name", name, "--profile", quality.profile()])
+        .args(["--log-level", "warn", "build", "src/module", "--target", "web", "--no-typescript", "--no-pack"])
+        .arg("--out-dir")
+        .arg(home().join("www/pkg"))
+        .args(["--out-name", name, "--profile", quality.profile()])
         .args(more)
         .env("PATH", &tools.path)
         .env("CARGO_TARGET_DIR", home().join("target"));

@@ -179,6 +179,10 @@ pub fn meet(word: &[u8], at: usize) -> bool {
     if first == b"vice" && second[0] == b'r' {
         return true;
     }
+    // fire-ant, white-ant: verbs in e lose it before an -ant that is an ending.
+    if roles.first && first.ends_with(b"e") && matches!(second, b"ant" | b"ants") {
+        return true;
+    }
     // herb-bed, zinc-coat: two of these after a consonant are letters of two words.
     if let [.., before, last @ (b'b' | b'c')] = first
         && second[0] == *last
