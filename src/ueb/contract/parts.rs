@@ -180,7 +180,13 @@ pub fn meet(word: &[u8], at: usize) -> bool {
         return true;
     }
     // fire-ant, white-ant: verbs in e lose it before an -ant that is an ending.
-    if roles.first && first.ends_with(b"e") && matches!(second, b"ant" | b"ants") {
+    // The e of pageant is there for the g.
+    if roles.first
+        && first.ends_with(b"e")
+        && !first.ends_with(b"ge")
+        && !first.ends_with(b"ce")
+        && matches!(second, b"ant" | b"ants")
+    {
         return true;
     }
     // herb-bed, zinc-coat: two of these after a consonant are letters of two words.
