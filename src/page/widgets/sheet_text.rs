@@ -132,6 +132,11 @@ pub fn SheetText(props: &SheetTextProps) -> Html {
             let Some(field) = node.cast::<HtmlTextAreaElement>() else { return };
             let unit = lines.unit(*at);
             put.replace(unit);
+            // The text and the cursor's place in it at once: a text that is put there by itself takes the cursor to its end, and that
+            // would be told as a move.
+            if field.value() != lines.text {
+                field.set_value(&lines.text);
+            }
             if let Ok(Some(sheet)) = field.closest(".read-sheet") {
                 let _ = field.set_attribute("style", &format!("height:{}px", sheet.client_height()));
             }
@@ -187,7 +192,7 @@ pub fn SheetText(props: &SheetTextProps) -> Html {
     html! {
         <>
             <div class="sheet-over"><textarea ref={node} class="sheet-text" readonly=true rows="1" wrap="off" inputmode="none" spellcheck="false" autocomplete="off"
-                aria-label={props.label.clone()} aria-describedby="sheet-help" value={props.lines.text.clone()} onkeydown={props.on_key.clone()} {onfocus} /></div>
+                aria-label={props.label.clone()} aria-describedby="sheet-help" onkeydown={props.on_key.clone()} {onfocus} /></div>
             <p id="sheet-help" class="sr">{ &props.help }</p>
             <p class="sr" aria-live="polite">{ said }</p>
         </>
