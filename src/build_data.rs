@@ -86,6 +86,10 @@ const FILES: &[(&str, Form)] = &[
         }),
     ),
     ("data/readings.tsv", Form::Rows(0, reading)),
+    (
+        "data/clause-places.tsv",
+        Form::Rows(3, |row, seen| all([section(row[0]), new(row[0], seen), filled(row)])),
+    ),
     ("data/links-1.tsv", Form::Rows(2, |row, _| filled(row))),
     ("data/record-1-due.tsv", Form::Rows(4, |row, _| all([filled(row), number(row[2])]))),
     ("passages.txt", Form::Lines(passage)),

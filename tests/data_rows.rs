@@ -78,6 +78,10 @@ const BAD: &[(&str, &[&str])] = &[
     ("data/by-rule.tsv", &["10.1\tbut", "ten\tbut\tb", "10.1\tbut\t\u{e9}"]),
     ("data/divided.tsv", &["10.13.1\tpencil\tp5-\tcil", "10.13.1\tpencil\tp5-\tcil\tgood"]),
     ("data/readings.tsv", &["10.1\tbut", "10.1\tbut\t\u{e9}", "10.1\t\tb", "10.1\tbut\tb\tmark"]),
+    (
+        "data/clause-places.tsv",
+        &["10.1\tdefinition", "ten\tdefinition\twhy", "10.1\t\twhy", "2.1\tdefinition\ttwice"],
+    ),
     ("data/links-1.tsv", &["ferry", "ferry\t"]),
     ("data/record-1-due.tsv", &["letter a\tread\tsoon\tfirm", "letter a\tread"]),
     ("passages.txt", &["== A title", "== A title | grade | a-to-j", "==A title | contracted | a-to-j"]),

@@ -167,6 +167,42 @@ fn more_than_five_megabytes_of_prose() {
     assert!(unexplained == 0, "{unexplained} words do not come back");
 }
 
+/// Sums of what is written for these texts: a change of the engine that is to change no braille changes none of them. One
+/// that does change some makes them anew with `KEEP_SUMS=1`, and lists the changed words in the message of the commit.
+#[test]
+#[ignore = "reads texts of Debian packages: scowl, bible-kjv, bible-kjv-text, fortunes, dict-gcide; tests/run asks for it"]
+fn the_braille_of_these_texts_is_as_it_was() {
+    const FILE: &str = "tests/data/braille.sums";
+    let sum = |bytes: &[u8]| -> String {
+        use sha2::{Digest, Sha256};
+        Sha256::digest(bytes).iter().take(16).map(|byte| format!("{byte:02x}")).collect()
+    };
+    let mut rows = vec![concat!(
+        "# The braille of open texts that Debian carries (tests/roundtrip.rs): text, sum of its print, whether contracted, ",
+        "sum of its braille"
+    )
+    .to_owned()];
+    let texts = [("scowl 70", words().join("\n"))].into_iter().chain(prose());
+    for (name, print) in texts {
+        for contracted in [true, false] {
+            let cells = ueb::transcribe(&print, &Options { contracted, ..Options::default() });
+            let cells: Vec<u8> = cells.iter().map(|cell| cell.bits()).collect();
+            let kind = if contracted { "contracted" } else { "uncontracted" };
+            rows.push(format!("{name}\t{}\t{kind}\t{}", sum(print.as_bytes()), sum(&cells)));
+        }
+    }
+    if std::env::var_os("KEEP_SUMS").is_some() {
+        fs::write(FILE, rows.join("\n") + "\n").expect("the sums can be written");
+    }
+    let kept = fs::read_to_string(FILE).expect("the sums are kept");
+    for (row, kept) in rows.iter().zip(kept.lines()) {
+        let print = |row: &str| row.split('\t').take(2).map(str::to_owned).collect::<Vec<_>>();
+        assert_eq!(print(row), print(kept), "the text is of another release of its package than the sums");
+        assert_eq!(row, kept, "other braille than before");
+    }
+    assert_eq!(rows.len(), kept.lines().count());
+}
+
 /// Found by fuzzing: a row of lower groupsigns; the cells of "children" twice in one word.
 #[test]
 fn words_that_once_failed() {

@@ -211,178 +211,239 @@ pub fn choose(letters: &[Letter], context: &Context, out: &mut Vec<Part>, passed
     let (mut few_letters, mut many_letters) = ([0u8; SHORT], Vec::new());
     let empty = Step { cost: 0, len: 0, sign: None };
     let (mut few_steps, mut many_steps) = ([empty; SHORT + 1], Vec::new());
-    let (word, best) = if n <= SHORT {
+    let (bytes, best) = if n <= SHORT {
         (&mut few_letters[..n], &mut few_steps[..=n])
     } else {
         many_letters.resize(n, 0);
         many_steps.resize(n + 1, empty);
         (&mut many_letters[..], &mut many_steps[..])
     };
-    let (mut inner_mark, mut unusual) = (false, false);
-    for (i, (byte, letter)) in word.iter_mut().zip(letters).enumerate() {
-        let usual = letter.plain && letter.alone.is_none() && letter.ch.is_ascii_lowercase();
-        *byte = if usual { letter.ch as u8 } else { b'?' };
-        unusual |= !usual;
-        inner_mark |= i > 0 && letter.mark_before;
+    let word = Word::of(letters, context, bytes);
+    let mut told = passed.is_some().then(Told::default);
+    word.weigh(best, told.as_mut());
+    let first = out.len();
+    word.parts(best, out);
+    if context.needs_upper {
+        spell_last_lower(letters, first, out);
     }
-    let word = &*word;
-    let whole = context.standing_alone && context.shortforms && n > 1 && !inner_mark && !unusual;
-    let shortforms = if whole { shortforms::places(word) } else { shortforms::Places::default() };
-    let seams = if unusual { seams::Seams::default() } else { seams::of(word) };
-    let marked = |at: usize| inner_mark && at > 0 && at < n && letters[at].mark_before;
+    if let (Some(passed), Some(told)) = (passed, told) {
+        passed.append(&mut word.passed_over(told, &out[first..], best));
+    }
+}
 
-    let table = candidates();
-    let mut refused: Vec<Passed> = Vec::new();
-    let wanted = passed.is_some();
-    let mut ways = reasons::Ways::new();
-    // From the end: the least cost of writing the letters from each place on, and the sign that begins it.
-    let mut near = shortforms.len();
-    for at in (0..n).rev() {
-        // The shortforms from here on, and those that a contraction here may touch.
-        while near > 0 && shortforms[near - 1].at >= at {
-            near -= 1;
+/// What is kept to tell why contractions were not used.
+#[derive(Default)]
+struct Told {
+    refused: Vec<Passed>,
+    ways: reasons::Ways,
+}
+
+/// A letters-sequence as the rules look at it.
+struct Word<'a> {
+    letters: &'a [Letter],
+    context: &'a Context,
+    /// In lower case, one byte a letter; `?` for one that takes no contraction.
+    bytes: &'a [u8],
+    /// It has such a letter.
+    unusual: bool,
+    /// An indicator stands within it.
+    inner_mark: bool,
+    /// Where it has shortforms.
+    shortforms: shortforms::Places,
+    seams: seams::Seams,
+}
+
+impl<'a> Word<'a> {
+    fn of(letters: &'a [Letter], context: &'a Context, bytes: &'a mut [u8]) -> Self {
+        let (mut inner_mark, mut unusual) = (false, false);
+        for (i, (byte, letter)) in bytes.iter_mut().zip(letters).enumerate() {
+            let usual = letter.plain && letter.alone.is_none() && letter.ch.is_ascii_lowercase();
+            *byte = if usual { letter.ch as u8 } else { b'?' };
+            unusual |= !usual;
+            inner_mark |= i > 0 && letter.mark_before;
         }
-        let touched = &shortforms[near.saturating_sub(1)..shortforms.len().min(near + 3)];
-        best[at] = Step { cost: best[at + 1].cost.saturating_add(CELL), len: 1, sign: None };
-        if let Some(place) = shortforms.get(near).filter(|place| place.at == at) {
-            let cost = best[at + place.len].cost;
-            best[at] = Step { cost, len: place.len as u8, sign: Some(place.sign) };
-            if wanted {
-                ways.push((at, place.len, 0));
-                let shorter = candidates().at(word, at).map(|candidate| Passed {
-                    sign: candidate.sign,
-                    at,
-                    len: candidate.letters.len(),
-                    section: place.section,
-                    why: "the shortform is used",
-                });
-                refused.extend(shorter);
+        let bytes = &*bytes;
+        let whole =
+            context.standing_alone && context.shortforms && bytes.len() > 1 && !inner_mark && !unusual;
+        let shortforms = if whole { shortforms::places(bytes) } else { shortforms::Places::default() };
+        let seams = if unusual { seams::Seams::default() } else { seams::of(bytes) };
+        Word { letters, context, bytes, unusual, inner_mark, shortforms, seams }
+    }
+
+    /// Whether an indicator stands before this letter, within the word.
+    fn marked(&self, at: usize) -> bool {
+        self.inner_mark && at > 0 && self.letters.get(at).is_some_and(|letter| letter.mark_before)
+    }
+
+    /// From the end: the least cost of writing the letters from each place on, and the sign that begins it.
+    fn weigh(&self, best: &mut [Step], mut told: Option<&mut Told>) {
+        let places = &self.shortforms;
+        let mut near = places.len();
+        for at in (0..self.bytes.len()).rev() {
+            // The shortforms from here on, and those that a contraction here may touch.
+            while near > 0 && places[near - 1].at >= at {
+                near -= 1;
             }
-            continue;
+            best[at] = match places.get(near).filter(|place| place.at == at) {
+                Some(place) => self.shortform(place, best, told.as_deref_mut()),
+                None => {
+                    let touched = &places[near.saturating_sub(1)..places.len().min(near + 3)];
+                    self.cheapest(at, touched, best, told.as_deref_mut())
+                }
+            };
         }
-        if wanted {
-            ways.push((at, 1, CELL));
+    }
+
+    /// A shortform, where the word has one.
+    fn shortform(&self, place: &shortforms::Place, best: &[Step], told: Option<&mut Told>) -> Step {
+        let at = place.at;
+        if let Some(told) = told {
+            told.ways.push((at, place.len, 0));
+            let shorter = candidates().at(self.bytes, at).map(|candidate| Passed {
+                sign: candidate.sign,
+                at,
+                len: candidate.letters.len(),
+                section: place.section,
+                why: "the shortform is used",
+            });
+            told.refused.extend(shorter);
         }
-        let next = if at + 1 < n { word[at + 1] } else { b'?' };
-        for candidate in table.of(word[at], next) {
-            let len = candidate.letters.len();
+        Step { cost: best[at + place.len].cost, len: place.len as u8, sign: Some(place.sign) }
+    }
+
+    /// The letter itself, or the contraction that begins with it and leads to fewer cells (10.10.2) or a preferred sign;
+    /// `touched` are the shortforms near it.
+    fn cheapest(
+        &self,
+        at: usize,
+        touched: &[shortforms::Place],
+        best: &[Step],
+        mut told: Option<&mut Told>,
+    ) -> Step {
+        let word = self.bytes;
+        let mut cheapest = Step { cost: best[at + 1].cost.saturating_add(CELL), len: 1, sign: None };
+        if let Some(told) = &mut told {
+            told.ways.push((at, 1, CELL));
+        }
+        let next = word.get(at + 1).copied().unwrap_or(b'?');
+        for candidate in candidates().of(word[at], next) {
+            let (sign, len) = (candidate.sign, candidate.letters.len());
             if !word[at..].starts_with(candidate.letters) {
                 continue;
             }
-            if let Some((section, why)) = bar(candidate, word, at, context, &marked, &seams, touched) {
-                if wanted {
-                    refused.push(Passed { sign: candidate.sign, at, len, section, why });
+            if let Some((section, why)) = self.bar(candidate, at, touched) {
+                if let Some(told) = &mut told {
+                    told.refused.push(Passed { sign, at, len, section, why });
                 }
                 continue;
             }
             let own = candidate.cells * CELL + candidate.preference(&word[at + len..]);
             let cost = best[at + len].cost.saturating_add(own);
-            if wanted {
-                ways.push((at, len, own));
+            if let Some(told) = &mut told {
+                told.ways.push((at, len, own));
             }
             // Of two ways that are equal the one with the earlier contraction.
-            if cost < best[at].cost || cost == best[at].cost && best[at].sign.is_none() {
-                best[at] = Step { cost, len: len as u8, sign: Some(candidate.sign) };
+            if cost < cheapest.cost || cost == cheapest.cost && cheapest.sign.is_none() {
+                cheapest = Step { cost, len: len as u8, sign: Some(sign) };
             }
         }
+        cheapest
     }
 
-    let first = out.len();
-    let mut at = 0;
-    let mut places = shortforms.iter().peekable();
-    while at < n {
-        let Step { len, sign, .. } = best[at];
-        let section = places.next_if(|place| place.at == at).map_or("", |place| place.section);
-        let sign = sign.unwrap_or_else(|| register::letter(letters[at].ch));
-        out.push(Part { sign, len, section });
-        at += usize::from(len);
-    }
-    if context.needs_upper {
-        spell_last_lower(letters, first, out);
-    }
-    if let Some(passed) = passed {
-        refused.reverse();
-        refused.extend(reasons::unchosen(word, &out[first..], best, &ways, &refused));
-        if !unusual && !inner_mark {
-            refused.extend(reasons::shortforms_passed(word, context, &shortforms));
+    /// The signs of the cheapest way.
+    fn parts(&self, best: &[Step], out: &mut Vec<Part>) {
+        let mut places = self.shortforms.iter().peekable();
+        let mut at = 0;
+        while let Some(letter) = self.letters.get(at) {
+            let Step { len, sign, .. } = best[at];
+            let section = places.next_if(|place| place.at == at).map_or("", |place| place.section);
+            let sign = sign.unwrap_or_else(|| register::letter(letter.ch));
+            out.push(Part { sign, len, section });
+            at += usize::from(len);
         }
-        refused.extend(kept_apart(letters));
-        crate::order::sort_by_key(&mut refused, |place| (place.at, std::cmp::Reverse(place.len)));
-        passed.append(&mut refused);
     }
-}
 
-/// Why a contraction whose letters stand at this place may not be used there.
-#[allow(clippy::too_many_arguments)]
-fn bar(
-    candidate: &Candidate,
-    word: &[u8],
-    at: usize,
-    context: &Context,
-    marked: &impl Fn(usize) -> bool,
-    seams: &seams::Seams,
-    shortforms: &[shortforms::Place],
-) -> Option<rules::Bar> {
-    let len = candidate.letters.len();
-    let end = at + len;
-    if let Some(place) = shortforms.iter().find(|place| place.at < end && at < place.at + place.len) {
-        return Some((place.section, "the shortform is used"));
+    /// The contractions that were not used, and why.
+    fn passed_over(&self, told: Told, parts: &[Part], best: &[Step]) -> Vec<Passed> {
+        let Told { mut refused, ways } = told;
+        refused.reverse();
+        refused.extend(reasons::unchosen(self.bytes, parts, best, &ways, &refused));
+        if !self.unusual && !self.inner_mark {
+            refused.extend(reasons::shortforms_passed(self.bytes, self.context, &self.shortforms));
+        }
+        refused.extend(kept_apart(self.letters));
+        crate::order::sort_by_key(&mut refused, |place| (place.at, std::cmp::Reverse(place.len)));
+        refused
     }
-    if let Some(bar) = context.divided.and_then(|cut| divided(candidate, word.len(), at..end, cut)) {
-        return Some(bar);
-    }
-    if (at + 1..end).any(marked) {
-        return Some(("10.12.12", "an indicator stands within the letters"));
-    }
-    if at > 0 && matches!(candidate.letters, b"be" | b"con" | b"dis") {
-        return Some(("10.6.2", "only at the beginning of a word"));
-    }
-    if seams.bars(at, len) {
-        return Some(seams.section(candidate.class, candidate.letters));
-    }
-    let permitted = seams.permits(at, len);
-    let by_rule = || {
-        rules::bar(
-            candidate.class,
-            &rules::Place {
+
+    /// Why a contraction whose letters stand at this place may not be used there; `touched` are the shortforms near it.
+    fn bar(&self, candidate: &Candidate, at: usize, touched: &[shortforms::Place]) -> Option<rules::Bar> {
+        let Word { context, bytes: word, seams, .. } = self;
+        let len = candidate.letters.len();
+        let end = at + len;
+        if let Some(place) = touched.iter().find(|place| place.at < end && at < place.at + place.len) {
+            return Some((place.section, "the shortform is used"));
+        }
+        if let Some(bar) = context.divided.and_then(|cut| divided(candidate, word.len(), at..end, cut)) {
+            return Some(bar);
+        }
+        if (at + 1..end).any(|i| self.marked(i)) {
+            return Some(("10.12.12", "an indicator stands within the letters"));
+        }
+        if at > 0 && matches!(candidate.letters, b"be" | b"con" | b"dis") {
+            return Some(("10.6.2", "only at the beginning of a word"));
+        }
+        if seams.bars(at, len) {
+            return Some(seams.section(candidate.class, candidate.letters));
+        }
+        let permitted = seams.permits(at, len);
+        let by_rule = || {
+            let place = rules::Place {
                 // No rule looks further ahead than this.
-                word: &word[..(end..word.len().min(end + 40)).find(|&i| marked(i)).unwrap_or(word.len())],
+                word: &word
+                    [..(end..word.len().min(end + 40)).find(|&i| self.marked(i)).unwrap_or(word.len())],
                 at,
                 len,
                 word_start: context.word_start,
-                word_goes_on: marked(end),
+                word_goes_on: self.marked(end),
                 standing_alone: context.standing_alone,
-                mark_before: marked(at),
+                mark_before: self.marked(at),
                 permitted,
-            },
-        )
-    };
-    // How a word is said and what it means comes before how it is made up: baro-net, chemo-therapy.
-    if candidate.class == Class::InitialLetterContraction
-        && let Some(bar) = by_rule()
-    {
-        return Some(bar);
+            };
+            rules::bar(candidate.class, &place)
+        };
+        // How a word is said and what it means comes before how it is made up: baro-net, chemo-therapy.
+        if candidate.class == Class::InitialLetterContraction
+            && let Some(bar) = by_rule()
+        {
+            return Some(bar);
+        }
+        // doggone, doggoning: one word now, though two words made it.
+        let grown = candidate.letters == b"gg" && word[end..].starts_with(b"on");
+        if !permitted
+            && !grown
+            && let Some(point) = parts::within(word, at, len)
+        {
+            return Some(bridged(candidate, word, point));
+        }
+        by_rule()
     }
-    // doggone, doggoning: one word now, though two words made it.
-    let grown = candidate.letters == b"gg" && word[end..].starts_with(b"on");
-    if !permitted
-        && !grown
-        && let Some(point) = parts::within(word, at, len)
-    {
-        let prefix = parts::is_prefix(&word[..point]);
-        return Some(if word[point] == b'h' && len < 4 {
-            ("10.11.2", "the h is sounded")
-        } else if prefix && candidate.letters == b"ea" {
-            ("10.11.4", "would bridge a prefix and the rest of the word")
-        } else if &word[..point] == b"two" {
-            ("10.11.7", "would bridge the suffix and hinder recognition of the word")
-        } else if prefix {
-            ("10.11.5", "would bridge the prefix and hinder recognition of the word")
-        } else {
-            ("10.11.1", "would bridge the words of a compound")
-        });
+}
+
+/// Why a contraction does not bridge the point at which the parts of a word meet (10.11).
+fn bridged(candidate: &Candidate, word: &[u8], point: usize) -> rules::Bar {
+    let prefix = parts::is_prefix(&word[..point]);
+    if word[point] == b'h' && candidate.letters.len() < 4 {
+        ("10.11.2", "the h is sounded")
+    } else if prefix && candidate.letters == b"ea" {
+        ("10.11.4", "would bridge a prefix and the rest of the word")
+    } else if &word[..point] == b"two" {
+        ("10.11.7", "would bridge the suffix and hinder recognition of the word")
+    } else if prefix {
+        ("10.11.5", "would bridge the prefix and hinder recognition of the word")
+    } else {
+        ("10.11.1", "would bridge the words of a compound")
     }
-    by_rule()
 }
 
 /// Why a contraction of these letters may not be used in a word that is divided before the letter `cut`.

@@ -421,8 +421,6 @@ fn initial_letter(place: &Place) -> Option<Bar> {
     }
     let (before, rest) = (place.before(), place.rest());
     match place.letters() {
-        // wh-er-ever.
-        b"where" if starts(rest, &["ver"]) => no("10.10.8", "would distort the word"),
         // chlor-dane; but lordosis.
         b"lord" if before.ends_with(b"ch") && !rest.is_empty() => {
             no("10.11.5", "would bridge the prefix and hinder recognition of the word")
@@ -435,84 +433,97 @@ fn initial_letter(place: &Place) -> Option<Bar> {
         b"know" if before.ends_with(b"c") && !before.ends_with(b"ac") => {
             no("10.10.9", "would distort the word")
         }
-        b"upon" => (!before.is_empty() && !matches!(before, b"here" | b"there" | b"where"))
-            .then_some(("10.7.2", "does not keep the meaning of the word")),
-        b"these" | b"those" | b"whose" => {
-            let kept = before.is_empty() && (rest.is_empty() || starts(rest, &["so", "ev"]));
-            (!kept).then_some(("10.7.2", "does not keep the meaning of the word"))
-        }
-        b"there" => {
-            let kept = before.is_empty()
-                && (rest.is_empty()
-                    || starts(
-                        rest,
-                        &[
-                            "about", "abov", "after", "agai", "among", "anent", "at", "away", "by", "for",
-                            "from", "fro", "in", "ness", "of", "on", "out", "over", "through", "til", "to",
-                            "und", "unt", "up", "with",
-                        ],
-                    ));
-            (!kept).then_some(("10.7.2", "does not keep the meaning of the word"))
-        }
-        // shad-ow: the a is short, and "sh" is preferred; it is short in hadron and hadrosaur, but not in Hadrian, shady.
-        b"had" => (starts(rest, &["a", "e", "i", "o", "u", "r", "y"]) && !starts(rest, &["ow", "ro"]))
-            .then_some(("10.7.3", "the a is not short")),
+        // wh-er-ever.
+        b"where" if starts(rest, &["ver"]) => no("10.10.8", "would distort the word"),
+        b"upon" | b"these" | b"those" | b"whose" | b"there" => meaning_lost(place),
+        b"had" => had(rest),
         b"ever" => ever(before, rest),
-        b"here" => {
-            let kept = matches!(part(place).1, b"" | b"s")
-                || starts(rest, &["ness", "less", "like"])
-                // adher-ed, coher-ent: the strong groupsigns are preferred.
-                || ["ad", "co"].iter().any(|stem| before.ends_with(stem.as_bytes()))
-                    && (matches!(rest, b"d" | b"r" | b"rs") || starts(rest, &["nt"]))
-                // In there- and where- the longer sign is preferred.
-                || matches!(before, b"" | b"t" | b"w")
-                    && starts(
-                        rest,
-                        &[
-                            "about", "abov", "after", "agai", "as", "at", "away", "by", "for", "from", "fro",
-                            "in", "of", "on", "soever", "to", "und", "unt", "up", "with",
-                        ],
-                    )
-                    && !starts(rest, &["tic", "ford", "ti"]);
-            (!kept).then_some(("10.7.5", "is not said as one syllable"))
-        }
-        b"name" => {
-            let (before, rest) = part(place);
-            let kept =
-                matches!(rest, b"" | b"s" | b"d" | b"r" | b"rs" | b"able" | b"ly" | b"sake" | b"sakes")
-                    || rest.starts_with(b"less")
-                    || !matches!(rest, b"se" | b"ses")
-                        && !starts(rest, &["a", "e", "i", "l", "m", "n", "o", "r", "ter", "u", "x"]);
-            (!kept || before == b"e" && rest.starts_with(b"l"))
-                .then_some(("10.7.5", "is not said as one syllable"))
-        }
+        b"here" => here(place),
+        b"name" => name(place),
         b"one" => one(place),
         b"some" => some(place),
-        b"time" => {
-            let (before, rest) = part(place);
-            let kept = matches!(rest, b"" | b"s" | b"d" | b"ly")
-                || starts(rest, &["less", "li", "ous"])
-                // over-timer; not Mortimer, Latimer.
-                || matches!(rest, b"r" | b"rs")
-                    && before.len() > 2
-                    && !is_any(before, &["mor", "lat", "lor", "cen"])
-                || before.is_empty() && !rest.starts_with(b"nt");
-            (!kept).then_some(("10.7.8", "is not said like the word time"))
-        }
-        b"under" => {
-            if matches!(before.last(), Some(b'a' | b'o')) {
-                no("10.7.9", "follows a or o")
-            } else if before.is_empty() && starts(rest, &["og", "iv", "at"]) {
-                no("10.7.9", "un is a prefix here")
-            } else {
-                None
-            }
-        }
+        b"time" => time(place),
+        b"under" => under(before, rest),
         // chemo-therapy, homo-thermal.
         b"mother" => (starts(rest, &["ap", "m"])).then_some(("10.10.9", "would distort the word")),
         // Day-an, whadda-ya: the y begins a syllable.
         b"day" => (rest.first() == Some(&b'a')).then_some(("10.10.9", "would distort the word")),
         _ => None,
+    }
+}
+
+/// Adverbs that begin with there.
+const AFTER_THERE: &[&str] = &[
+    "about", "abov", "after", "agai", "among", "anent", "at", "away", "by", "for", "from", "fro", "in",
+    "ness", "of", "on", "out", "over", "through", "til", "to", "und", "unt", "up", "with",
+];
+
+/// Upon, these, those, whose and there are used only where they keep the meaning of the word (10.7.2).
+fn meaning_lost(place: &Place) -> Option<Bar> {
+    let (before, rest) = (place.before(), place.rest());
+    let kept = match place.letters() {
+        b"upon" => matches!(before, b"" | b"here" | b"there" | b"where"),
+        b"there" => before.is_empty() && (rest.is_empty() || starts(rest, AFTER_THERE)),
+        _ => before.is_empty() && (rest.is_empty() || starts(rest, &["so", "ev"])),
+    };
+    if kept { None } else { no("10.7.2", "does not keep the meaning of the word") }
+}
+
+/// shad-ow: the a is short, and "sh" is preferred; it is short in hadron and hadrosaur, but not in Hadrian, shady.
+fn had(rest: &[u8]) -> Option<Bar> {
+    let long = starts(rest, &["a", "e", "i", "o", "u", "r", "y"]) && !starts(rest, &["ow", "ro"]);
+    if long { no("10.7.3", "the a is not short") } else { None }
+}
+
+/// Adverbs that begin with here.
+const AFTER_HERE: &[&str] = &[
+    "about", "abov", "after", "agai", "as", "at", "away", "by", "for", "from", "fro", "in", "of", "on",
+    "soever", "to", "und", "unt", "up", "with",
+];
+
+fn here(place: &Place) -> Option<Bar> {
+    let (before, rest) = (place.before(), place.rest());
+    let kept = matches!(part(place).1, b"" | b"s")
+        || starts(rest, &["ness", "less", "like"])
+        // adher-ed, coher-ent: the strong groupsigns are preferred.
+        || ["ad", "co"].iter().any(|stem| before.ends_with(stem.as_bytes()))
+            && (matches!(rest, b"d" | b"r" | b"rs") || starts(rest, &["nt"]))
+        // In there- and where- the longer sign is preferred.
+        || matches!(before, b"" | b"t" | b"w")
+            && starts(rest, AFTER_HERE)
+            && !starts(rest, &["tic", "ford", "ti"]);
+    if kept { None } else { no("10.7.5", "is not said as one syllable") }
+}
+
+fn name(place: &Place) -> Option<Bar> {
+    let (before, rest) = part(place);
+    let kept = matches!(rest, b"" | b"s" | b"d" | b"r" | b"rs" | b"able" | b"ly" | b"sake" | b"sakes")
+        || rest.starts_with(b"less")
+        || !matches!(rest, b"se" | b"ses")
+            && !starts(rest, &["a", "e", "i", "l", "m", "n", "o", "r", "ter", "u", "x"]);
+    let barred = !kept || before == b"e" && rest.starts_with(b"l");
+    if barred { no("10.7.5", "is not said as one syllable") } else { None }
+}
+
+fn time(place: &Place) -> Option<Bar> {
+    let (before, rest) = part(place);
+    let kept = matches!(rest, b"" | b"s" | b"d" | b"ly")
+        || starts(rest, &["less", "li", "ous"])
+        // over-timer; not Mortimer, Latimer.
+        || matches!(rest, b"r" | b"rs")
+            && before.len() > 2
+            && !is_any(before, &["mor", "lat", "lor", "cen"])
+        || before.is_empty() && !rest.starts_with(b"nt");
+    if kept { None } else { no("10.7.8", "is not said like the word time") }
+}
+
+fn under(before: &[u8], rest: &[u8]) -> Option<Bar> {
+    if matches!(before.last(), Some(b'a' | b'o')) {
+        no("10.7.9", "follows a or o")
+    } else if before.is_empty() && starts(rest, &["og", "iv", "at"]) {
+        no("10.7.9", "un is a prefix here")
+    } else {
+        None
     }
 }
 

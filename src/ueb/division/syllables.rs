@@ -241,59 +241,59 @@ pub(super) fn barred(word: &[u8], at: usize) -> Option<&'static str> {
     None
 }
 
+const OWN: &str = "the ending is a syllable of its own";
+const ONE: &str = "the letters are one sound";
+
 /// Why an ending forbids a place within it, or one letter before it.
 fn ending(word: &[u8], at: usize) -> Option<&'static str> {
-    const OWN: &str = "the ending is a syllable of its own";
-    const ONE: &str = "the letters are one sound";
-    let n = word.len();
     let (head, tail) = word.split_at(at);
+    inseparable(head, tail)
+        .or_else(|| short_vowel(head, tail))
+        .or_else(|| within_suffix(word, at))
+        .or_else(|| before_verb_ending(word, at))
+        .or_else(|| doubled(head, tail))
+}
+
+/// Letters that are one sound stay together.
+fn inseparable(head: &[u8], tail: &[u8]) -> Option<&'static str> {
     // na-tion, so-cial, reli-gious: neither nat-ion nor nati-on.
     let soft = |c: u8| matches!(c, b't' | b's' | b'c' | b'g' | b'x');
     let glides: [&[u8]; 5] = [b"on", b"al", b"ous", b"ent", b"an"];
     let glide = |rest: &[u8]| glides.iter().any(|end| rest.starts_with(end));
-    if let [.., c, b'i'] = head
-        && soft(*c)
-        && glide(tail)
-    {
-        return Some(ONE);
-    }
-    if soft(head[at - 1]) && tail[0] == b'i' && glide(&tail[1..]) && tail.len() < 6 {
-        return Some(ONE);
-    }
-    // nev-er, sev-er, how-ev-er; but fe-ver, bea-ver, and le-ver in places.
-    if matches!(tail, b"ver" | b"vers")
-        && let [.., before, b'e'] = head
-        && !vowel(*before)
-        && !matches!(before, b'f' | b'l')
-    {
-        return Some("the syllable ends one letter off");
-    }
+    let behind = matches!(head, [.., c, b'i'] if soft(*c)) && glide(tail);
+    let before = soft(head[head.len() - 1]) && tail[0] == b'i' && glide(&tail[1..]) && tail.len() < 6;
     // sur-geon, dun-geon.
-    if matches!(tail, b"on" | b"ons") && head.ends_with(b"ge")
-        || tail.starts_with(b"eon") && head.ends_with(b"g")
-    {
-        return Some(ONE);
-    }
+    let geon = matches!(tail, b"on" | b"ons") && head.ends_with(b"ge")
+        || tail.starts_with(b"eon") && head.ends_with(b"g");
     // car-riage.
-    if head.ends_with(b"rri") && tail.starts_with(b"age") {
-        return Some(ONE);
-    }
+    let riage = head.ends_with(b"rri") && tail.starts_with(b"age");
     // crea-ture.
-    if head.ends_with(b"t") && matches!(tail, b"ure" | b"ures" | b"ured") {
-        return Some(ONE);
-    }
-    // care-ful, dark-ness: neither within the ending, nor dar-kness.
-    for own in ENDINGS {
-        let Some(stem) = word.strip_suffix(own) else { continue };
+    let ture = head.ends_with(b"t") && matches!(tail, b"ure" | b"ures" | b"ured");
+    (behind || before || geon || riage || ture).then_some(ONE)
+}
+
+/// nev-er, sev-er, how-ev-er; but fe-ver, bea-ver, and le-ver in places.
+fn short_vowel(head: &[u8], tail: &[u8]) -> Option<&'static str> {
+    let short = matches!(tail, b"ver" | b"vers")
+        && matches!(head, [.., before, b'e'] if !vowel(*before) && !matches!(before, b'f' | b'l'));
+    short.then_some("the syllable ends one letter off")
+}
+
+/// care-ful, dark-ness: neither within the ending, nor dar-kness.
+fn within_suffix(word: &[u8], at: usize) -> Option<&'static str> {
+    let barred = |own: &&[u8]| {
+        let Some(stem) = word.strip_suffix(*own) else { return false };
         let from = stem.len();
-        if said(stem) == 0 || own.starts_with(b"tion") || own.starts_with(b"sion") {
-            continue;
-        }
-        if at > from && own != b"fully" || at + 1 == from && !vowel(word[at]) {
-            return Some(OWN);
-        }
-    }
-    // think-ing, teach-ing, want-ed: not thin-king; run-ning and travel-ling have two letters to share, twin-kling an l.
+        said(stem) > 0
+            && !own.starts_with(b"tion")
+            && !own.starts_with(b"sion")
+            && (at > from && *own != b"fully" || at + 1 == from && !vowel(word[at]))
+    };
+    ENDINGS.iter().any(|own| barred(own)).then_some(OWN)
+}
+
+/// think-ing, teach-ing, want-ed: not thin-king; run-ning and travel-ling have two letters to share, twin-kling an l.
+fn before_verb_ending(word: &[u8], at: usize) -> Option<&'static str> {
     let plain = |stem: &[u8]| {
         let m = stem.len();
         m > 2
@@ -301,42 +301,29 @@ fn ending(word: &[u8], at: usize) -> Option<&'static str> {
             && stem[m - 1] != stem[m - 2]
             && (stem[m - 1] != b'l' || vowel(stem[m - 2]))
     };
-    let stem = word.strip_suffix(b"ing").or_else(|| word.strip_suffix(b"ings"));
-    let stem = stem.filter(|stem| stem.iter().any(|&c| vowel(c)) && *stem != b"even" && *stem != b"vik");
-    if let Some(stem) = stem.filter(|stem| plain(stem)) {
+    let before_last = |stem: &[u8]| at + 1 == stem.len();
+    let ing = word.strip_suffix(b"ing").or_else(|| word.strip_suffix(b"ings"));
+    let ing = ing.filter(|stem| stem.iter().any(|&c| vowel(c)) && *stem != b"even" && *stem != b"vik");
+    let barred_ing = |stem: &[u8]| {
         let long = matches!(stem, [.., b's' | b'c', b'h']);
-        if at + 1 == stem.len() || long && at + 2 == stem.len() {
-            return Some(OWN);
-        }
-    }
-    // roll-ing, call-ing: both letters are the stem's.
-    if let Some(stem) = stem.filter(|stem| stem.ends_with(b"ll") && said(stem) == 1)
-        && at + 1 == stem.len()
-    {
-        return Some(OWN);
-    }
-    if let Some(stem) = word.strip_suffix(b"ed")
-        && matches!(stem.last(), Some(b't' | b'd'))
-        && plain(stem)
-        && at + 1 == stem.len()
-    {
-        return Some(OWN);
-    }
-    // hap-py: two letters for one sound stand on both sides, but for those of egg-ing, odd-ity and tell-ing.
-    if let [.., a, b] = head
-        && a == b
-        && vowel(tail[0])
-        && !matches!(a, b'l' | b's' | b'f' | b'z')
-        && !vowel(*a)
-        && n > at
-        && !matches!(
-            head,
-            b"add" | b"ebb" | b"egg" | b"err" | b"inn" | b"odd" | b"putt" | b"purr" | b"watt" | b"butt"
-        )
-    {
-        return Some("the doubled letter stands on both sides");
-    }
-    None
+        // roll-ing, call-ing: both letters are the stem's.
+        let double = stem.ends_with(b"ll") && said(stem) == 1;
+        plain(stem) && (before_last(stem) || long && at + 2 == stem.len()) || double && before_last(stem)
+    };
+    let barred_ed =
+        |stem: &[u8]| matches!(stem.last(), Some(b't' | b'd')) && plain(stem) && before_last(stem);
+    (ing.is_some_and(barred_ing) || word.strip_suffix(b"ed").is_some_and(barred_ed)).then_some(OWN)
+}
+
+/// hap-py: two letters for one sound stand on both sides, but for those of egg-ing, odd-ity and tell-ing.
+fn doubled(head: &[u8], tail: &[u8]) -> Option<&'static str> {
+    let whole = matches!(
+        head,
+        b"add" | b"ebb" | b"egg" | b"err" | b"inn" | b"odd" | b"putt" | b"purr" | b"watt" | b"butt"
+    );
+    let shared =
+        matches!(head, [.., a, b] if a == b && !vowel(*a) && !matches!(a, b'l' | b's' | b'f' | b'z'));
+    (shared && vowel(tail[0]) && !whole).then_some("the doubled letter stands on both sides")
 }
 
 /// Second parts of compounds whose first part is short.

@@ -4,8 +4,7 @@
 use std::ops::Range;
 use std::sync::OnceLock;
 
-use super::sequence::edge;
-use super::symbols::{Kind, Symbol};
+use super::symbols::{Kind, Symbol, edge};
 
 /// An abbreviation of the list.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

@@ -2,8 +2,8 @@
 
 use std::ops::Range;
 
+use super::faces::{FaceMark, marked_at};
 use super::known::known;
-use super::sequence::{FaceMark, marked_at};
 use super::symbols::{Kind, Symbol};
 
 fn letter(s: &Symbol) -> bool {
@@ -17,42 +17,101 @@ pub(crate) fn mark(symbols: &mut [Symbol], starts: bool, ends: bool, begun: bool
         return;
     }
     small_accents(symbols);
-    let mut pieces: Vec<Range<usize>> = Vec::new();
-    let mut from = 0;
-    for i in 0..=symbols.len() {
-        let blank = i == symbols.len() || symbols[i].kind == Kind::Space;
-        let dash = i < symbols.len() && symbols[i].kind == Kind::Dash;
-        if blank || dash {
-            if i > from {
-                pieces.push(from..i);
-            }
-            from = i + 1;
-        }
+    let passages = Pieces::of(symbols).passages(starts, ends);
+    let mut at = 0;
+    for passage in passages {
+        words(symbols, at..passage.start, begun, faces);
+        mark_passage(symbols, &passage);
+        at = passage.end;
     }
-    let all_caps = |r: &Range<usize>| {
-        let piece = &symbols[r.clone()];
+    let end = symbols.len();
+    words(symbols, at..end, begun, faces);
+}
+
+/// Puts the indicator of a passage before its first capital, and the terminator at its end.
+fn mark_passage(symbols: &mut [Symbol], passage: &Range<usize>) {
+    let Some(first) = passage.clone().find(|&k| symbols[k].upper) else { return };
+    symbols[first].capital = 3;
+    let last = passage.clone().rev().find(|&k| symbols[k].upper).unwrap_or(passage.end - 1);
+    // Nested: what was opened before the indicator is closed after the terminator (8.6.2).
+    let mut depth = 0i32;
+    let outer = (first..passage.end).find(|&k| {
+        depth += nesting(&symbols[k]);
+        depth < 0 && k > last && nesting(&symbols[k]) < 0
+    });
+    symbols[outer.unwrap_or(passage.end) - 1].capital_end = true;
+}
+
+/// One for what opens a bracket or quotation, minus one for what closes it.
+fn nesting(s: &Symbol) -> i32 {
+    match s.kind {
+        Kind::Open | Kind::OpenQuote => 1,
+        Kind::Close | Kind::CloseQuote => -1,
+        _ => 0,
+    }
+}
+
+/// What stands between blanks and dashes: the pieces of which capitals passages are made (8.5).
+struct Pieces<'a> {
+    symbols: &'a [Symbol],
+    pieces: Vec<Range<usize>>,
+}
+
+impl<'a> Pieces<'a> {
+    fn of(symbols: &'a [Symbol]) -> Self {
+        let mut pieces: Vec<Range<usize>> = Vec::new();
+        let mut from = 0;
+        for i in 0..=symbols.len() {
+            if symbols.get(i).is_none_or(|s| matches!(s.kind, Kind::Space | Kind::Dash)) {
+                if i > from {
+                    pieces.push(from..i);
+                }
+                from = i + 1;
+            }
+        }
+        Pieces { symbols, pieces }
+    }
+
+    fn piece(&self, k: usize) -> &'a [Symbol] {
+        &self.symbols[self.pieces[k].clone()]
+    }
+
+    /// Nothing in it is a small letter.
+    fn all_caps(&self, k: usize) -> bool {
+        let piece = self.piece(k);
         !piece.iter().any(|s| letter(s) && !s.upper && s.ch.is_lowercase()) && !formula(piece)
-    };
-    let has_caps = |r: &Range<usize>| symbols[r.clone()].iter().any(|s| s.upper);
-    let two = |r: &Range<usize>| symbols[r.clone()].windows(2).any(|w| w[0].upper && w[1].upper);
-    let digits = |r: &Range<usize>| {
-        let piece = &symbols[r.clone()];
-        piece.iter().any(|s| s.upper) && piece.iter().any(|s| s.kind == Kind::Digit)
-    };
-    let within = |r: &Range<usize>| {
-        symbols[r.clone()].iter().take_while(|s| !s.upper).any(|s| s.kind == Kind::Digit || letter(s))
-    };
-    let ends_sentence = |r: &Range<usize>| {
-        let piece = &symbols[r.clone()];
-        let number =
-            symbols[r.end..].iter().find(|s| s.kind != Kind::Space).is_some_and(|s| s.kind == Kind::Digit);
-        if let [.., stop] = piece
+    }
+
+    fn has_caps(&self, k: usize) -> bool {
+        self.piece(k).iter().any(|s| s.upper)
+    }
+
+    /// Two capitals stand together.
+    fn word(&self, k: usize) -> bool {
+        self.piece(k).windows(2).any(|w| w[0].upper && w[1].upper)
+    }
+
+    /// Single capitals with digits, such as a size or a code.
+    fn code(&self, k: usize) -> bool {
+        !self.word(k) && self.has_caps(k) && self.piece(k).iter().any(|s| s.kind == Kind::Digit)
+    }
+
+    /// Its first capital stands behind a digit or letter, as in 5B.
+    fn begun_before(&self, k: usize) -> bool {
+        let before = self.piece(k).iter().take_while(|s| !s.upper);
+        before.into_iter().any(|s| s.kind == Kind::Digit || letter(s))
+    }
+
+    fn ends_sentence(&self, k: usize) -> bool {
+        let piece = self.piece(k);
+        let next = || self.symbols[self.pieces[k].end..].iter().find(|s| s.kind != Kind::Space);
+        if let [word @ .., stop] = piece
             && stop.ch == '.'
             && is_abbreviation(
-                piece[..piece.len() - 1].iter().map(|s| if s.kind == Kind::Letter { s.ch } else { ' ' }),
-                number,
+                word.iter().map(|s| if s.kind == Kind::Letter { s.ch } else { ' ' }),
+                next().is_some_and(|s| s.kind == Kind::Digit),
             )
-            && piece.iter().any(|s| s.upper)
+            && self.has_caps(k)
         {
             return false;
         }
@@ -62,102 +121,86 @@ pub(crate) fn mark(symbols: &mut [Symbol], starts: bool, ends: bool, begun: bool
         stop && letters > 0
             && (letters > 1 || piece.last().is_some_and(|s| s.kind != Kind::Stop))
             && !piece.windows(2).any(|w| w[0].ch == '.' && w[1].kind == Kind::Letter)
-    };
-    let mut passages: Vec<Range<usize>> = Vec::new();
-    let mut i = 0;
-    while i < pieces.len() {
-        if !all_caps(&pieces[i]) || !has_caps(&pieces[i]) {
-            i += 1;
-            continue;
+    }
+
+    /// Whether a sentence, or what a colon announces, begins with a piece; `starts` tells it of the first.
+    fn begins(&self, k: usize, starts: bool) -> bool {
+        let announced = |k: usize| self.piece(k).last().is_some_and(|s| s.ch == ':');
+        match k.checked_sub(1) {
+            None => starts,
+            Some(before) => self.ends_sentence(before) || announced(before),
         }
-        let mut end = i + 1;
-        while end < pieces.len() && all_caps(&pieces[end]) {
-            end += 1;
+    }
+
+    /// The passages: three symbols-sequences or more in capitals (8.5.2).
+    fn passages(&self, starts: bool, ends: bool) -> Vec<Range<usize>> {
+        let count = self.pieces.len();
+        let mut passages = Vec::new();
+        let mut i = 0;
+        while i < count {
+            if !self.all_caps(i) || !self.has_caps(i) {
+                i += 1;
+                continue;
+            }
+            let next = (i + 1..count).find(|&k| !self.all_caps(k)).unwrap_or(count);
+            let end = (i..next).rev().find(|&k| self.has_caps(k)).unwrap_or(i) + 1;
+            let cuts = self.cuts(i..end, starts, ends);
+            passages.extend(cuts.windows(2).filter_map(|cut| self.passage(cut[0]..cut[1])));
+            i = next;
         }
-        let next = end;
-        while end > i && !has_caps(&pieces[end - 1]) {
-            end -= 1;
-        }
+        passages
+    }
+
+    /// Where a run of pieces in capitals is cut, and its ends.
+    fn cuts(&self, run: Range<usize>, starts: bool, ends: bool) -> Vec<usize> {
+        let (i, end) = (run.start, run.end);
+        let mut cuts = vec![i, end];
         // A run cut by a sentence end holds together only when the sentences on both sides are wholly in it.
-        let colon = |r: &Range<usize>| symbols[r.end - 1].ch == ':';
-        let begins =
-            |k: usize| k == 0 && starts || k > 0 && (ends_sentence(&pieces[k - 1]) || colon(&pieces[k - 1]));
-        let whole_end = end == pieces.len() && ends || ends_sentence(&pieces[end - 1]);
-        let mut cuts = vec![i];
-        let inner: Vec<usize> = (i + 1..end).filter(|&k| ends_sentence(&pieces[k - 1])).collect();
-        if let (Some(&first), Some(&last)) = (inner.first(), inner.last()) {
+        let whole_end = end == self.pieces.len() && ends || self.ends_sentence(end - 1);
+        let mut inner = (i + 1..end).filter(|&k| self.ends_sentence(k - 1));
+        if let Some(first) = inner.next() {
+            let last = inner.next_back().unwrap_or(first);
+            let begins = self.begins(i, starts);
             // A cry goes on; an acronym at the end of a sentence does not begin it.
-            if !begins(i) && (first - i < 2 || !whole_end) {
+            if !begins && (first - i < 2 || !whole_end) {
                 cuts.push(first);
             }
-            if !whole_end && (last != first || begins(i)) {
+            if !whole_end && (last != first || begins) {
                 cuts.push(last);
             }
         }
         // A quotation or bracket that was opened before the run ends it.
         let mut depth = 0i32;
         for k in i..end {
-            for s in &symbols[pieces[k].clone()] {
-                match s.kind {
-                    Kind::Open | Kind::OpenQuote => depth += 1,
-                    Kind::Close | Kind::CloseQuote if depth == 0 && k + 1 < end => cuts.push(k + 1),
-                    Kind::Close | Kind::CloseQuote => depth -= 1,
-                    _ => {}
+            for s in self.piece(k) {
+                match nesting(s) {
+                    -1 if depth == 0 && k + 1 < end => cuts.push(k + 1),
+                    step => depth += step,
                 }
             }
         }
-        cuts.push(end);
         crate::order::sort(&mut cuts);
         cuts.dedup();
-        for cut in cuts.windows(2) {
-            let (mut a, mut b) = (cut[0], cut[1]);
-            // A passage begins with its first symbols-sequence, never inside one such as 5B.
-            while a < b && (!has_caps(&pieces[a]) || within(&pieces[a])) {
-                a += 1;
-            }
-            while b > a && !has_caps(&pieces[b - 1]) {
-                b -= 1;
-            }
-            let sequences = (a..b)
-                .filter(|&k| k == a || symbols[pieces[k].start - 1].kind == Kind::Space)
-                .filter(|&k| symbols[pieces[k].clone()].iter().any(letter))
-                .count();
-            // Single capitals with digits, such as sizes and codes, are no passage for one abbreviation among them.
-            let words = pieces[a..b].iter().filter(|piece| two(piece)).count();
-            let codes = pieces[a..b].iter().filter(|piece| !two(piece) && digits(piece)).count();
-            if sequences >= 3 && words > 0 && words >= codes {
-                passages.push(pieces[a].start..pieces[b - 1].end);
-            }
-        }
-        i = next.max(i + 1);
+        cuts
     }
-    let mut at = 0;
-    for passage in passages {
-        words(symbols, at..passage.start, begun, faces);
-        let Some(first) = passage.clone().find(|&k| symbols[k].upper) else { continue };
-        symbols[first].capital = 3;
-        let mut end = passage.end - 1;
-        // Nested: what was opened before the indicator is closed after the terminator (8.6.2).
-        let mut depth = 0i32;
-        let last = passage.clone().rev().find(|&k| symbols[k].upper).unwrap_or(end);
-        for (k, symbol) in symbols.iter().enumerate().take(passage.end).skip(first) {
-            match symbol.kind {
-                Kind::Open | Kind::OpenQuote => depth += 1,
-                Kind::Close | Kind::CloseQuote => {
-                    depth -= 1;
-                    if depth < 0 && k > last {
-                        end = k - 1;
-                        break;
-                    }
-                }
-                _ => {}
-            }
+
+    /// The passage in these pieces, if they make one.
+    fn passage(&self, Range { start: mut a, end: mut b }: Range<usize>) -> Option<Range<usize>> {
+        // A passage begins with its first symbols-sequence, never inside one such as 5B.
+        while a < b && (!self.has_caps(a) || self.begun_before(a)) {
+            a += 1;
         }
-        symbols[end].capital_end = true;
-        at = passage.end;
+        while b > a && !self.has_caps(b - 1) {
+            b -= 1;
+        }
+        let begins = |k: usize| k == a || self.symbols[self.pieces[k].start - 1].kind == Kind::Space;
+        let sequences = (a..b).filter(|&k| begins(k) && self.piece(k).iter().any(letter)).count();
+        // Single capitals with digits are no passage for one abbreviation among them.
+        let words = (a..b).filter(|&k| self.word(k)).count();
+        let codes = (a..b).filter(|&k| self.code(k)).count();
+        let passage = sequences >= 3 && words > 0 && words >= codes;
+        passage.then(|| self.pieces[a].start..self.pieces[b - 1].end)
     }
-    let end = symbols.len();
-    words(symbols, at..end, begun, faces);
 }
 
 /// Abbreviations whose stop ends no sentence.

@@ -36,6 +36,59 @@ pub(crate) fn modifier(c: char) -> Option<SignId> {
     find(all, c)
 }
 
+/// Characters whose kind matters to the rules of placement, or whose sign goes by another character.
+const KINDS: &[(char, Kind, &str)] = &[
+    ('(', Kind::Open, "opening parenthesis"),
+    ('[', Kind::Open, "opening square bracket"),
+    ('{', Kind::Open, "opening curly bracket"),
+    (')', Kind::Close, "closing parenthesis"),
+    (']', Kind::Close, "closing square bracket"),
+    ('}', Kind::Close, "closing curly bracket"),
+    (',', Kind::Stop, "comma"),
+    (';', Kind::Stop, "semicolon"),
+    (':', Kind::Stop, "colon"),
+    ('∶', Kind::Stop, "ratio"),
+    ('.', Kind::Stop, "full stop"),
+    ('!', Kind::Stop, "exclamation mark"),
+    ('?', Kind::Stop, "question mark"),
+    ('…', Kind::Stop, "ellipsis"),
+    ('-', Kind::Hyphen, "hyphen"),
+    ('\u{2010}', Kind::Hyphen, "hyphen"),
+    ('\u{2011}', Kind::Hyphen, "hyphen"),
+    ('–', Kind::Dash, "dash"),
+    ('—', Kind::Dash, "dash"),
+    ('\u{2012}', Kind::Dash, "dash"),
+    ('\u{2015}', Kind::Dash, "long dash"),
+    ('⸺', Kind::Dash, "long dash"),
+    ('⸻', Kind::Dash, "long dash"),
+    ('"', Kind::Quote, "nondirectional double quotation mark"),
+    ('\'', Kind::Quote, "apostrophe"),
+    ('’', Kind::Quote, "apostrophe"),
+    ('\u{2bc}', Kind::Apostrophe, "apostrophe"),
+    ('‘', Kind::Quote, "opening single quotation mark"),
+    ('‚', Kind::Quote, "opening single quotation mark"),
+    ('“', Kind::Quote, "opening double quotation mark"),
+    ('”', Kind::Quote, "closing double quotation mark"),
+    ('„', Kind::Quote, "opening double quotation mark"),
+    ('«', Kind::Quote, "opening Italian quotation mark"),
+    ('»', Kind::Quote, "closing Italian quotation mark"),
+    ('<', Kind::Other, "opening angle bracket"),
+    ('>', Kind::Other, "closing angle bracket"),
+    ('|', Kind::Other, "vertical bar in mathematics"),
+    ('\u{2044}', Kind::FractionLine, "simple numeric fraction line"),
+    ('µ', Kind::Letter, "Greek mu"),
+    ('ς', Kind::Letter, "Greek sigma"),
+    ('·', Kind::Other, "multiplication dot"),
+    // The long s of old print.
+    ('ſ', Kind::Letter, "letter s"),
+    // Signs that stand after what they are over or under.
+    ('\u{330}', Kind::Other, "tilde under previous item"),
+    ('\u{32d}', Kind::Other, "hat under previous item"),
+    ('\u{332}', Kind::Other, "bar under previous item"),
+    ('\u{305}', Kind::Other, "bar over previous item"),
+    ('\u{20d7}', Kind::Other, "simple right-pointing arrow over previous item"),
+];
+
 /// The characters with a sign of their own, and of which kind they are.
 pub(crate) fn signs() -> &'static HashMap<char, (Kind, SignId)> {
     static SIGNS: OnceLock<HashMap<char, (Kind, SignId)>> = OnceLock::new();
@@ -57,57 +110,7 @@ pub(crate) fn signs() -> &'static HashMap<char, (Kind, SignId)> {
                 map.entry(c).or_insert((kind, sign.id));
             }
         }
-        for (c, kind, key) in [
-            ('(', Kind::Open, "opening parenthesis"),
-            ('[', Kind::Open, "opening square bracket"),
-            ('{', Kind::Open, "opening curly bracket"),
-            (')', Kind::Close, "closing parenthesis"),
-            (']', Kind::Close, "closing square bracket"),
-            ('}', Kind::Close, "closing curly bracket"),
-            (',', Kind::Stop, "comma"),
-            (';', Kind::Stop, "semicolon"),
-            (':', Kind::Stop, "colon"),
-            ('∶', Kind::Stop, "ratio"),
-            ('.', Kind::Stop, "full stop"),
-            ('!', Kind::Stop, "exclamation mark"),
-            ('?', Kind::Stop, "question mark"),
-            ('…', Kind::Stop, "ellipsis"),
-            ('-', Kind::Hyphen, "hyphen"),
-            ('\u{2010}', Kind::Hyphen, "hyphen"),
-            ('\u{2011}', Kind::Hyphen, "hyphen"),
-            ('–', Kind::Dash, "dash"),
-            ('—', Kind::Dash, "dash"),
-            ('\u{2012}', Kind::Dash, "dash"),
-            ('\u{2015}', Kind::Dash, "long dash"),
-            ('⸺', Kind::Dash, "long dash"),
-            ('⸻', Kind::Dash, "long dash"),
-            ('"', Kind::Quote, "nondirectional double quotation mark"),
-            ('\'', Kind::Quote, "apostrophe"),
-            ('’', Kind::Quote, "apostrophe"),
-            ('\u{2bc}', Kind::Apostrophe, "apostrophe"),
-            ('‘', Kind::Quote, "opening single quotation mark"),
-            ('‚', Kind::Quote, "opening single quotation mark"),
-            ('“', Kind::Quote, "opening double quotation mark"),
-            ('”', Kind::Quote, "closing double quotation mark"),
-            ('„', Kind::Quote, "opening double quotation mark"),
-            ('«', Kind::Quote, "opening Italian quotation mark"),
-            ('»', Kind::Quote, "closing Italian quotation mark"),
-            ('<', Kind::Other, "opening angle bracket"),
-            ('>', Kind::Other, "closing angle bracket"),
-            ('|', Kind::Other, "vertical bar in mathematics"),
-            ('\u{2044}', Kind::FractionLine, "simple numeric fraction line"),
-            ('µ', Kind::Letter, "Greek mu"),
-            ('ς', Kind::Letter, "Greek sigma"),
-            ('·', Kind::Other, "multiplication dot"),
-            // The long s of old print.
-            ('ſ', Kind::Letter, "letter s"),
-            // Signs that stand after what they are over or under.
-            ('\u{330}', Kind::Other, "tilde under previous item"),
-            ('\u{32d}', Kind::Other, "hat under previous item"),
-            ('\u{332}', Kind::Other, "bar under previous item"),
-            ('\u{305}', Kind::Other, "bar over previous item"),
-            ('\u{20d7}', Kind::Other, "simple right-pointing arrow over previous item"),
-        ] {
+        for &(c, kind, key) in KINDS {
             map.insert(c, (kind, id(key)));
         }
         // Other bullets (3.5).

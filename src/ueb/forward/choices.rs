@@ -5,98 +5,43 @@
 
 use std::ops::Range;
 
-use super::super::register::{self, Class, SignId};
+use super::super::register::{self, Class};
 use super::super::{Choice, Explanation, SignUse};
 use super::acronyms::listed;
 use super::beside;
+use super::contractions::{COMPOSER, in_parts};
+use super::faces::FaceMark;
 use super::grade1;
 use super::known::known;
-use super::sequence::{COMPOSER, FaceMark, Room, in_parts, sequence};
-use super::sink::{Cells, Mark, Sink};
+use super::plan::{Plan, Run, Sequence, Way};
+use super::sequence::write_sequence;
+use super::sink::{Cells, Mark, NOWHERE, Sink, widen};
 use super::syllables::{self, Joined};
 use super::symbols::{Kind, Symbol};
 use crate::cell::Cell;
-
-/// Another way of writing a symbols-sequence.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub(crate) enum Tweak {
-    /// None.
-    #[default]
-    No,
-    /// This letters-sequence without contractions.
-    Spelled(usize),
-    /// This letters-sequence with contractions, though its letters seem to be said one by one.
-    Contracted(usize),
-    /// This letters-sequence without the lower groupsign in front, of so many letters.
-    NotLower(usize, usize),
-    /// This letters-sequence with the lower groupsign in front, of so many letters.
-    Lower(usize, usize),
-    /// A grade 1 word from this symbol on.
-    GradeOne(usize),
-    /// Grade 1 symbol indicators instead of a grade 1 word.
-    Singly,
-    /// A word in syllables, where it may be one.
-    Syllables,
-    /// As the other edition has it.
-    OtherEdition,
-}
-
-fn cells(sign: SignId) -> Vec<Cell> {
-    register::get(sign).cells.clone()
-}
 
 /// Choices are looked for in symbols-sequences of so many symbols, far more than any word has: each is written again as a
 /// whole.
 const LONGEST: usize = 200;
 
-/// The choices in a symbols-sequence that was written from `mark` on.
-pub(crate) fn in_sequence<S: Sink>(
-    symbols: &[Symbol],
-    range: &Range<usize>,
-    faces: &[FaceMark],
-    room: &mut Room,
-    mark: Mark,
-    sink: &mut S,
-) {
-    if range.len() > LONGEST || !open(&symbols[range.clone()]) {
+/// The choices in a symbols-sequence that was written as `plan` has it, from `mark` on.
+pub(crate) fn in_sequence<S: Sink>(sequence: &Sequence, plan: &Plan, mark: Mark, sink: &mut S) {
+    if sequence.own().len() > LONGEST || !open(sequence.own()) {
         return;
     }
-    let runs: Vec<Range<usize>> = room.runs.iter().map(|run| run.range.clone()).collect();
-    let word_mode = room.word_from.is_some() || room.runs.iter().any(|run| run.guard_word);
-    let mut again = Again { range, faces, room, mark, sink };
-    for (k, run) in runs.iter().enumerate() {
-        let letters = &symbols[run.clone()];
-        if doubtful_acronym(letters) {
-            let tweaks = [Tweak::Spelled(k), Tweak::Contracted(k)];
-            let why = "letters that may be said one by one";
-            again.tweaked(symbols, run, &tweaks, "10.12.1", why);
-        } else if let Some(lower) = doubtful_abbreviation(letters, symbols.get(run.end)) {
-            let tweaks = [Tweak::Lower(k, lower), Tweak::NotLower(k, lower)];
-            again.tweaked(symbols, run, &tweaks, "10.6.4", "an abbreviation of a word that is not known");
-        }
-        let before_line = symbols.get(run.end).is_some_and(|s| s.sign == known().line);
-        if before_line
-            || in_parts(letters)
-            || letters.iter().map(|s| s.ch).take(COMPOSER.len()).eq(COMPOSER.chars())
-        {
-            let why = "the other edition writes it so";
-            let section = if before_line { "15.1.2" } else { "10.9" };
-            again.tweaked(symbols, run, &[Tweak::OtherEdition], section, why);
-        }
-        if letters.iter().any(|s| s.upper) && letters.iter().any(|s| !s.upper) {
-            again.capitals(symbols, run);
-        }
+    let mut again = Again { sequence, mark, sink };
+    for (k, run) in plan.runs.iter().enumerate() {
+        again.letters(k, run.range.clone());
     }
-    let either = runs.iter().find(|run| syllables::around(symbols, run, again.room) == Joined::Either);
-    if let Some(run) = either.cloned() {
-        let why = "a compound, or a word in syllables";
-        again.tweaked(symbols, &run, &[Tweak::Syllables], "10.1.4", why);
+    let either = |run: &Run| syllables::around(sequence, &run.range, &plan.runs) == Joined::Either;
+    if plan.runs.iter().any(either) {
+        again.ways(&[Way::Syllables], "10.1.4", "a compound, or a word in syllables");
     }
-    let hyphens = symbols[range.clone()].iter().filter(|s| s.kind == Kind::Hyphen).count();
+    let hyphens = sequence.own().iter().filter(|s| s.kind == Kind::Hyphen).count();
     // A stammer or a sound: letters that no word has (5.10.1).
-    let sound = || !symbols[range.clone()].iter().any(|s| "aeiouy".contains(s.ch));
-    if (hyphens > 1 || hyphens == 1 && sound()) && !runs.is_empty() {
-        again.grade1(symbols, word_mode);
+    let sound = || !sequence.own().iter().any(|s| "aeiouy".contains(s.ch));
+    if (hyphens > 1 || hyphens == 1 && sound()) && !plan.runs.is_empty() {
+        again.grade1(plan.word_from.is_some() || plan.runs.iter().any(|run| run.guard_word));
     }
 }
 
@@ -117,29 +62,22 @@ fn open(symbols: &[Symbol]) -> bool {
 
 /// Writes a symbols-sequence again in other ways.
 struct Again<'a, S: Sink> {
-    range: &'a Range<usize>,
-    faces: &'a [FaceMark],
-    room: &'a mut Room,
+    sequence: &'a Sequence<'a>,
     mark: Mark,
     sink: &'a mut S,
 }
 
+/// The cells of a symbols-sequence.
+fn cells_of(sequence: &Sequence) -> Vec<Cell> {
+    let mut out = Cells::default();
+    let sequence = Sequence { reasons: false, ..*sequence };
+    write_sequence(&sequence, &mut Plan::default(), &mut out);
+    out.0
+}
+
 impl<S: Sink> Again<'_, S> {
-    fn write(&mut self, symbols: &[Symbol], tweak: Tweak) -> Vec<Cell> {
-        let reasons = std::mem::take(&mut self.room.reasons);
-        let edition = self.room.edition;
-        if tweak == Tweak::OtherEdition {
-            self.room.edition = edition.other();
-        }
-        self.room.tweak = tweak;
-        let specific = self.room.specific.len();
-        let mut out = Cells::default();
-        sequence(symbols, self.range.clone(), self.faces, true, self.room, &mut out);
-        self.room.specific.truncate(specific);
-        self.room.tweak = Tweak::No;
-        self.room.edition = edition;
-        self.room.reasons = reasons;
-        out.0
+    fn cells(&self, way: Way) -> Vec<Cell> {
+        cells_of(&Sequence { way, ..*self.sequence })
     }
 
     /// A choice between what was written and `others`, over the cells in which they differ.
@@ -160,102 +98,106 @@ impl<S: Sink> Again<'_, S> {
         self.sink.choice(Choice { print: NOWHERE, cells, section, why, others });
     }
 
-    fn tweaked(
-        &mut self,
-        symbols: &[Symbol],
-        _run: &Range<usize>,
-        tweaks: &[Tweak],
-        section: &'static str,
-        why: &'static str,
-    ) {
-        let others = tweaks.iter().map(|tweak| self.write(symbols, tweak.clone())).collect();
+    fn ways(&mut self, ways: &[Way], section: &'static str, why: &'static str) {
+        let others = ways.iter().map(|way| self.cells(*way)).collect();
         self.offer(others, section, why);
     }
 
-    /// Single capitals, a capitals word with its terminator, or a capitals word and a single capital (8.8).
-    fn capitals(&mut self, symbols: &[Symbol], run: &Range<usize>) {
-        // The sequence alone is copied, with the blanks beside it.
-        let first = self.range.start.saturating_sub(1);
-        let symbols = &symbols[first..symbols.len().min(self.range.end + 1)];
-        let faces: Vec<FaceMark> = self
-            .faces
-            .iter()
-            .map(|face| FaceMark { before: face.before.saturating_sub(first), ..*face })
-            .collect();
-        let range = self.range.start - first..self.range.end - first;
-        let run = run.start - first..run.end - first;
-        let Again { room, mark, sink, .. } = self;
-        Again { range: &range, faces: &faces, room, mark: *mark, sink: *sink }.capitals_alone(symbols, &run);
+    /// What the letters of one letters-sequence leave open.
+    fn letters(&mut self, k: usize, run: Range<usize>) {
+        let symbols = self.sequence.symbols;
+        let letters = &symbols[run.clone()];
+        if doubtful_acronym(letters) {
+            let ways = [Way::Spelled(k), Way::Contracted(k)];
+            self.ways(&ways, "10.12.1", "letters that may be said one by one");
+        } else if let Some(lower) = doubtful_abbreviation(letters, symbols.get(run.end)) {
+            let ways = [Way::Lower(k, lower), Way::NotLower(k, lower)];
+            self.ways(&ways, "10.6.4", "an abbreviation of a word that is not known");
+        }
+        let before_line = symbols.get(run.end).is_some_and(|s| s.sign == known().line);
+        let composer = || letters.iter().map(|s| s.ch).take(COMPOSER.len()).eq(COMPOSER.chars());
+        if before_line || in_parts(letters) || composer() {
+            let edition = self.sequence.edition.other();
+            let other = cells_of(&Sequence { edition, ..*self.sequence });
+            let section = if before_line { "15.1.2" } else { "10.9" };
+            self.offer(vec![other], section, "the other edition writes it so");
+        }
+        if letters.iter().any(|s| s.upper) && letters.iter().any(|s| !s.upper) {
+            self.capitals(run);
+        }
     }
 
-    fn capitals_alone(&mut self, symbols: &[Symbol], run: &Range<usize>) {
+    /// Single capitals, a capitals word with its terminator, or a capitals word and a single capital (8.8).
+    fn capitals(&mut self, run: Range<usize>) {
+        let symbols = self.sequence.symbols;
         let mut others: Vec<Vec<Cell>> = Vec::new();
         let mut at = run.start;
         while at < run.end {
-            if !symbols[at].upper || symbols[at].capital == 3 {
-                at += 1;
-                continue;
-            }
             let from = at;
-            while at < run.end && symbols[at].upper {
+            while at < run.end && symbols[at].upper && symbols[from].capital != 3 {
                 at += 1;
             }
             // A passage has its own indicators.
-            if at - from < 2 || symbols[from].capital == 0 {
-                continue;
-            }
-            let small_after = at < run.end;
-            let set = |flags: &dyn Fn(usize) -> u8, end: bool| {
-                let mut other = symbols.to_vec();
-                for (k, symbol) in other[from..at].iter_mut().enumerate() {
-                    symbol.capital = flags(k);
-                    symbol.capital_end = false;
-                }
-                other[at - 1].capital_end = end;
-                other
-            };
-            let last = at - from - 1;
-            let mut ways = vec![set(&|_| 1, false), set(&|k| if k == 0 { 2 } else { 0 }, small_after)];
-            if small_after && last > 1 {
-                ways.push(set(&|k| if k == 0 { 2 } else { u8::from(k == last) }, false));
-            }
-            for way in ways {
-                let cells = self.write(&way, Tweak::No);
-                if !others.contains(&cells) {
-                    others.push(cells);
+            if at - from >= 2 && symbols[from].capital != 0 {
+                for cells in self.capitals_of(from..at, at < run.end) {
+                    if !others.contains(&cells) {
+                        others.push(cells);
+                    }
                 }
             }
+            at = at.max(from + 1);
         }
         self.offer(others, "8.8", "single capitals or capitals word mode");
     }
 
+    /// The sequence with these capitals in each way; small letters follow them or not.
+    fn capitals_of(&self, capitals: Range<usize>, small_after: bool) -> Vec<Vec<Cell>> {
+        // The sequence alone is copied, with the blanks beside it.
+        let first = self.sequence.from.saturating_sub(1);
+        let own = &self.sequence.symbols[first..self.sequence.symbols.len().min(self.sequence.to + 1)];
+        let moved = |face: &FaceMark| FaceMark { before: face.before.saturating_sub(first), ..*face };
+        let faces: Vec<FaceMark> = self.sequence.faces.iter().map(moved).collect();
+        let written = |flags: &dyn Fn(usize) -> u8, end: bool| {
+            let mut symbols = own.to_vec();
+            for (k, symbol) in symbols[capitals.start - first..capitals.end - first].iter_mut().enumerate() {
+                symbol.capital = flags(k);
+                symbol.capital_end = false;
+            }
+            symbols[capitals.end - 1 - first].capital_end = end;
+            let (from, to) = (self.sequence.from - first, self.sequence.to - first);
+            cells_of(&Sequence { symbols: &symbols, from, to, faces: &faces, ..*self.sequence })
+        };
+        let last = capitals.len() - 1;
+        let mut ways = vec![written(&|_| 1, false), written(&|k| if k == 0 { 2 } else { 0 }, small_after)];
+        if small_after && last > 1 {
+            ways.push(written(&|k| if k == 0 { 2 } else { u8::from(k == last) }, false));
+        }
+        ways
+    }
+
     /// Grade 1 symbol indicators or a grade 1 word; an optional grade 1 word (5.9.1, 5.10.1).
-    fn grade1(&mut self, symbols: &[Symbol], word_mode: bool) {
-        if self.room.passage {
+    fn grade1(&mut self, word_mode: bool) {
+        const EITHER: &str = "grade 1 indicators one by one, or one for the word";
+        if self.sequence.passage {
             return;
         }
-        let reasons = std::mem::take(&mut self.room.reasons);
-        let saved = grade1::savings(symbols, self.range, self.faces, self.room);
-        self.room.reasons = reasons;
-        let Some((indicators, ..)) = saved else { return };
+        let Some(saved) = grade1::savings(self.sequence, &mut Plan::default()) else { return };
         let written = self.sink.cells().len() - self.mark[0];
+        let own = self.sequence.own();
+        let hyphens = || own.iter().filter(|s| s.kind == Kind::Hyphen).count();
+        let from = Way::GradeOne(self.sequence.from);
         if word_mode {
-            let other = self.write(symbols, Tweak::Singly);
+            let other = self.cells(Way::Singly);
             if other.len() <= written {
-                self.offer(vec![other], "5.9.1", "grade 1 indicators one by one, or one for the word");
+                self.offer(vec![other], "5.9.1", EITHER);
             }
-        } else if indicators > 0 {
-            let other = self.write(symbols, Tweak::GradeOne(self.range.start));
-            let hyphens = symbols[self.range.clone()].iter().filter(|s| s.kind == Kind::Hyphen).count();
-            if other.len() <= written || hyphens == 1 {
-                self.offer(vec![other], "5.9.1", "grade 1 indicators one by one, or one for the word");
+        } else if saved.indicators > 0 {
+            let other = self.cells(from);
+            if other.len() <= written || hyphens() == 1 {
+                self.offer(vec![other], "5.9.1", EITHER);
             }
-        } else if symbols[self.range.clone()]
-            .iter()
-            .all(|s| matches!(s.kind, Kind::Letter | Kind::Hyphen | Kind::Stop))
-        {
-            let other = self.write(symbols, Tweak::GradeOne(self.range.start));
-            self.offer(vec![other], "5.10.1", "no contraction occurs: a grade 1 indicator may be used");
+        } else if own.iter().all(|s| matches!(s.kind, Kind::Letter | Kind::Hyphen | Kind::Stop)) {
+            self.ways(&[from], "5.10.1", "no contraction occurs: a grade 1 indicator may be used");
         }
     }
 }
@@ -307,55 +249,6 @@ pub(crate) fn abbreviation(letters: &str) -> bool {
             .any(|sign| letters.get(..sign.len()).is_some_and(|start| start.eq_ignore_ascii_case(sign)))
 }
 
-/// After the hyphen or dash at `i` was written: a dash for two hyphens (7.2.6), one length of dash for the other
-/// (7.2.4), a blank where print spaces the dash on one side only (7.2.1).
-pub(crate) fn dash<S: Sink>(symbols: &[Symbol], range: &Range<usize>, i: usize, room: &Room, sink: &mut S) {
-    let hyphen = |k: Option<usize>| k.and_then(|k| symbols.get(k)).is_some_and(|s| s.kind == Kind::Hyphen);
-    let symbol = &symbols[i];
-    let (from, end) = (symbol.at as usize, (symbol.at + symbol.len) as usize);
-    let to = sink.cells().len();
-    if symbol.kind == Kind::Hyphen {
-        let pair = hyphen(i.checked_sub(1)) && !hyphen(i.checked_sub(2)) && !hyphen(Some(i + 1));
-        if pair {
-            sink.choice(Choice {
-                print: symbols[i - 1].at as usize..end,
-                cells: to - 2..to,
-                section: "7.2.6",
-                why: "two hyphens for a dash may be written as a dash",
-                others: vec![cells(known().dash)],
-            });
-        }
-        return;
-    }
-    let length = cells(symbol.sign).len();
-    let long = symbol.sign == known().long_dash;
-    if long || room.lengths && matches!(symbol.ch, '—' | '―' | '⸺' | '⸻') {
-        sink.choice(Choice {
-            print: from..end,
-            cells: to - length..to,
-            section: "7.2.4",
-            why: "a long dash only where print sets it off from a short one",
-            others: vec![cells(if long { known().dash } else { known().long_dash })],
-        });
-        return;
-    }
-    // Print spaces it on the one side or the other.
-    let letter = |k: usize| range.contains(&k) && symbols[k].kind == Kind::Letter;
-    let (first, last) = (i == range.start && from > 0, i + 1 == range.end);
-    let blank = |at: usize, place: usize| Choice {
-        print: place..place,
-        cells: at..at,
-        section: "7.2.1",
-        why: "a dash that print spaces on one side only may be spaced on both",
-        others: vec![vec![Cell::BLANK]],
-    };
-    if first && letter(i + 1) {
-        sink.choice(blank(to, end));
-    } else if last && i > 0 && letter(i - 1) {
-        sink.choice(blank(to - length, from));
-    }
-}
-
 /// Puts the choices in order, drops those that overlap an earlier one, and marks the signs they are about.
 pub(crate) fn settle(explanation: &mut Explanation) {
     terminators(explanation);
@@ -377,33 +270,6 @@ pub(crate) fn settle(explanation: &mut Explanation) {
         for sign in signs[first..].iter_mut().take_while(|sign| sign.cells.start < choice.cells.end) {
             sign.choice = Some(choice.section);
         }
-    }
-}
-
-/// The print of a choice that [`widen`] is still to find.
-const NOWHERE: Range<usize> = usize::MAX..usize::MAX;
-
-/// Widens a choice to whole signs, and finds the print that it is about.
-pub(crate) fn widen(choice: &mut Choice, signs: &[SignUse], cells: &[Cell]) {
-    let first = signs.partition_point(|sign| sign.cells.end <= choice.cells.start);
-    let last = signs.partition_point(|sign| sign.cells.start < choice.cells.end).max(first);
-    let inside = &signs[first..last];
-    if let (Some(from), Some(to)) = (inside.first(), inside.last()) {
-        let (front, back) =
-            (&cells[from.cells.start..choice.cells.start], &cells[choice.cells.end..to.cells.end]);
-        for other in &mut choice.others {
-            other.splice(0..0, front.iter().copied());
-            other.extend_from_slice(back);
-        }
-        choice.cells = from.cells.start..to.cells.end;
-    }
-    if choice.print == NOWHERE {
-        // Indicators have no print of their own: the sign after them has.
-        let from = signs.get(first).map(|sign| sign.print.start);
-        let from = from.or_else(|| signs.last().map(|sign| sign.print.end)).unwrap_or(0);
-        let to = inside.iter().map(|sign| sign.print.end).max().unwrap_or(from);
-        let next = signs[last..].iter().find(|sign| sign.print.end > sign.print.start);
-        choice.print = if to > from { from..to } else { from..next.map_or(from, |sign| sign.print.end) };
     }
 }
 

@@ -2,95 +2,40 @@
 
 use std::ops::Range;
 
-use super::sequence::{FaceMark, Room, Run, choose, find_runs};
+use super::plan::{Plan, Sequence, Way, Written};
+use super::runs;
 use super::sink::{Cells, Sink};
 use super::symbols::{self, Kind, Symbol};
 use super::write::write;
 
-/// Words spelt or stammered with hyphens: one grade 1 word indicator where it saves indicators (5.9.1).
-pub(crate) fn spelled(symbols: &[Symbol], range: &Range<usize>, room: &mut Room) {
-    let guards = room.runs.iter().filter(|r| r.guard).count();
-    if guards < 2 || guards == 2 && !spread(symbols, room) {
-        return;
-    }
-    let Some(mut first) = room.runs.iter().position(|r| r.guard) else { return };
-    // What is chosen here leaves typeforms aside: it must not be taken for the choice itself.
-    room.chosen = None;
-    // Only where nothing after it would be contracted.
-    for k in first..room.runs.len() {
-        let run = room.runs[k].clone();
-        if run.wordsign.is_some() {
-            return;
-        }
-        choose(symbols, range, k, &[], room);
-        room.chosen = None;
-        if room.parts.iter().any(|p| p.len > 1) {
-            return;
-        }
-    }
-    // What stands before it goes in too where that changes nothing.
-    while first > 0 && room.runs[first - 1].wordsign.is_none() {
-        choose(symbols, range, first - 1, &[], room);
-        room.chosen = None;
-        if room.parts.iter().any(|p| p.len > 1) || room.runs[first - 1].numeric {
-            break;
-        }
-        first -= 1;
-    }
-    if guards == 2 && first > 0 {
-        return;
-    }
-    for run in &mut room.runs[first..] {
-        run.guard = false;
-    }
-    room.runs[first].guard_word = true;
+/// What grade 1 mode would save.
+pub(crate) struct Savings {
+    pub indicators: usize,
+    pub cells: usize,
+    /// The symbol before which the first of the indicators would stand.
+    pub first: Option<usize>,
 }
 
-/// Whether two guards are those of a word in three or more parts, such as un-e-mo-tion-al or S-O-S, for which one
-/// indicator serves as well in as many cells. A sound that goes on, as in br-r-r, keeps an indicator for each (10.12.14).
-fn spread(symbols: &[Symbol], room: &Room) -> bool {
-    let same = |a: &Run, b: &Run| {
-        let letters = |run: &Run| symbols[run.range.clone()].iter().map(|s| s.ch).collect::<Vec<char>>();
-        letters(a) == letters(b)
-    };
-    let (first, last) = (room.runs[0].range.start, room.runs[room.runs.len() - 1].range.end);
-    room.runs.len() > 2
-        && !room.runs.windows(2).any(|two| two[0].guard && two[1].guard && same(&two[0], &two[1]))
-        && symbols[first..last].iter().all(|s| matches!(s.kind, Kind::Letter | Kind::Hyphen))
-}
-
-/// The cells of a symbols-sequence, and the grade 1 indicators in it.
-fn measure(
-    symbols: &[Symbol],
-    range: &Range<usize>,
-    faces: &[FaceMark],
-    passage: bool,
-    room: &mut Room,
-) -> (usize, usize, usize) {
-    let reasons = std::mem::take(&mut room.reasons);
-    let was = std::mem::replace(&mut room.passage, passage);
-    let specific = room.specific.len();
-    (room.guards, room.guard_cells, room.first_guard, room.word_from) = (0, 0, None, None);
+/// Writes a symbols-sequence on trial, in a grade 1 passage or not: how many cells it takes, and the indicators.
+fn measure(sequence: &Sequence, passage: bool, plan: &mut Plan) -> (usize, Written) {
+    let sequence = Sequence { passage, contracted: !passage, reasons: false, way: Way::Usual, ..*sequence };
     let mut scratch = Cells::default();
-    find_runs(symbols, range.clone(), faces, !passage, room);
-    write(symbols, range.clone(), faces, !passage, room, &mut scratch);
-    (room.reasons, room.passage) = (reasons, was);
-    room.specific.truncate(specific);
-    (scratch.cells().len(), room.guards, room.guard_cells)
+    plan.word_from = None;
+    runs::find(&sequence, plan);
+    let written = write(&sequence, plan, &mut scratch);
+    (scratch.cells().len(), written)
 }
 
-/// What grade 1 mode would save a symbols-sequence that has no contractions anyway: indicators and cells. `None` for
-/// one that has some.
-pub(crate) fn savings(
-    symbols: &[Symbol],
-    range: &Range<usize>,
-    faces: &[FaceMark],
-    room: &mut Room,
-) -> Option<(usize, usize, Option<usize>)> {
-    let passage = measure(symbols, range, faces, true, room);
-    let single = measure(symbols, range, faces, false, room);
-    let same = single.0 - single.2 == passage.0 - passage.2;
-    same.then_some((single.1 - passage.1, single.2 - passage.2, room.first_guard))
+/// What grade 1 mode would save a symbols-sequence that has no contractions anyway. `None` for one that has some.
+pub(crate) fn savings(sequence: &Sequence, plan: &mut Plan) -> Option<Savings> {
+    let (all, inside) = measure(sequence, true, plan);
+    let (cells, single) = measure(sequence, false, plan);
+    let same = cells - single.guard_cells == all - inside.guard_cells;
+    same.then(|| Savings {
+        indicators: single.guards - inside.guards,
+        cells: single.guard_cells - inside.guard_cells,
+        first: single.first_guard,
+    })
 }
 
 /// Signs of technical expressions that need grade 1 mode.
@@ -99,36 +44,27 @@ fn technical(s: &Symbol) -> bool {
 }
 
 /// Where a grade 1 word indicator takes the place of two or more single indicators in a technical expression.
-pub(crate) fn word_from(
-    symbols: &[Symbol],
-    range: &Range<usize>,
-    faces: &[FaceMark],
-    room: &mut Room,
-) -> Option<usize> {
-    if !symbols[range.clone()].iter().any(technical) {
+pub(crate) fn word_from(sequence: &Sequence, plan: &mut Plan) -> Option<usize> {
+    if !sequence.own().iter().any(technical) {
         return None;
     }
-    let (indicators, _, first) = savings(symbols, range, faces, room)?;
-    if indicators < 2 {
+    let savings = savings(sequence, plan)?;
+    if savings.indicators < 2 {
         return None;
     }
     // A single letter in front, a variable, goes in.
-    let letter = |at: usize| symbols.get(at).is_some_and(|s| s.kind == Kind::Letter);
-    if letter(range.start) && !letter(range.start + 1) { Some(range.start) } else { first }
+    let letter = |at: usize| sequence.symbols.get(at).is_some_and(|s| s.kind == Kind::Letter);
+    if letter(sequence.from) && !letter(sequence.from + 1) { Some(sequence.from) } else { savings.first }
 }
 
 /// A grade 1 passage takes three cells and its terminator two.
 const PASSAGE: usize = 5;
 
-/// The stretches of an equation for which a grade 1 passage saves cells (5.4, 5.9.1, 5.9.2): three symbols-sequences
-/// or more that have no contractions. The first was `begun` in the piece before, the last `goes_on` in the next.
-pub(crate) fn passages(
-    symbols: &[Symbol],
-    faces: &[FaceMark],
-    begun: bool,
-    goes_on: bool,
-    room: &mut Room,
-) -> Vec<Range<usize>> {
+/// The stretches of an equation for which a grade 1 passage saves cells (5.4, 5.9.1, 5.9.2): three symbols-sequences or
+/// more that have no contractions. `text` is all of the symbols; its first symbols-sequence may have begun in the piece
+/// before, and its last go on in the next.
+pub(crate) fn passages(text: &Sequence, plan: &mut Plan) -> Vec<Range<usize>> {
+    let symbols = text.symbols;
     let operator = |s: &Symbol| {
         technical(s) || s.kind == Kind::Other && matches!(s.ch, '=' | '+' | '−' | '×' | '÷' | '<' | '>' | '→')
     };
@@ -138,18 +74,6 @@ pub(crate) fn passages(
     }
     // The sequences that could be in a passage: where they stand, and what that saves.
     let mut held: Vec<(Range<usize>, usize)> = Vec::new();
-    let mut close = |held: &mut Vec<(Range<usize>, usize)>| {
-        let first = held.iter().position(|h| h.1 > 0);
-        let last = held.iter().rposition(|h| h.1 > 0);
-        if let (Some(first), Some(last)) = (first, last) {
-            let saved: usize = held.iter().map(|h| h.1).sum();
-            let range = held[first].0.start..held[last].0.end;
-            if last - first >= 2 && saved > PASSAGE && symbols[range.clone()].iter().any(operator) {
-                out.push(range);
-            }
-        }
-        held.clear();
-    };
     let mut i = 0;
     while i < symbols.len() {
         let from = i;
@@ -157,21 +81,41 @@ pub(crate) fn passages(
             i += 1;
         }
         if i > from {
-            let a = faces.partition_point(|f| f.before < from);
-            let b = faces.partition_point(|f| f.before <= i);
-            let marked = symbols[from..i].iter().any(|s| s.capital == 3 || s.capital_end) || a < b;
-            let cut = begun && from == 0 || goes_on && i == symbols.len();
-            if cut {
-                close(&mut held);
-                continue;
-            }
-            match savings(symbols, &(from..i), &faces[a..b], room) {
-                Some((_, cells, _)) if !marked => held.push((from..i, cells)),
-                _ => close(&mut held),
+            match saved_by_passage(text, from..i, plan) {
+                Some(cells) => held.push((from..i, cells)),
+                None => {
+                    out.extend(passage(&mut held).filter(|range| symbols[range.clone()].iter().any(operator)))
+                }
             }
         }
         i += 1;
     }
-    close(&mut held);
+    out.extend(passage(&mut held).filter(|range| symbols[range.clone()].iter().any(operator)));
     out
+}
+
+/// The cells that a symbols-sequence would save in a passage, if it may stand in one.
+fn saved_by_passage(
+    text: &Sequence,
+    Range { start: from, end: to }: Range<usize>,
+    plan: &mut Plan,
+) -> Option<usize> {
+    let a = text.faces.partition_point(|f| f.before < from);
+    let b = text.faces.partition_point(|f| f.before <= to);
+    let marked = text.symbols[from..to].iter().any(|s| s.capital == 3 || s.capital_end) || a < b;
+    let cut = text.begun.is_some() && from == 0 || text.goes_on && to == text.symbols.len();
+    if marked || cut {
+        return None;
+    }
+    let sequence = Sequence { from, to, faces: &[], begun: None, goes_on: false, ..*text };
+    savings(&sequence, plan).map(|savings| savings.cells)
+}
+
+/// The passage that these sequences make, from the first that saves something to the last.
+fn passage(held: &mut Vec<(Range<usize>, usize)>) -> Option<Range<usize>> {
+    let held = std::mem::take(held);
+    let first = held.iter().position(|h| h.1 > 0)?;
+    let last = held.iter().rposition(|h| h.1 > 0)?;
+    let saved: usize = held.iter().map(|h| h.1).sum();
+    (last - first >= 2 && saved > PASSAGE).then(|| held[first].0.start..held[last].0.end)
 }

@@ -6,14 +6,18 @@ use std::ops::Range;
 use super::super::Options;
 use super::acronyms;
 use super::capitals;
+use super::choices;
+use super::faces::{self, FaceMark, FaceRun};
 use super::grade1;
 use super::known::{self, known};
-use super::marks;
+use super::marks::{self, GoesOn};
 use super::memory::{Memory, Packed};
+use super::plan::{Carry, Plan, Sequence, Setting, Way};
 use super::quotes::{self, Habits, Open};
-use super::sequence::{self, Carry, FaceMark, Room};
+use super::sequence::write_sequence;
 use super::sink::Sink;
 use super::symbols::{self, Kind, Symbol};
+use super::to_symbols;
 use super::token::{Cut, Token, begins_after, clear_place, count, cut, looks_around, stop, token};
 
 /// What is worked out together is cut at a clear place once it is as long as this, in bytes.
@@ -23,12 +27,13 @@ const LONG: usize = 1 << 14;
 pub(crate) struct Writer<'t, 's, S: Sink> {
     options: &'t Options,
     habits: Habits,
-    room: Room,
+    setting: Setting,
+    plan: Plan,
     symbols: Vec<Symbol>,
     memory: Memory<'t, S>,
     open: Open,
-    /// Typeforms that go on from line to line, and the text after this line.
-    over: marks::Over,
+    /// What goes on from line to line, and the text after this line.
+    goes_on: GoesOn,
     /// The symbols-sequence that the next symbols begin with was begun in the piece before.
     begun: Option<Carry>,
     pub later: &'t str,
@@ -47,20 +52,21 @@ struct Pending {
 
 impl<'t, 's, S: Sink> Writer<'t, 's, S> {
     pub fn new(print: &str, options: &'t Options, sink: &'s mut S) -> Self {
-        let mut room = Room::default();
-        room.reasons = S::REASONS;
-        room.edition = options.edition;
-        room.acronyms = acronyms::explained(print);
         let habits = Habits::of(print);
-        room.lengths = habits.lengths;
+        let setting = Setting {
+            edition: options.edition,
+            acronyms: acronyms::explained(print),
+            lengths: habits.lengths,
+        };
         Writer {
             options,
             habits,
-            room,
+            setting,
+            plan: Plan::default(),
             symbols: Vec::new(),
             memory: Memory::default(),
             open: Open::default(),
-            over: marks::Over::default(),
+            goes_on: GoesOn::default(),
             begun: None,
             later: "",
             sink,
@@ -71,12 +77,12 @@ impl<'t, 's, S: Sink> Writer<'t, 's, S> {
     pub fn line(&mut self, line: &'t str, at: usize) -> usize {
         self.open = Open::default();
         let marked = self.options.marks
-            && (self.over.contains(&true)
+            && (self.goes_on.any()
                 || line.bytes().any(|b| matches!(b, b'*' | b'<' | b'~' | b'^' | b'_' | b'\\'))
                 || line.contains("√{")
                 || line.contains("}⁄{"));
         if marked {
-            let faces = marks::symbols(line, at, self.later, &mut self.over, &mut self.symbols);
+            let faces = marks::symbols(line, at, self.later, &mut self.goes_on, &mut self.symbols);
             self.pieces(&faces, true, true, false);
             count(line)
         } else if looks_around(line) {
@@ -189,7 +195,7 @@ impl<'t, 's, S: Sink> Writer<'t, 's, S> {
                 let mark = self.sink.mark();
                 self.letters(&text[..letters], place);
                 let touchy = !self.sink.cells()[mark[0]..].iter().any(|cell| cell.is_upper())
-                    || S::REASONS && super::choices::abbreviation(&text[..letters]);
+                    || S::REASONS && choices::abbreviation(&text[..letters]);
                 let kept = self.sink.keep(mark, place, &mut self.memory.store);
                 self.memory.keep_word(packed, kept, touchy);
                 self.sink.back_to(mark);
@@ -211,13 +217,13 @@ impl<'t, 's, S: Sink> Writer<'t, 's, S> {
     fn letters(&mut self, text: &str, place: usize) {
         self.symbols.clear();
         for (at, c) in text.chars().enumerate() {
-            symbols::push(&mut self.symbols, c, place + at);
+            to_symbols::push(&mut self.symbols, c, place + at);
         }
         if let Some(first) = self.symbols.first_mut() {
             first.capital = u8::from(first.upper);
         }
-        let range = 0..self.symbols.len();
-        sequence::sequence(&self.symbols, range, &[], self.options.contracted, &mut self.room, self.sink);
+        let Writer { symbols, setting, plan, sink, options, .. } = self;
+        write(&whole::<S>(symbols, setting, options.contracted), plan, *sink);
     }
 
     /// Writes a sequence that depends on nothing around it.
@@ -267,19 +273,18 @@ impl<'t, 's, S: Sink> Writer<'t, 's, S> {
     fn piece(&mut self, text: &str, place: usize, starts: bool, ends: bool, goes_on: bool) {
         self.symbols.clear();
         for (at, c) in text.chars().enumerate() {
-            symbols::push(&mut self.symbols, c, place + at);
+            to_symbols::push(&mut self.symbols, c, place + at);
         }
         self.pieces(&[], starts, ends, goes_on);
     }
 
     /// Writes `symbols`; the last symbols-sequence `goes_on` in the next piece or not.
-    fn pieces(&mut self, runs: &[marks::FaceRun], starts: bool, ends: bool, goes_on: bool) {
-        let symbols = &mut self.symbols;
+    fn pieces(&mut self, runs: &[FaceRun], starts: bool, ends: bool, goes_on: bool) {
+        let Writer { symbols, setting, plan, sink, options, open, habits, .. } = self;
         let begun = self.begun.take();
-        self.room.specific.clear();
         symbols::numeric_spaces(symbols);
-        quotes::settle(symbols, &mut self.open, &self.habits);
-        let faces: Vec<FaceMark> = marks::place(symbols, runs);
+        quotes::settle(symbols, open, habits);
+        let faces: Vec<FaceMark> = faces::place(symbols, runs);
         capitals::mark(symbols, starts, ends, begun.is_some(), &faces);
         if let (Some(begun), [first, ..]) = (begun, &mut symbols[..])
             && begun.capitals
@@ -287,223 +292,113 @@ impl<'t, 's, S: Sink> Writer<'t, 's, S> {
         {
             first.capital = 0;
         }
-        let capitals = symbols.last().is_some_and(|s| s.upper && s.capital != 1 && !s.capital_end);
-        let passages = match self.options.contracted {
-            true => grade1::passages(symbols, &faces, begun.is_some(), goes_on, &mut self.room),
-            false => Vec::new(),
-        };
-        let mut passages = passages.into_iter().peekable();
-        let mut i = 0;
-        while i < symbols.len() {
-            let from = i;
-            while i < symbols.len() && symbols[i].kind != Kind::Space {
-                i += 1;
+        let text =
+            Sequence { faces: &faces, begun, goes_on, ..whole::<S>(symbols, setting, options.contracted) };
+        let passages = if options.contracted { grade1::passages(&text, plan) } else { Vec::new() };
+        self.begun = sequences(&text, &passages, plan, *sink);
+    }
+}
+
+/// All of these symbols, as they are usually written.
+fn whole<'a, S: Sink>(symbols: &'a [Symbol], setting: &'a Setting, contracted: bool) -> Sequence<'a> {
+    Sequence {
+        symbols,
+        from: 0,
+        to: symbols.len(),
+        faces: &[],
+        setting,
+        edition: setting.edition,
+        way: Way::Usual,
+        contracted,
+        passage: false,
+        reasons: S::REASONS,
+        begun: None,
+        goes_on: false,
+        specific: &[],
+    }
+}
+
+/// Writes a symbols-sequence, and the choices in it.
+fn write<S: Sink>(sequence: &Sequence, plan: &mut Plan, sink: &mut S) -> (Carry, Vec<usize>) {
+    let mark = sink.mark();
+    let written = write_sequence(sequence, plan, sink);
+    if S::REASONS && sequence.contracted && sequence.begun.is_none() && !sequence.goes_on {
+        choices::in_sequence(sequence, plan, mark, sink);
+    }
+    written
+}
+
+/// Writes the symbols-sequences of a text and the blanks between them, with the grade 1 passages in it. What goes on into the
+/// next piece is handed on.
+fn sequences<S: Sink>(
+    text: &Sequence,
+    passages: &[Range<usize>],
+    plan: &mut Plan,
+    sink: &mut S,
+) -> Option<Carry> {
+    let symbols = text.symbols;
+    let mut passages = passages.iter().peekable();
+    let mut specific: Vec<usize> = Vec::new();
+    let mut carry = None;
+    let mut i = 0;
+    while i < symbols.len() {
+        let from = i;
+        while i < symbols.len() && symbols[i].kind != Kind::Space {
+            i += 1;
+        }
+        if i > from {
+            let a = text.faces.partition_point(|f| f.before < from);
+            let b = text.faces.partition_point(|f| f.before <= i);
+            let passage = passages.peek().filter(|p| p.contains(&from));
+            if passage.is_some_and(|p| p.start == from) {
+                let at = symbols[from].at as usize;
+                sink.sign(known().grade1_passage, at..at, "5.4");
             }
-            if i > from {
-                let a = faces.partition_point(|f| f.before < from);
-                let b = faces.partition_point(|f| f.before <= i);
-                let passage = passages.peek().filter(|p| p.contains(&from)).cloned();
-                if let Some(passage) = passage.as_ref().filter(|p| p.start == from) {
-                    let at = symbols[passage.start].at as usize;
-                    self.sink.sign(known().grade1_passage, at..at, "5.4");
-                }
-                self.room.passage = passage.is_some();
-                let foreign = symbols[from..i].iter().any(|s| s.foreign);
-                let contracted = self.options.contracted && passage.is_none() && !foreign;
-                self.room.begun = begun.filter(|_| from == 0);
-                self.room.goes_on = goes_on && i == symbols.len();
-                sequence::sequence(symbols, from..i, &faces[a..b], contracted, &mut self.room, self.sink);
-                if std::mem::take(&mut self.room.goes_on) {
-                    self.begun = Some(Carry { capitals, ..self.room.carry });
-                }
-                self.room.begun = None;
-                self.room.passage = false;
-                if passage.is_some_and(|p| p.end == i) {
-                    let end = (symbols[i - 1].at + symbols[i - 1].len) as usize;
-                    self.sink.sign(known().grade1_end, end..end, "5.4.2");
-                    passages.next();
-                }
+            let foreign = symbols[from..i].iter().any(|s| s.foreign);
+            let sequence = Sequence {
+                from,
+                to: i,
+                faces: &text.faces[a..b],
+                contracted: text.contracted && passage.is_none() && !foreign,
+                passage: passage.is_some(),
+                begun: text.begun.filter(|_| from == 0),
+                goes_on: text.goes_on && i == symbols.len(),
+                specific: &specific,
+                ..*text
+            };
+            let (end, more) = write(&sequence, plan, sink);
+            if sequence.goes_on {
+                let capitals = symbols.last().is_some_and(|s| s.upper && s.capital != 1 && !s.capital_end);
+                carry = Some(Carry { capitals, ..end });
             }
-            let after_stop =
-                i > 0 && i < symbols.len() && matches!(symbols[i - 1].kind, Kind::Stop | Kind::CloseQuote);
-            let blank = i;
-            while i < symbols.len() && symbols[i].kind == Kind::Space {
-                i += 1;
-            }
-            if i > blank {
-                let at = |k: usize| symbols[k].at as usize;
-                let end = |k: usize| (symbols[k].at + symbols[k].len) as usize;
-                if after_stop {
-                    self.sink.sign(known().space, at(blank)..end(i - 1), "7.1.2");
-                } else {
-                    for k in blank..i {
-                        self.sink.sign(known().space, at(k)..end(k), "");
-                    }
-                }
+            specific.extend(more);
+            if passages.next_if(|p| p.end == i).is_some() {
+                let end = (symbols[i - 1].at + symbols[i - 1].len) as usize;
+                sink.sign(known().grade1_end, end..end, "5.4.2");
             }
         }
+        let blank = i;
+        while i < symbols.len() && symbols[i].kind == Kind::Space {
+            i += 1;
+        }
+        if i > blank {
+            blanks(symbols, blank..i, sink);
+        }
+    }
+    carry
+}
+
+/// Writes blanks: one cell for each, but one only after punctuation (7.1.2).
+fn blanks<S: Sink>(symbols: &[Symbol], range: Range<usize>, sink: &mut S) {
+    let before = range.start.checked_sub(1).map(|last| symbols[last].kind);
+    let end = |k: usize| (symbols[k].at + symbols[k].len) as usize;
+    if matches!(before, Some(Kind::Stop | Kind::CloseQuote)) {
+        return sink.sign(known().space, symbols[range.start].at as usize..end(range.end - 1), "7.1.2");
+    }
+    for k in range {
+        sink.sign(known().space, symbols[k].at as usize..end(k), "");
     }
 }
 
 #[cfg(test)]
-mod tests {
-    use proptest::prelude::*;
-
-    use super::*;
-    use crate::ueb::{self, Explanation};
-
-    /// Writes a line token by token, or all of it together.
-    fn written(line: &str, together: bool) -> Explanation {
-        let options = Options::default();
-        let mut out = Explanation::default();
-        let mut writer = Writer::new(line, &options, &mut out);
-        if together {
-            writer.stretches(line, 0, true, true);
-        } else {
-            writer.line(line, 0);
-        }
-        out
-    }
-
-    const TOKENS: &[&str] = &[
-        "the",
-        "The",
-        "in",
-        "in.",
-        "was",
-        "was,",
-        "I",
-        "A",
-        "IT",
-        "STOP!",
-        "STOP.",
-        "B.",
-        "so",
-        "end.",
-        "End?",
-        "12",
-        "3.5,",
-        "Ge1:1",
-        "don't",
-        "can’t",
-        "—",
-        "well—no",
-        "\"Go",
-        "\"",
-        "it,\"",
-        "“was”",
-        "(in)",
-        "(HOW",
-        "x²",
-        "½",
-        "cont.",
-        "br-r-r",
-        "p-p-please",
-        "MHz",
-        "café",
-        "É",
-        "¿",
-        "—NO—",
-        "...",
-        "",
-        " ",
-        "a=b",
-        "www.the.com",
-        "?",
-    ];
-
-    /// Writes a line in one piece, or cut wherever it may be.
-    fn cut_or_whole(line: &str, whole: bool) -> Explanation {
-        let options = Options::default();
-        let mut out = Explanation::default();
-        let mut writer = Writer::new(line, &options, &mut out);
-        if whole {
-            writer.piece(line, 0, true, true, false);
-        } else {
-            writer.stretch(line, 0, true, true);
-        }
-        out
-    }
-
-    #[test]
-    fn what_has_no_end_is_the_same_in_pieces() {
-        for part in [
-            "1",
-            "12,",
-            "3.",
-            "4,,",
-            "5...",
-            "678.9,0",
-            ",1.2",
-            "a",
-            "A",
-            "the",
-            "enin",
-            "aBCdE",
-            "1a2k",
-            "1A",
-            "k2",
-            "a/the/",
-            "a+b=c",
-            "x(y)",
-            "(b",
-            "1/2-3:",
-            "x²y₃",
-            "½1⁄2",
-            "-",
-            "*",
-            "<a>",
-            "a1-",
-            "but-not/b",
-            "x^{",
-            "a\\b",
-            "“a ",
-            "a—b – ",
-            "“ab” ",
-            "don't a/",
-            "www.a.com/",
-            "e\u{301}1",
-        ] {
-            let line = part.repeat(3 * LONG / part.len());
-            let (cut, whole) = (cut_or_whole(&line, false), cut_or_whole(&line, true));
-            let differ =
-                (0..).zip(&cut.cells).find(|(k, cell)| whole.cells.get(*k) != Some(*cell)).map(|d| d.0);
-            assert!(
-                differ.is_none() && cut.cells.len() == whole.cells.len(),
-                "{part}: {differ:?} of {}",
-                cut.cells.len()
-            );
-            assert_eq!(cut.signs, whole.signs, "{part}");
-            assert_eq!(cut.passed_over, whole.passed_over, "{part}");
-        }
-    }
-
-    proptest! {
-        #![proptest_config(ProptestConfig { failure_persistence: None, cases: 4000, ..Default::default() })]
-        #[test]
-        fn token_by_token_is_the_same_as_together(words in prop::collection::vec(prop::sample::select(TOKENS), 0..14)) {
-            let line = words.join(" ");
-            let (apart, together) = (written(&line, false), written(&line, true));
-            prop_assert_eq!(&apart.cells, &together.cells, "{}", line);
-            prop_assert_eq!(apart, together);
-        }
-    }
-
-    proptest! {
-        #![proptest_config(ProptestConfig { failure_persistence: None, cases: 12, ..Default::default() })]
-        #[test]
-        fn what_has_no_end_reads_the_same_in_pieces(parts in prop::collection::vec(prop::sample::select(PARTS), 1..9)) {
-            let line = parts.concat();
-            let line = line.repeat(2 * LONG / line.len() + 1);
-            let read = |whole| ueb::read_print(&cut_or_whole(&line, whole).cells, &ueb::ReadOptions::default());
-            prop_assert_eq!(read(false), read(true));
-        }
-    }
-
-    const PARTS: &[&str] = &[
-        "a", "j", "k", "the", "in", "be", "A", "B", "Ab", "ABC", "1", "20", ",", ".", "...", "?", "!", ";",
-        "-", "--", "—", "'", "\"", "“", "”", "(", ")", "[", "]", "/", "+", "=", "*", "#", "%", "~", "<", ">",
-        "\\", "&", "@", "^", "_", "{", "}", "½", "²", "₃", "é", "É", " ", "and", "great", "st", "ness",
-        "XIV", "°", "$",
-    ];
-}
+mod tests;

@@ -1,249 +1,316 @@
-//! Typeforms, super- and subscripts given as marks in the text (9, 11.4).
+//! Marks in the text for typeforms, spans, super- and subscripts, roots and fractions (9, 11.3 to 11.5, 13, 15.1).
 
-use super::super::register::{self, SignId};
+use super::super::register::SignId;
+use super::faces::{BOLD, COUNT, FaceRun, ITALIC, SCRIPT, SMALL, UNDERLINE};
 use super::index::index_start;
 use super::known::known;
-use super::sequence::FaceMark;
 use super::spans::{self, CLOSING, Span};
-use super::symbols::{self, Kind, Symbol};
+use super::symbols::{Kind, Symbol};
+use super::to_symbols;
 
-/// A stretch of one typeform, in symbols, half-open.
-#[derive(Clone, Copy, Debug)]
-pub(crate) struct FaceRun {
-    face: usize,
-    from: usize,
-    to: usize,
-    /// Which of the opening marks it has: of two over the same stretch, the outer one opens first (9.8.1).
-    nth: usize,
-    /// It came from the line before, or goes on in the next (9.9).
-    came: bool,
-    goes: bool,
+/// What is open at the end of a line, since its closing mark stands in a later one: typeforms (9.9), and whether a foreign
+/// passage is.
+#[derive(Clone, Copy, Default)]
+pub(crate) struct GoesOn {
+    faces: [bool; COUNT],
+    foreign: bool,
 }
 
-/// Typeforms that are open at the end of a line, since their closing marks stand in a later one (9.9); and whether a
-/// foreign passage is.
-pub(crate) type Over = [bool; 6];
-
-/// Names of the typeforms in the register, in the order in which two that begin together are opened.
-const FACES: [&str; 5] = ["boldface", "italic", "underlined", "script", "first transcriber-defined typeform"];
-const TERMINATORS: [&str; 5] = [
-    "boldface terminator",
-    "italic terminator",
-    "underline terminator",
-    "script terminator",
-    "first transcriber-defined typeform terminator",
-];
-const BOLD: usize = 0;
-const ITALIC: usize = 1;
-const UNDERLINE: usize = 2;
-const SCRIPT: usize = 3;
-/// Small capitals that are significant (9.6.2).
-const SMALL: usize = 4;
-/// Behind the typeforms in what goes on from line to line.
-const FOREIGN: usize = 5;
-
-fn sign(key: &str) -> SignId {
-    register::by_key(key).map_or(known().space, |s| s.id)
+impl GoesOn {
+    /// Whether anything does.
+    pub fn any(&self) -> bool {
+        self.foreign || self.faces.contains(&true)
+    }
 }
 
-/// The symbols of a line whose first character stands at `at`, and its typeforms. `over` tells which come from the line
-/// before, and then which go on into `later`, the text after the line.
+/// The symbols of a line whose first character stands at `at`, and its typeforms. `goes_on` tells what comes from the line
+/// before, and then what goes on into `later`, the text after the line.
 pub(crate) fn symbols(
     line: &str,
     at: usize,
     later: &str,
-    over: &mut Over,
+    goes_on: &mut GoesOn,
     out: &mut Vec<Symbol>,
 ) -> Vec<FaceRun> {
     out.clear();
-    let mut runs = Vec::new();
-    let came = *over;
-    let run = |face, from: usize, to, nth| {
-        let came = from == 0 && nth <= FACES.len() && came[face];
-        FaceRun { face, from, to, nth, came, goes: false }
-    };
     let chars: Vec<char> = line.chars().collect();
-    // Where each typeform was opened, and after how many others.
-    let mut open: [Option<(usize, usize)>; 5] =
-        std::array::from_fn(|face| came[face].then_some((0, face + 1)));
-    let mut nth = FACES.len();
-    let mut goes = Over::default();
-    let mut begin = |at: usize| {
-        nth += 1;
-        Some((at, nth))
-    };
-    let mut groups: Vec<Group> = Vec::new();
-    // Spans that are open, and where the foreign passage at hand began.
-    let mut within: Vec<Span> = Vec::new();
-    within.extend(came[SMALL].then_some(Span::SmallCapitals));
-    within.extend(came[FOREIGN].then_some(Span::Foreign));
-    let mut foreign = came[FOREIGN].then_some(0);
-    // How many closing marks lie ahead decides whether an opening one is a mark at all.
-    let mut ahead = [0usize; 2];
-    for (i, &c) in chars.iter().enumerate() {
-        if i > 0 && chars[i - 1] == '\\' {
-            continue;
-        }
-        match c {
-            '*' => ahead[0] += 1,
-            '~' => ahead[1] += 1,
-            _ => {}
-        }
+    let mut reader = Reader::new(&chars, at, later, *goes_on, out);
+    while reader.i < chars.len() {
+        let taken = (reader.escaped())
+            .or_else(|| reader.stars())
+            .or_else(|| reader.tilde())
+            .or_else(|| reader.underline())
+            .or_else(|| reader.span_begins())
+            .or_else(|| reader.span_ends())
+            .or_else(|| reader.line_end())
+            .or_else(|| group(&chars, reader.i, at, &mut reader.groups, reader.out))
+            .unwrap_or_else(|| reader.plain());
+        reader.i += taken;
     }
-    let mut i = 0;
-    while i < chars.len() {
-        let c = chars[i];
-        let rest = &chars[i..];
-        let blank_after = |n: usize| rest.get(n).is_none_or(|c| c.is_whitespace());
-        let blank_before = i == 0 || chars[i - 1].is_whitespace();
-        if c == '\\' && rest.get(1).is_some_and(|c| c.is_ascii_punctuation()) {
-            symbols::push(out, rest[1], at + i);
-            if let Some(last) = out.last_mut() {
-                last.len = 2;
-            }
-            i += 2;
-            continue;
-        }
-        if c == '*' {
-            let count = rest.iter().take_while(|&&c| c == '*').count();
-            ahead[0] = ahead[0].saturating_sub(count);
-            if count <= 3 {
-                let mut used = 0;
-                for (n, face) in [(2, BOLD), (1, ITALIC)] {
-                    let has = count - used >= n && (count == 3 || count == n);
-                    if !has {
-                        continue;
-                    }
-                    if let (Some((from, nth)), false) = (open[face], blank_before) {
-                        runs.push(run(face, from, out.len(), nth));
-                        open[face] = None;
-                        goes[face] = false;
-                        used += n;
-                    } else if open[face].is_none() && !blank_after(count) {
-                        goes[face] = ahead[0] < n && blank_before && closes(later, '*', n);
-                        if ahead[0] < n && !goes[face] {
-                            continue;
-                        }
-                        open[face] = begin(out.len());
-                        used += n;
-                    }
-                }
-                if used == 0 && count == 3 && open[ITALIC].is_some() && !blank_before {
-                    used = 0;
-                }
-                for k in used..count {
-                    symbols::push(out, '*', at + i + k);
-                }
-            } else {
-                for k in 0..count {
-                    symbols::push(out, '*', at + i + k);
-                }
-            }
-            i += count;
-            continue;
-        }
-        if c == '~' {
-            ahead[1] = ahead[1].saturating_sub(1);
-            if let (Some((from, nth)), false) = (open[SCRIPT], blank_before) {
-                runs.push(run(SCRIPT, from, out.len(), nth));
-                open[SCRIPT] = None;
-                goes[SCRIPT] = false;
-                i += 1;
-                continue;
-            }
-            if open[SCRIPT].is_none() && !blank_after(1) {
-                goes[SCRIPT] = ahead[1] == 0 && blank_before && closes(later, '~', 1);
-                if ahead[1] > 0 || goes[SCRIPT] {
-                    open[SCRIPT] = begin(out.len());
-                    i += 1;
-                    continue;
-                }
-            }
-        }
-        if rest.starts_with(&['<', 'u', '>']) && open[UNDERLINE].is_none() {
-            open[UNDERLINE] = begin(out.len());
-            let here: String = rest.iter().skip(3).collect();
-            goes[UNDERLINE] = !here.contains("</u>") && underline_ends(later);
-            i += 3;
-            continue;
-        }
-        if rest.starts_with(&['<', '/', 'u', '>'])
-            && let Some((from, nth)) = open[UNDERLINE].take()
-        {
-            runs.push(run(UNDERLINE, from, out.len(), nth));
-            goes[UNDERLINE] = false;
-            i += 4;
-            continue;
-        }
-        if let Some((span, taken)) = spans::opening(rest, later)
-            && open[SMALL].is_none_or(|_| span != Span::SmallCapitals)
-            && foreign.is_none_or(|_| span != Span::Foreign)
-        {
-            match span {
-                Span::SmallCapitals => {
-                    open[SMALL] = begin(out.len());
-                    goes[SMALL] = !rest.windows(CLOSING.len()).any(|run| run == CLOSING);
-                }
-                Span::Foreign => foreign = Some(out.len()),
-                Span::English => {}
-            }
-            within.push(span);
-            i += taken;
-            continue;
-        }
-        if rest.starts_with(&CLOSING)
-            && let Some(span) = within.pop()
-        {
-            match span {
-                Span::SmallCapitals => {
-                    if let Some((from, nth)) = open[SMALL].take() {
-                        runs.push(run(SMALL, from, out.len(), nth));
-                        goes[SMALL] = false;
-                    }
-                }
-                Span::Foreign => spans::set_foreign(out, foreign.take()),
-                Span::English => {}
-            }
-            i += CLOSING.len();
-            continue;
-        }
-        if rest.starts_with(&LINE) && i > 0 && !blank_before {
-            line_indicator(out, at + i, !blank_after(LINE.len()));
-            i += LINE.len();
-            continue;
-        }
-        if let Some(taken) = group(&chars, i, at, &mut groups, out) {
-            i += taken;
-            continue;
-        }
-        symbols::push(out, c, at + i);
-        i += 1;
-    }
-    over[FOREIGN] = foreign.is_some();
-    spans::set_foreign(out, foreign);
-    for (face, from) in open.iter().enumerate() {
-        over[face] = false;
-        if let Some((from, nth)) = *from {
-            let run = run(face, from, out.len(), nth);
-            over[face] = run.came || goes[face];
-            runs.push(FaceRun { goes: over[face], ..run });
-        }
-    }
-    runs.retain(|r| r.to > r.from);
+    let (runs, open) = reader.end();
+    *goes_on = open;
     runs
 }
+
+/// A typeform that is open.
+#[derive(Clone, Copy)]
+struct Opened {
+    /// The symbol it began with.
+    from: usize,
+    /// Which of the opening marks it has.
+    nth: usize,
+    /// Its closing mark stands in a later line.
+    goes: bool,
+}
+
+/// Reads the characters of a line one mark after the other. Each of its readings tells how many characters it took, or that
+/// its mark is not there.
+struct Reader<'a> {
+    chars: &'a [char],
+    /// Where it reads.
+    i: usize,
+    /// The place of the line in the print, and the text after it.
+    at: usize,
+    later: &'a str,
+    out: &'a mut Vec<Symbol>,
+    runs: Vec<FaceRun>,
+    came: GoesOn,
+    open: [Option<Opened>; COUNT],
+    /// Typeforms opened so far.
+    nth: usize,
+    /// How many stars and tildes lie ahead: that decides whether an opening one is a mark at all.
+    stars: usize,
+    tildes: usize,
+    groups: Vec<Group>,
+    /// Spans that are open, and where the foreign passage at hand began.
+    within: Vec<Span>,
+    foreign: Option<usize>,
+}
+
+impl<'a> Reader<'a> {
+    fn new(chars: &'a [char], at: usize, later: &'a str, came: GoesOn, out: &'a mut Vec<Symbol>) -> Self {
+        // A mark behind a backslash is print.
+        let marks = |mark| {
+            let own = |i: usize| chars[i] == mark && (i == 0 || chars[i - 1] != '\\');
+            (0..chars.len()).filter(|&i| own(i)).count()
+        };
+        let opened = |face: usize| Opened { from: 0, nth: face + 1, goes: false };
+        let small = came.faces[SMALL].then_some(Span::SmallCapitals);
+        let foreign = came.foreign.then_some(Span::Foreign);
+        Reader {
+            chars,
+            i: 0,
+            at,
+            later,
+            out,
+            runs: Vec::new(),
+            came,
+            open: std::array::from_fn(|face| came.faces[face].then(|| opened(face))),
+            nth: COUNT,
+            stars: marks('*'),
+            tildes: marks('~'),
+            groups: Vec::new(),
+            within: small.into_iter().chain(foreign).collect(),
+            foreign: came.foreign.then_some(0),
+        }
+    }
+
+    fn rest(&self) -> &'a [char] {
+        &self.chars[self.i..]
+    }
+
+    fn blank_before(&self) -> bool {
+        self.i == 0 || self.chars[self.i - 1].is_whitespace()
+    }
+
+    /// Whether a blank or the line's end stands behind the next `n` characters.
+    fn blank_after(&self, n: usize) -> bool {
+        self.rest().get(n).is_none_or(|c| c.is_whitespace())
+    }
+
+    fn push(&mut self, c: char, ahead: usize) {
+        to_symbols::push(self.out, c, self.at + self.i + ahead);
+    }
+
+    fn plain(&mut self) -> usize {
+        self.push(self.chars[self.i], 0);
+        1
+    }
+
+    fn open(&mut self, face: usize, goes: bool) {
+        self.nth += 1;
+        self.open[face] = Some(Opened { from: self.out.len(), nth: self.nth, goes });
+    }
+
+    /// Ends an open typeform here.
+    fn close(&mut self, face: usize) -> Option<()> {
+        let opened = self.open[face].take()?;
+        let run = self.run(face, opened);
+        self.runs.push(run);
+        Some(())
+    }
+
+    /// The stretch of a typeform up to here.
+    fn run(&self, face: usize, Opened { from, nth, .. }: Opened) -> FaceRun {
+        let came = from == 0 && nth <= COUNT && self.came.faces[face];
+        FaceRun { face, from, to: self.out.len(), nth, came, goes: false }
+    }
+
+    /// A backslash before a mark that is print.
+    fn escaped(&mut self) -> Option<usize> {
+        let ['\\', mark, ..] = self.rest() else { return None };
+        if !mark.is_ascii_punctuation() {
+            return None;
+        }
+        self.push(*mark, 0);
+        if let Some(last) = self.out.last_mut() {
+            last.len = 2;
+        }
+        Some(2)
+    }
+
+    /// One star for italic, two for bold, three for both; those that neither open nor close are print.
+    fn stars(&mut self) -> Option<usize> {
+        let count = self.rest().iter().take_while(|&&c| c == '*').count();
+        if count == 0 {
+            return None;
+        }
+        self.stars = self.stars.saturating_sub(count);
+        let mut used = 0;
+        for (n, face) in [(2, BOLD), (1, ITALIC)] {
+            if (count == 3 || count == n) && self.star(face, n, count) {
+                used += n;
+            }
+        }
+        for k in used..count {
+            self.push('*', k);
+        }
+        Some(count)
+    }
+
+    /// Whether `n` of a row of stars open or close a typeform.
+    fn star(&mut self, face: usize, n: usize, row: usize) -> bool {
+        if self.open[face].is_some() && !self.blank_before() {
+            return self.close(face).is_some();
+        }
+        if self.open[face].is_some() || self.blank_after(row) {
+            return false;
+        }
+        let goes = self.stars < n && self.blank_before() && closes(self.later, '*', n);
+        let opens = self.stars >= n || goes;
+        if opens {
+            self.open(face, goes);
+        }
+        opens
+    }
+
+    /// A tilde on each side for script.
+    fn tilde(&mut self) -> Option<usize> {
+        if self.rest().first() != Some(&'~') {
+            return None;
+        }
+        self.tildes = self.tildes.saturating_sub(1);
+        if self.open[SCRIPT].is_some() && !self.blank_before() {
+            self.close(SCRIPT)?;
+            return Some(1);
+        }
+        if self.open[SCRIPT].is_some() || self.blank_after(1) {
+            return None;
+        }
+        let goes = self.tildes == 0 && self.blank_before() && closes(self.later, '~', 1);
+        if self.tildes == 0 && !goes {
+            return None;
+        }
+        self.open(SCRIPT, goes);
+        Some(1)
+    }
+
+    /// The marks of an underline.
+    fn underline(&mut self) -> Option<usize> {
+        if self.rest().starts_with(&UNDER) && self.open[UNDERLINE].is_none() {
+            let here = self.rest().windows(UNDER_END.len()).any(|run| run == UNDER_END);
+            self.open(UNDERLINE, !here && underline_ends(self.later));
+            return Some(UNDER.len());
+        }
+        if !self.rest().starts_with(&UNDER_END) {
+            return None;
+        }
+        self.close(UNDERLINE)?;
+        Some(UNDER_END.len())
+    }
+
+    /// The mark that begins a span.
+    fn span_begins(&mut self) -> Option<usize> {
+        let (span, taken) = spans::opening(self.rest(), self.later)?;
+        match span {
+            Span::SmallCapitals if self.open[SMALL].is_some() => return None,
+            Span::Foreign if self.foreign.is_some() => return None,
+            Span::SmallCapitals => {
+                let here = self.rest().windows(CLOSING.len()).any(|run| run == CLOSING);
+                self.open(SMALL, !here);
+            }
+            Span::Foreign => self.foreign = Some(self.out.len()),
+            Span::English => {}
+        }
+        self.within.push(span);
+        Some(taken)
+    }
+
+    /// The mark that ends the innermost span.
+    fn span_ends(&mut self) -> Option<usize> {
+        if !self.rest().starts_with(&CLOSING) {
+            return None;
+        }
+        match self.within.pop()? {
+            Span::SmallCapitals => {
+                self.close(SMALL);
+            }
+            Span::Foreign => spans::set_foreign(self.out, self.foreign.take()),
+            Span::English => {}
+        }
+        Some(CLOSING.len())
+    }
+
+    /// The mark of a line's end in verse.
+    fn line_end(&mut self) -> Option<usize> {
+        if !self.rest().starts_with(&LINE) || self.blank_before() {
+            return None;
+        }
+        let spaced = !self.blank_after(LINE.len());
+        line_indicator(self.out, self.at + self.i, spaced);
+        Some(LINE.len())
+    }
+
+    /// The typeforms of the line, and what goes on in the next.
+    fn end(mut self) -> (Vec<FaceRun>, GoesOn) {
+        spans::set_foreign(self.out, self.foreign);
+        let mut on = GoesOn { foreign: self.foreign.is_some(), ..GoesOn::default() };
+        for (face, opened) in self.open.into_iter().enumerate() {
+            let Some(opened) = opened else { continue };
+            let run = self.run(face, opened);
+            on.faces[face] = run.came || opened.goes;
+            self.runs.push(FaceRun { goes: on.faces[face], ..run });
+        }
+        self.runs.retain(|run| run.to > run.from);
+        (self.runs, on)
+    }
+}
+
+/// The marks around an underline.
+const UNDER: [char; 3] = ['<', 'u', '>'];
+const UNDER_END: [char; 4] = ['<', '/', 'u', '>'];
 
 /// The mark for a line's end in verse that is set as prose.
 const LINE: [char; 4] = ['<', 'b', 'r', '>'];
 
 /// The line indicator, unspaced from what stands before it, and the blank that follows it (15.1.2).
 fn line_indicator(out: &mut Vec<Symbol>, at: usize, spaced: bool) {
-    symbols::push(out, ' ', at);
+    to_symbols::push(out, ' ', at);
     if let Some(last) = out.last_mut() {
         (last.kind, last.ch, last.sign, last.len) = (Kind::Other, '\n', known().line, LINE.len() as u32);
     }
     if spaced {
-        symbols::push(out, ' ', at + LINE.len());
+        to_symbols::push(out, ' ', at + LINE.len());
         if let Some(last) = out.last_mut() {
             last.len = 0;
         }
@@ -307,7 +374,7 @@ fn group(
 ) -> Option<usize> {
     let know = known();
     let mut mark = |kind, ch, sign, from: usize, len: usize| {
-        symbols::push(out, ' ', at + from);
+        to_symbols::push(out, ' ', at + from);
         if let Some(last) = out.last_mut() {
             (last.kind, last.ch, last.sign, last.len) = (kind, ch, sign, len as u32);
         }
@@ -383,84 +450,4 @@ fn root_index(out: &mut [Symbol]) {
     if from == 0 || matches!(out[from - 1].kind, Kind::Space | Kind::Other | Kind::Open) {
         out[from..].rotate_right(1);
     }
-}
-
-/// Where each typeform's indicators and terminators stand.
-pub(crate) fn place(symbols: &[Symbol], runs: &[FaceRun]) -> Vec<FaceMark> {
-    if runs.is_empty() {
-        return Vec::new();
-    }
-    let mut runs: Vec<FaceRun> = runs.to_vec();
-    crate::order::sort_by_key(&mut runs, |r| (r.face, r.from));
-    // Incidental punctuation between two stretches of one typeform does not cut a passage (9.7.3).
-    let incidental = |a: &FaceRun, b: &FaceRun| {
-        let between = if a.face == b.face { &symbols[a.to..b.from] } else { &[] };
-        !between.is_empty()
-            && between.iter().all(|s| matches!(s.kind, Kind::Space | Kind::Stop))
-            && between.iter().any(|s| s.kind == Kind::Space)
-    };
-    let mut merged: Vec<FaceRun> = Vec::new();
-    for chain in runs.chunk_by(incidental) {
-        // Single letters, such as variables, have an indicator each.
-        let words = chain.iter().any(|run| run.to - run.from > 1);
-        match chain {
-            [first, .., last] if words && sequences(symbols, first.from, last.to) >= 3 => {
-                merged.push(FaceRun { to: last.to, goes: last.goes, ..*first });
-            }
-            _ => merged.extend(chain),
-        }
-    }
-    // (place, terminators before openers, order, sign)
-    let mut marks: Vec<(usize, u8, (i64, i64), SignId)> = Vec::new();
-    for run in &merged {
-        let name = FACES[run.face];
-        // The longer one is the outer one; of two that are as long, the one opened first.
-        let order = (-((run.to - run.from) as i64), run.nth as i64);
-        let close = (-order.0, -order.1);
-        // Over several paragraphs each has the indicator, and the last the terminator (9.9.1).
-        if run.came || run.goes || sequences(symbols, run.from, run.to) >= 3 {
-            marks.push((run.from, 1, order, sign(&format!("{name} passage indicator"))));
-            if !run.goes {
-                marks.push((run.to, 0, close, sign(TERMINATORS[run.face])));
-            }
-            continue;
-        }
-        let mut i = run.from;
-        while i < run.to {
-            if symbols[i].kind == Kind::Space {
-                i += 1;
-                continue;
-            }
-            let from = i;
-            while i < run.to && symbols[i].kind != Kind::Space {
-                i += 1;
-            }
-            let signs = (from..i).filter(|&k| !matches!(symbols[k].kind, Kind::Stop)).count();
-            let one = i - from == 1 || signs == 1 && symbols[from].kind == Kind::Letter;
-            if one {
-                marks.push((from, 1, order, sign(&format!("{name} symbol indicator"))));
-                continue;
-            }
-            marks.push((from, 1, order, sign(&format!("{name} word indicator"))));
-            // Closing punctuation after it does not ask for a terminator (9.7.3).
-            let mut rest = i;
-            while rest < symbols.len()
-                && matches!(symbols[rest].kind, Kind::Stop | Kind::Close | Kind::CloseQuote)
-            {
-                rest += 1;
-            }
-            if rest < symbols.len() && symbols[rest].kind != Kind::Space {
-                marks.push((i, 0, close, sign(TERMINATORS[run.face])));
-            }
-        }
-    }
-    crate::order::sort_by_key(&mut marks, |m| (m.0, m.1, m.2));
-    marks.into_iter().map(|m| FaceMark { before: m.0, sign: m.3 }).collect()
-}
-
-fn sequences(symbols: &[Symbol], from: usize, to: usize) -> usize {
-    (from..to.min(symbols.len()))
-        .filter(|&k| symbols[k].kind != Kind::Space && (k == from || symbols[k - 1].kind == Kind::Space))
-        .take(3)
-        .count()
 }

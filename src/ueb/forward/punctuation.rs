@@ -1,24 +1,18 @@
 //! Punctuation that could be read as a contraction (7.1.3, 7.5).
 
-use std::ops::Range;
 use std::sync::OnceLock;
 
-use super::super::register::{self, Class, Sign, SignId};
-use super::sequence::{FaceMark, after_ok, before_ok, edge, marked_at};
-use super::symbols::{Kind, Symbol};
+use super::super::register::{self, Class, Sign};
+use super::faces::marked_at;
+use super::plan::Sequence;
+use super::symbols::{Kind, Symbol, after_ok, before_ok, edge};
 
-/// The section that asks for a grade 1 indicator before the stop at `i`, if one does. `contracted` tells whether the
-/// text has contractions at all: without them only the question mark can be misread (5.11.1).
-pub(crate) fn guard(
-    symbols: &[Symbol],
-    range: &Range<usize>,
-    i: usize,
-    faces: &[FaceMark],
-    contracted: bool,
-) -> Option<&'static str> {
+/// The section that asks for a grade 1 indicator before the stop at `i`, if one does. Without contractions only the question
+/// mark can be misread (5.11.1).
+pub(crate) fn guard(sequence: &Sequence, i: usize) -> Option<&'static str> {
+    let Sequence { symbols, faces, contracted, to, .. } = *sequence;
     let ch = symbols[i].ch;
-    let before = &symbols[range.start..i];
-    let after = &symbols[i + 1..range.end];
+    let (before, after) = sequence.around(i);
     // Whether nothing but what 2.6.2 allows stands between it and the space, hyphen or dash before it.
     let begins = || before.iter().rev().take_while(|s| !edge(s)).all(before_ok);
     if ch == '?' {
@@ -33,10 +27,10 @@ pub(crate) fn guard(
     let row = after.iter().take_while(|s| medial(s)).count();
     let next = i + 1 + row;
     // A contraction does not stand next to an indicator (10.6.3, 10.6.6).
-    let inner = symbols[i..next.min(range.end)].iter().any(|s| s.capital_end)
+    let inner = symbols[i..next.min(to)].iter().any(|s| s.capital_end)
         || (i + 1..=next).any(|place| marked_at(faces, place));
     let letter_after =
-        next < range.end && symbols[next].kind == Kind::Letter && symbols[next].capital == 0 && !inner;
+        next < to && symbols[next].kind == Kind::Letter && symbols[next].capital == 0 && !inner;
     let letter_before =
         before.last().is_some_and(|s| s.kind == Kind::Letter && !s.capital_end) && !marked_at(faces, i);
     let between = letter_before && letter_after && medial(&symbols[i]);
@@ -87,11 +81,11 @@ fn word_likes() -> &'static [Option<bool>] {
     })
 }
 
-/// Whether the symbol at `i`, written with `sign`, stands alone and would be read as a word there (5.1.1, 7.1.3).
-pub(crate) fn word_like(symbols: &[Symbol], range: &Range<usize>, i: usize, sign: SignId) -> bool {
+/// Whether the sign at `i` stands alone and would be read as a word there (5.1.1, 7.1.3).
+pub(crate) fn word_like(sequence: &Sequence, i: usize) -> bool {
+    let sign = sequence.symbols[i].sign;
     let Some(lower) = word_likes().get(sign.place()).copied().flatten() else { return false };
-    let before = &symbols[range.start..i];
-    let after = &symbols[i + 1..range.end];
+    let (before, after) = sequence.around(i);
     let touching = before.last().is_some_and(|s| s.kind != Kind::Open)
         || after.first().is_some_and(|s| s.kind != Kind::Close);
     !(lower && touching)

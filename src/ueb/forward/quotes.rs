@@ -3,8 +3,7 @@
 use super::super::register::SignId;
 use super::apostrophes::{self, Role, dropped_g, is_elision, tells_of_letters};
 use super::known::known;
-use super::sequence::{after_ok, before_ok, edge};
-use super::symbols::{Kind, Symbol};
+use super::symbols::{Kind, Symbol, after_ok, before_ok, edge};
 
 /// What the whole text decides: the predominant quotation marks and whether dashes have two lengths.
 #[derive(Clone, Debug, Default)]
@@ -91,6 +90,15 @@ impl Habits {
             long_em: em && spaced_en,
             long_row: row && (em || en),
             lengths: usize::from(en) + usize::from(em) + usize::from(row) > 1,
+        }
+    }
+
+    /// Whether these are the predominant quotation marks.
+    fn primary(&self, mark: Mark) -> bool {
+        match mark {
+            Mark::Double => !self.single && !self.italian,
+            Mark::Single => self.single,
+            Mark::Italian => self.italian,
         }
     }
 }
@@ -185,6 +193,7 @@ const DEEPEST: usize = 32;
 /// Quotation marks that are still open on this line.
 #[derive(Default, Debug)]
 pub(crate) struct Open {
+    /// Each with whether it has the sign of one cell.
     stack: Vec<(Mark, bool)>,
 }
 
@@ -193,13 +202,28 @@ impl Open {
     fn pending(&self) -> bool {
         self.stack.iter().any(|open| open.0 == Mark::Double)
     }
+
+    fn begin(&mut self, mark: Mark, nonspecific: bool) {
+        if self.stack.len() == DEEPEST {
+            self.stack.remove(0);
+        }
+        self.stack.push((mark, nonspecific));
+    }
+
+    /// Ends the innermost quotation of this kind, and all within it; tells whether it has the sign of one cell.
+    fn end(&mut self, mark: Mark) -> Option<bool> {
+        let place = self.stack.iter().rposition(|open| open.0 == mark)?;
+        let nonspecific = self.stack[place].1;
+        self.stack.truncate(place);
+        Some(nonspecific)
+    }
 }
 
 /// Settles every quotation mark and dash of `symbols`.
 pub(crate) fn settle(symbols: &mut [Symbol], open: &mut Open, habits: &Habits) {
     dashes(symbols, habits);
     let know = known();
-    let mut single = apostrophes::roles(symbols).into_iter().peekable();
+    let mut roles = apostrophes::roles(symbols).into_iter().peekable();
     // Whether nothing but what 2.6.2 allows stands before, up to the last space, hyphen or dash.
     let mut leads = true;
     for i in 0..symbols.len() {
@@ -209,104 +233,138 @@ pub(crate) fn settle(symbols: &mut [Symbol], open: &mut Open, habits: &Habits) {
         if symbols[i].kind != Kind::Quote {
             continue;
         }
+        while roles.next_if(|one| one.0 < i).is_some() {}
+        let role = roles.peek().filter(|one| one.0 == i).map_or(Role::Apostrophe, |one| one.1);
+        let here = Here::of(symbols, i);
+        (symbols[i].kind, symbols[i].sign) = match here.meaning(open.pending(), role) {
+            Meaning::Apostrophe => (Kind::Apostrophe, know.apostrophe),
+            Meaning::Straight => (Kind::Other, know.double_straight),
+            Meaning::Opens(mark) => {
+                let nonspecific = habits.primary(mark) && here.opens_unmistaken(leads);
+                open.begin(mark, nonspecific);
+                (Kind::OpenQuote, opening(mark, nonspecific))
+            }
+            Meaning::Closes(mark) => {
+                let unopened = || habits.primary(mark) && here.before != Kind::Space;
+                let nonspecific = open.end(mark).unwrap_or_else(unopened);
+                (Kind::CloseQuote, closing(mark, nonspecific))
+            }
+        };
+    }
+}
+
+/// What a mark means where it stands.
+enum Meaning {
+    Apostrophe,
+    /// A straight mark that nothing shows to open or to close (3.15, 7.6.6).
+    Straight,
+    Opens(Mark),
+    Closes(Mark),
+}
+
+/// A mark, and what stands beside it.
+struct Here<'a> {
+    symbols: &'a [Symbol],
+    i: usize,
+    before: Kind,
+    after: Kind,
+    /// A letter or digit follows.
+    word_after: bool,
+}
+
+impl Here<'_> {
+    fn of(symbols: &[Symbol], i: usize) -> Here<'_> {
         let before = if i == 0 { Kind::Space } else { symbols[i - 1].kind };
         let after = symbols.get(i + 1).map_or(Kind::Space, |s| s.kind);
-        let starts = matches!(
-            before,
+        Here { symbols, i, before, after, word_after: matches!(after, Kind::Letter | Kind::Digit) }
+    }
+
+    /// Whether what stands before lets it open.
+    fn starts(&self) -> bool {
+        matches!(
+            self.before,
             Kind::Space | Kind::Open | Kind::OpenQuote | Kind::Hyphen | Kind::Dash | Kind::Index
-        ) || i > 0 && matches!(symbols[i - 1].ch, '/' | '<' | '=');
-        let alone = matches!(before, Kind::Space) && matches!(after, Kind::Space);
-        let lone_before = matches!(before, Kind::Space | Kind::Open | Kind::Hyphen | Kind::Dash);
+        ) || self.i > 0 && matches!(self.symbols[self.i - 1].ch, '/' | '<' | '=')
+    }
+
+    /// What the mark means; `pending` tells whether a double quotation is open, `role` what the weighing of the line's single
+    /// marks made of this one (7.6.5).
+    fn meaning(&self, pending: bool, role: Role) -> Meaning {
+        match self.symbols[self.i].ch {
+            '"' => self.straight(pending),
+            // German and other quotations close with the mark that opens the English ones.
+            '“' if !self.starts() && !self.word_after && pending => Meaning::Closes(Mark::Double),
+            '“' | '„' => Meaning::Opens(Mark::Double),
+            '”' => Meaning::Closes(Mark::Double),
+            '«' => Meaning::Opens(Mark::Italian),
+            '»' => Meaning::Closes(Mark::Italian),
+            _ => match role {
+                Role::Opens => Meaning::Opens(Mark::Single),
+                Role::Closes => Meaning::Closes(Mark::Single),
+                Role::Apostrophe => Meaning::Apostrophe,
+            },
+        }
+    }
+
+    fn straight(&self, pending: bool) -> Meaning {
+        let Here { symbols, i, before, after, word_after } = *self;
         // Two straight marks with nothing between them.
-        let word_after = matches!(after, Kind::Letter | Kind::Digit);
         let empty = before == Kind::OpenQuote
             && !word_after
             && after != Kind::Quote
-            && symbols[i].ch == '"'
             && symbols[i - 1].ch == symbols[i].ch;
-        let (mark, opens) = match symbols[i].ch {
-            '"' if empty => (Mark::Double, false),
-            '"' => {
-                let pending = open.stack.iter().any(|o| o.0 == Mark::Double);
-                // Feet and inches (3.15), or a mark that nothing shows to open or to close (7.6.6).
-                if (before == Kind::Digit || alone) && !pending {
-                    symbols[i].kind = Kind::Other;
-                    symbols[i].sign = know.double_straight;
-                    continue;
-                }
-                // Within a word, such as a mark of stress: nothing shows that it opens.
-                if before == Kind::Close && word_after && !pending && !closes_double(symbols, i) {
-                    symbols[i].kind = Kind::Other;
-                    symbols[i].sign = know.double_straight;
-                    continue;
-                }
-                let opens = !alone && (starts && after != Kind::Space || !pending && word_after);
-                (Mark::Double, opens)
-            }
-            // German and other quotations close with the mark that opens the English ones.
-            '“' if !starts && !word_after && open.pending() => (Mark::Double, false),
-            '“' | '„' => (Mark::Double, true),
-            '”' => (Mark::Double, false),
-            '«' => (Mark::Italian, true),
-            '»' => (Mark::Italian, false),
-            _ => {
-                while single.next_if(|one| one.0 < i).is_some() {}
-                match single.peek().filter(|one| one.0 == i).map_or(Role::Apostrophe, |one| one.1) {
-                    Role::Opens => (Mark::Single, true),
-                    Role::Closes => (Mark::Single, false),
-                    Role::Apostrophe => {
-                        symbols[i].kind = Kind::Apostrophe;
-                        symbols[i].sign = know.apostrophe;
-                        continue;
-                    }
-                }
-            }
-        };
-        let primary = match mark {
-            Mark::Double => !habits.single && !habits.italian,
-            Mark::Single => habits.single,
-            Mark::Italian => habits.italian,
-        };
-        let nonspecific;
-        if opens {
-            // Before a hyphen or dash nobody reads "his", which touches no lower sign (10.5.1).
-            let lone = lone_before
-                && (after == Kind::Space
-                    || after == Kind::Quote
-                        && symbols[i + 1].ch == symbols[i].ch
-                        && !symbols.get(i + 2).is_some_and(|s| matches!(s.kind, Kind::Letter | Kind::Digit))
-                    || after == Kind::Close && ends_there(&symbols[i + 1..]));
-            // Elsewhere the sign of one cell would be read as a question mark (7.5.4), alone as "his" (7.6.4).
-            let read = leads
-                || before == Kind::Open
-                || before == Kind::OpenQuote && symbols[i - 1].sign != know.one_open;
-            nonspecific = primary && !lone && read;
-            if open.stack.len() == DEEPEST {
-                open.stack.remove(0);
-            }
-            open.stack.push((mark, nonspecific));
-        } else {
-            let place = open.stack.iter().rposition(|o| o.0 == mark);
-            nonspecific = match place {
-                Some(place) => {
-                    let was = open.stack[place].1;
-                    open.stack.truncate(place);
-                    was
-                }
-                None => primary && before != Kind::Space,
-            };
+        if empty {
+            return Meaning::Closes(Mark::Double);
         }
-        symbols[i].kind = if opens { Kind::OpenQuote } else { Kind::CloseQuote };
-        symbols[i].sign = match (nonspecific, opens, mark) {
-            (true, true, _) => know.one_open,
-            (true, false, _) => know.one_close,
-            (false, true, Mark::Double) => know.double_open,
-            (false, false, Mark::Double) => know.double_close,
-            (false, true, Mark::Single) => know.single_open,
-            (false, false, Mark::Single) => know.single_close,
-            (false, true, Mark::Italian) => know.italian_open,
-            (false, false, Mark::Italian) => know.italian_close,
-        };
+        let alone = before == Kind::Space && after == Kind::Space;
+        // Feet and inches; or within a word, such as a mark of stress: nothing shows that it opens.
+        let measure = before == Kind::Digit || alone;
+        let inner = || before == Kind::Close && word_after && !closes_double(symbols, i);
+        if !pending && (measure || inner()) {
+            return Meaning::Straight;
+        }
+        let opens = !alone && (self.starts() && after != Kind::Space || !pending && word_after);
+        if opens { Meaning::Opens(Mark::Double) } else { Meaning::Closes(Mark::Double) }
+    }
+
+    /// Whether the sign of one cell is read as an opening mark here. `leads` tells that nothing but what 2.6.2 allows stands
+    /// before, up to the last space, hyphen or dash.
+    fn opens_unmistaken(&self, leads: bool) -> bool {
+        let Here { symbols, i, before, after, .. } = *self;
+        // Before a hyphen or dash nobody reads "his", which touches no lower sign (10.5.1).
+        let lone = matches!(before, Kind::Space | Kind::Open | Kind::Hyphen | Kind::Dash)
+            && (after == Kind::Space
+                || after == Kind::Quote
+                    && symbols[i + 1].ch == symbols[i].ch
+                    && !symbols.get(i + 2).is_some_and(|s| matches!(s.kind, Kind::Letter | Kind::Digit))
+                || after == Kind::Close && ends_there(&symbols[i + 1..]));
+        // Elsewhere the sign of one cell would be read as a question mark (7.5.4), alone as "his" (7.6.4).
+        let read = leads
+            || before == Kind::Open
+            || before == Kind::OpenQuote && symbols[i - 1].sign != known().one_open;
+        !lone && read
+    }
+}
+
+/// The sign that opens a quotation.
+fn opening(mark: Mark, nonspecific: bool) -> SignId {
+    let know = known();
+    match mark {
+        _ if nonspecific => know.one_open,
+        Mark::Double => know.double_open,
+        Mark::Single => know.single_open,
+        Mark::Italian => know.italian_open,
+    }
+}
+
+/// The sign that closes one.
+fn closing(mark: Mark, nonspecific: bool) -> SignId {
+    let know = known();
+    match mark {
+        _ if nonspecific => know.one_close,
+        Mark::Double => know.double_close,
+        Mark::Single => know.single_close,
+        Mark::Italian => know.italian_close,
     }
 }
 

@@ -5,7 +5,6 @@ use std::ops::Range;
 use super::super::contract::Passed;
 use super::super::register::{self, SignId};
 use super::super::{Choice, Explanation, PassedOver, SignUse, Unhandled};
-use super::choices::widen;
 use super::known::known;
 use crate::cell::Cell;
 
@@ -205,5 +204,32 @@ impl Sink for Explanation {
     }
     fn again(&mut self, kept: Kept, base: usize, store: &Explanation) {
         copy(store, |part| kept.range(part), [0, base], self);
+    }
+}
+
+/// The print of a choice that [`widen`] is still to find.
+pub(crate) const NOWHERE: Range<usize> = usize::MAX..usize::MAX;
+
+/// Widens a choice to whole signs, and finds the print that it is about.
+pub(crate) fn widen(choice: &mut Choice, signs: &[SignUse], cells: &[Cell]) {
+    let first = signs.partition_point(|sign| sign.cells.end <= choice.cells.start);
+    let last = signs.partition_point(|sign| sign.cells.start < choice.cells.end).max(first);
+    let inside = &signs[first..last];
+    if let (Some(from), Some(to)) = (inside.first(), inside.last()) {
+        let (front, back) =
+            (&cells[from.cells.start..choice.cells.start], &cells[choice.cells.end..to.cells.end]);
+        for other in &mut choice.others {
+            other.splice(0..0, front.iter().copied());
+            other.extend_from_slice(back);
+        }
+        choice.cells = from.cells.start..to.cells.end;
+    }
+    if choice.print == NOWHERE {
+        // Indicators have no print of their own: the sign after them has.
+        let from = signs.get(first).map(|sign| sign.print.start);
+        let from = from.or_else(|| signs.last().map(|sign| sign.print.end)).unwrap_or(0);
+        let to = inside.iter().map(|sign| sign.print.end).max().unwrap_or(from);
+        let next = signs[last..].iter().find(|sign| sign.print.end > sign.print.start);
+        choice.print = if to > from { from..to } else { from..next.map_or(from, |sign| sign.print.end) };
     }
 }

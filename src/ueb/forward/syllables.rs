@@ -5,8 +5,8 @@ use std::collections::HashMap;
 use std::ops::Range;
 use std::sync::OnceLock;
 
-use super::sequence::Room;
-use super::symbols::{Kind, Symbol};
+use super::plan::{Run, Sequence};
+use super::symbols::Kind;
 
 /// What parts joined by hyphens are.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -46,14 +46,15 @@ fn words() -> &'static HashMap<String, usize> {
 }
 
 /// What the parts around this letters-sequence, joined to it by hyphens, are together.
-pub(crate) fn around(symbols: &[Symbol], run: &Range<usize>, room: &Room) -> Joined {
-    if room.runs.len() < 2 || room.runs.len() > MOST || room.begun.is_some() || room.goes_on {
+pub(crate) fn around(sequence: &Sequence, run: &Range<usize>, runs: &[Run]) -> Joined {
+    let symbols = sequence.symbols;
+    if runs.len() < 2 || runs.len() > MOST || sequence.begun.is_some() || sequence.goes_on {
         return Joined::Compound;
     }
     let joined = |a: &Range<usize>, b: &Range<usize>| {
         b.start == a.end + 1 && (symbols[a.end].kind == Kind::Hyphen || symbols[a.end].ch == '–')
     };
-    let runs: Vec<&Range<usize>> = room.runs.iter().map(|run| &run.range).collect();
+    let runs: Vec<&Range<usize>> = runs.iter().map(|run| &run.range).collect();
     let Some(k) = runs.iter().position(|range| *range == run) else { return Joined::Compound };
     let (mut first, mut last) = (k, k);
     while first > 0 && joined(runs[first - 1], runs[first]) {

@@ -3,7 +3,7 @@
 use super::acronyms;
 use super::capitals::is_abbreviation;
 use super::memory::Packed;
-use super::sequence::LONGEST;
+use super::runs::LONGEST;
 use super::symbols;
 
 /// What stands between two blanks, as far as its neighbours matter.
@@ -170,7 +170,7 @@ pub(crate) fn cut(text: &str, begin: usize, from: usize) -> Option<Cut> {
                     || y == 0xc2 && is(at + 1, |b| matches!(b, 0xbc..=0xbe))
             }
             b'a'..=b'z' if y.is_ascii_digit() => true,
-            // Letters are taken so many at a time anyway (`sequence::LONGEST`). A single capital needs nothing after it;
+            // Letters are taken so many at a time anyway (`runs::LONGEST`). A single capital needs nothing after it;
             // within capitals their mode is on.
             _ if x.is_ascii_alphabetic() && y.is_ascii_alphabetic() && (at - run).is_multiple_of(LONGEST) => {
                 x.is_ascii_lowercase()

@@ -9,9 +9,10 @@ use super::super::Edition;
 use super::super::back;
 use super::super::contract::{Part, Passed, shortforms};
 use super::super::register::{self, Class, SignId};
-use super::choices::Tweak;
+use super::contractions::{in_parts, is_acronym};
+use super::faces::marked_at;
 use super::memory::Quick;
-use super::sequence::{FaceMark, Room, Run, choose, in_parts, is_acronym, marked_at};
+use super::plan::{Contractions, Plan, Run, Sequence, Way};
 use super::sink::Sink;
 use super::syllables::{self, Joined};
 use super::symbols::{Kind, Symbol};
@@ -43,121 +44,115 @@ fn wordsign(word: &str) -> Option<&'static (SignId, Class)> {
 }
 
 /// Wordsign, guard or neither for one letters-sequence.
-pub(crate) fn decide(
-    symbols: &[Symbol],
-    range: &Range<usize>,
-    k: usize,
-    faces: &[FaceMark],
-    contracted: bool,
-    room: &mut Room,
-) {
-    let run = room.runs[k].clone();
-    if run.numeric || !contracted || !run.left {
+pub(crate) fn decide(sequence: &Sequence, k: usize, plan: &mut Plan) {
+    let Plan { runs, contractions, .. } = plan;
+    let run = &runs[k];
+    let letters = &sequence.symbols[run.range.clone()];
+    if run.numeric || !sequence.contracted || !run.left || letters.iter().any(|s| !s.plain()) {
         return;
     }
-    let letters = &symbols[run.range.clone()];
-    if letters.iter().any(|s| !s.plain()) {
-        return;
-    }
-    let whole = !letters[1..].iter().any(|s| s.capital == 1 || s.capital == 2)
-        && !letters[..letters.len() - 1].iter().any(|s| s.capital_end)
-        && faces.partition_point(|f| f.before <= run.range.start)
-            == faces.partition_point(|f| f.before < run.range.end);
-    if letters.len() == 1 {
-        let c = letters[0].ch;
-        room.runs[k].guard = run.suffix && !matches!(c, 'a' | 'i' | 'o');
+    if let [letter] = letters {
+        runs[k].guard = run.suffix && !matches!(letter.ch, 'a' | 'i' | 'o');
         return;
     }
     if letters.len() > LOOKED_AT || !run.affix {
         return;
     }
-    let mut text = [0u8; LOOKED_AT];
-    for (slot, s) in text.iter_mut().zip(letters) {
+    let wordsign = own_wordsign(sequence, k, runs);
+    if wordsign.is_some() {
+        runs[k].wordsign = wordsign;
+    } else if !marked_inside(sequence, run) {
+        not_misread(sequence, k, &mut runs[k], contractions);
+    } else if sequence.edition == Edition::Third && in_parts(letters) {
+        guard_parts(sequence, k, &mut runs[k], contractions);
+    }
+}
+
+/// Whether an indicator stands within a letters-sequence.
+fn marked_inside(sequence: &Sequence, run: &Run) -> bool {
+    let symbols = sequence.symbols;
+    (run.range.start + 1..run.range.end).any(|i| {
+        matches!(symbols[i].capital, 1 | 2) || symbols[i - 1].capital_end || marked_at(sequence.faces, i)
+    })
+}
+
+/// The wordsign of a letters-sequence that may have one where it stands.
+fn own_wordsign(sequence: &Sequence, k: usize, runs: &[Run]) -> Option<SignId> {
+    let run = &runs[k];
+    let letters = &sequence.symbols[run.range.clone()];
+    let mut text = [0u8; LONGEST];
+    for (slot, s) in text.get_mut(..letters.len())?.iter_mut().zip(letters) {
         *slot = s.ch as u8;
     }
     let text = std::str::from_utf8(&text[..letters.len()]).unwrap_or("");
-    if let (Some(&(sign, class)), true) = (
-        wordsign(text),
-        whole
-            && (room.tweak == Tweak::Contracted(k)
-                || !is_acronym(symbols, run.range.clone(), &room.acronyms))
-            && room.tweak != Tweak::Spelled(k),
-    ) {
-        let lower_neighbour = |s: Option<&Symbol>| s.is_some_and(|s| s.kind != Kind::Space && s.lower());
-        let allowed = match (class, text) {
-            (Class::LowerWordsign, "in") => true,
-            (Class::LowerWordsign, "enough") => run.right || run.possessive,
-            (Class::LowerWordsign, _) => {
-                run.right
-                    && !(run.range.start > range.start && lower_neighbour(symbols.get(run.range.start - 1)))
-                    && !(run.range.end < range.end && lower_neighbour(symbols.get(run.range.end)))
-            }
-            (Class::AlphabeticWordsign, _) => {
-                run.suffix
-                    && match syllables::around(symbols, &run.range, room) {
-                        Joined::Compound => true,
-                        Joined::Syllables => false,
-                        Joined::Either => room.tweak != Tweak::Syllables,
-                    }
-            }
-            _ => run.suffix,
-        };
-        if allowed {
-            room.runs[k].wordsign = Some(sign);
-            return;
-        }
+    let &(sign, class) = wordsign(text)?;
+    // In one piece, and no abbreviation.
+    let singly = sequence.way != Way::Contracted(k) && is_acronym(sequence, &run.range);
+    if marked_inside(sequence, run) || singly || sequence.way == Way::Spelled(k) {
+        return None;
     }
-    // Could it be read as a shortform, or as containing one (10.9.4 to 10.9.6)? No shortform spans an indicator.
-    let marked =
-        |i: usize| matches!(symbols[i].capital, 1 | 2) || symbols[i - 1].capital_end || marked_at(faces, i);
-    if (run.range.start + 1..run.range.end).any(marked) {
-        if room.edition == Edition::Third && in_parts(letters) {
-            guard_parts(symbols, range, k, faces, room);
+    let lower_neighbour =
+        |place: Option<usize>| place.and_then(|place| sequence.get(place)).is_some_and(Symbol::lower);
+    let allowed = match (class, text) {
+        (Class::LowerWordsign, "in") => true,
+        (Class::LowerWordsign, "enough") => run.right || run.possessive,
+        (Class::LowerWordsign, _) => {
+            run.right
+                && !lower_neighbour(run.range.start.checked_sub(1))
+                && !lower_neighbour(Some(run.range.end))
         }
-        return;
-    }
+        (Class::AlphabeticWordsign, _) => {
+            run.suffix
+                && match syllables::around(sequence, &run.range, runs) {
+                    Joined::Compound => true,
+                    Joined::Syllables => false,
+                    Joined::Either => sequence.way != Way::Syllables,
+                }
+        }
+        _ => run.suffix,
+    };
+    allowed.then_some(sign)
+}
+
+/// A letters-sequence that stands alone is not to be read as a shortform, or as containing one (10.9.4 to 10.9.6). No
+/// shortform spans an indicator.
+fn not_misread(sequence: &Sequence, k: usize, run: &mut Run, contractions: &mut Contractions) {
     // Letters taken out of their groupsigns may leave another such place after them, once for each letter at most.
     for _ in 0..shortforms::LONGEST {
-        choose(symbols, range, k, faces, room);
-        match misread(&room.parts) {
-            None => break,
-            Some(Misread::Written) => room.runs[k].no_shortform = true,
+        contractions.choose(sequence, k, run);
+        match misread(&contractions.parts) {
+            None => return,
+            Some(Misread::Written) => run.no_shortform = true,
+            Some(Misread::Grouped(letters)) if run.alone.is_empty() => run.alone = letters,
             Some(Misread::Grouped(letters)) => {
-                let alone = &mut room.runs[k].alone;
-                *alone = if alone.start == alone.end {
-                    letters
-                } else {
-                    alone.start.min(letters.start)..alone.end.max(letters.end)
-                };
+                run.alone = run.alone.start.min(letters.start)..run.alone.end.max(letters.end);
             }
             Some(Misread::Spelt(at)) => {
                 if at == 0 {
-                    room.runs[k].guard = true;
+                    run.guard = true;
                 } else {
-                    room.runs[k].guard_word = true;
+                    run.guard_word = true;
                 }
                 // In grade 1 mode no shortform is read.
-                room.runs[k].no_shortform = true;
-                room.chosen = None;
-                break;
+                run.no_shortform = true;
+                return;
             }
         }
-        room.chosen = None;
     }
 }
 
 /// Where a part of a word in parts would be read as a shortform that is not meant, the word is in grade 1 mode (10.9.6).
-fn guard_parts(symbols: &[Symbol], range: &Range<usize>, k: usize, faces: &[FaceMark], room: &mut Room) {
-    choose(symbols, range, k, faces, room);
-    let mut begins = room.runs[k].range.start;
+fn guard_parts(sequence: &Sequence, k: usize, run: &mut Run, contractions: &mut Contractions) {
+    contractions.choose(sequence, k, run);
+    let parts = &contractions.parts;
+    let mut begins = run.range.start;
     let mut from = 0;
-    for at in 1..=room.parts.len() {
-        begins += usize::from(room.parts[at - 1].len);
-        if at == room.parts.len() || symbols[begins].upper {
-            if misread(&room.parts[from..at]).is_some() {
-                room.runs[k].guard_word = true;
-                room.runs[k].no_shortform = true;
-                room.chosen = None;
+    for at in 1..=parts.len() {
+        begins += usize::from(parts[at - 1].len);
+        if at == parts.len() || sequence.symbols[begins].upper {
+            if misread(&parts[from..at]).is_some() {
+                run.guard_word = true;
+                run.no_shortform = true;
                 return;
             }
             from = at;
@@ -216,7 +211,8 @@ fn misread(parts: &[Part]) -> Option<Misread> {
 }
 
 /// A word that has a wordsign and is written without it. True when there was one to tell of.
-pub(crate) fn not_alone<S: Sink>(symbols: &[Symbol], run: &Run, room: &Room, sink: &mut S) -> bool {
+pub(crate) fn not_alone<S: Sink>(sequence: &Sequence, run: &Run, runs: &[Run], sink: &mut S) -> bool {
+    let symbols = sequence.symbols;
     if run.range.len() > LONGEST {
         return false;
     }
@@ -224,12 +220,12 @@ pub(crate) fn not_alone<S: Sink>(symbols: &[Symbol], run: &Run, room: &Room, sin
     let Some(&(sign, class)) = wordsign(&word) else { return false };
     let apostrophe = symbols.get(run.range.end).is_some_and(|s| s.kind == Kind::Apostrophe);
     let (section, why) = match (class, word.as_str()) {
-        _ if is_acronym(symbols, run.range.clone(), &room.acronyms) => (
+        _ if is_acronym(sequence, &run.range) => (
             if class == Class::AlphabeticWordsign { "10.1.3" } else { "10.12.1" },
             "the letters are said one by one",
         ),
         (Class::AlphabeticWordsign, _)
-            if run.suffix && syllables::around(symbols, &run.range, room) != Joined::Compound =>
+            if run.suffix && syllables::around(sequence, &run.range, runs) != Joined::Compound =>
         {
             ("10.1.4", "the hyphens show a word in its syllables")
         }

@@ -1,265 +1,344 @@
 //! Writes one symbols-sequence: numbers, punctuation, grade 1 indicators (5, 6, 7).
 
-use std::ops::Range;
-
-use super::super::contract::Passed;
-use super::choices;
+use super::dash;
 use super::index::{index_end, index_start};
 use super::known::{self, known};
-use super::letters::letters;
+use super::letters::{after_number, letters};
+use super::plan::{Modes, Plan, Sequence, Written};
 use super::punctuation;
 use super::quotes;
-use super::sequence::{FaceMark, Room, Run, before_ok, choose};
 use super::sink::Sink;
-use super::symbols::{self, Kind, Symbol};
-use super::technical;
+use super::symbols::{Kind, Symbol, before_ok, needs_grade1, terminator};
+use super::technical::{self, Figure};
 
-/// Tells of the contractions that letters after a number would have elsewhere (6.5.3).
-fn after_number<S: Sink>(symbols: &[Symbol], run: &Run, room: &Room, sink: &mut S) {
-    let mut at = 0;
-    for part in &room.parts {
-        let len = usize::from(part.len);
-        if len > 1 && run.range.start + at + len <= symbols.len() {
-            let (first, last) = (&symbols[run.range.start + at], &symbols[run.range.start + at + len - 1]);
-            let why = "the grade 1 mode that the number set goes on";
-            let passed = Passed { sign: part.sign, at, len, section: "6.5.3", why };
-            sink.passed(passed, first.at as usize..(last.at + last.len) as usize);
+/// Writes the sequence.
+pub(crate) fn write<S: Sink>(sequence: &Sequence, plan: &mut Plan, sink: &mut S) -> Written {
+    let begun = sequence.begun.unwrap_or_default().modes;
+    let modes = Modes {
+        numeric: begun.numeric,
+        grade1: sequence.passage || begun.grade1,
+        grade1_word: sequence.passage || begun.grade1_word,
+    };
+    let face = sequence.faces.partition_point(|f| f.before < sequence.from);
+    let written = Written { modes, ..Written::default() };
+    let mut pen = Pen { sequence, plan, sink, face, run: 0, modes, written };
+    let mut i = sequence.from;
+    while i < sequence.to {
+        i += pen.symbol(i);
+    }
+    pen.last_terminators();
+    Written { modes: pen.modes, ..pen.written }
+}
+
+/// What writes: it goes from symbol to symbol.
+struct Pen<'a, S: Sink> {
+    sequence: &'a Sequence<'a>,
+    plan: &'a mut Plan,
+    sink: &'a mut S,
+    /// The next typeform mark, and the next letters-sequence.
+    face: usize,
+    run: usize,
+    modes: Modes,
+    written: Written,
+}
+
+impl<S: Sink> Pen<'_, S> {
+    /// Writes what stands at `i`, and tells how many symbols that was.
+    fn symbol(&mut self, i: usize) -> usize {
+        let s = &self.sequence.symbols[i];
+        let at = s.at as usize;
+        if self.plan.word_from == Some(i) && !self.modes.grade1 {
+            self.sink.sign(known().grade1_word, at..at, "5.9.1");
+            self.grade1_word_mode();
         }
-        at += len;
+        if s.kind == Kind::Letter {
+            return self.letters(i);
+        }
+        if self.faces(i) {
+            self.modes.numeric = false;
+        }
+        let end = (s.at + s.len) as usize;
+        match s.kind {
+            Kind::NumericSpace if self.modes.numeric && self.digit_after(i) => return self.numeric_space(i),
+            Kind::NumericSpace | Kind::Space => self.sink.sign(known().space, at..end, ""),
+            Kind::Digit => self.digit(s),
+            Kind::FractionLine => self.fraction_line(i),
+            Kind::Stop if matches!(s.ch, '.' | ',') => self.point(i),
+            Kind::Stop => self.stop(i),
+            Kind::Hyphen | Kind::Dash => self.joiner(i),
+            Kind::Index => self.index(i),
+            Kind::IndexEnd => self.index_end(i),
+            Kind::OpenQuote | Kind::CloseQuote => self.quotation_mark(i),
+            _ => self.other(i),
+        }
+        if s.capital_end {
+            self.sink.sign(known().capital_end, end..end, "");
+        }
+        1
+    }
+
+    /// The symbol's own sign.
+    fn sign(&mut self, s: &Symbol) {
+        self.sink.sign(s.sign, s.at as usize..(s.at + s.len) as usize, "");
+    }
+
+    fn grade1_word_mode(&mut self) {
+        self.modes.grade1 = true;
+        self.modes.grade1_word = true;
+    }
+
+    /// A grade 1 symbol indicator before the symbol at `i`.
+    fn guard(&mut self, i: usize, section: &'static str) {
+        let at = self.sequence.symbols[i].at as usize;
+        self.count_guard(i, 1);
+        self.sink.sign(known().grade1, at..at, section);
+    }
+
+    /// A grade 1 word indicator before the symbol at `i`.
+    fn guard_word(&mut self, i: usize) {
+        let at = self.sequence.symbols[i].at as usize;
+        self.count_guard(i, 2);
+        self.sink.sign(known().grade1_word, at..at, "5.3");
+        self.grade1_word_mode();
+    }
+
+    fn count_guard(&mut self, i: usize, cells: usize) {
+        self.written.guards += 1;
+        self.written.guard_cells += cells;
+        self.written.first_guard.get_or_insert(i);
+    }
+
+    /// Typeform indicators and terminators before the symbol at `i`; whether there were any.
+    fn faces(&mut self, i: usize) -> bool {
+        let (at, first) = (self.sequence.symbols[i].at as usize, self.face);
+        while let Some(face) = self.sequence.faces.get(self.face).filter(|face| face.before <= i) {
+            self.sink.sign(face.sign, at..at, "");
+            self.face += 1;
+        }
+        self.face > first
+    }
+
+    /// The terminators at the end of the sequence.
+    fn last_terminators(&mut self) {
+        let Sequence { symbols, from, to, faces, .. } = *self.sequence;
+        let end = symbols.get(to.wrapping_sub(1)).map_or(0, |s| (s.at + s.len) as usize);
+        let here = |before| before <= to && before > from;
+        while let Some(face) = faces.get(self.face).filter(|f| here(f.before) && terminator(f.sign)) {
+            self.sink.sign(face.sign, end..end, "");
+            self.face += 1;
+        }
+    }
+
+    /// A letters-sequence.
+    fn letters(&mut self, i: usize) -> usize {
+        let Sequence { symbols, contracted, .. } = *self.sequence;
+        let s = &symbols[i];
+        let run = self.plan.runs[self.run].clone();
+        // A letter of a capitals passage has no indicator of its own.
+        let low = s.modifiers[0].is_none() && s.capital == 0 && ('a'..='j').contains(&s.ch);
+        self.faces(i);
+        if run.guard_word && !self.modes.grade1 {
+            self.guard_word(i);
+        } else if run.guard && !self.modes.grade1 {
+            self.guard(i, if run.range.len() == 1 { "5.7.1" } else { "5.7.2" });
+        } else if self.modes.numeric && low {
+            self.guard(i, "6.5.2");
+        }
+        self.modes.numeric = false;
+        let Modes { grade1, grade1_word, .. } = self.modes;
+        let contractions = &mut self.plan.contractions;
+        if contracted && !grade1 && run.wordsign.is_none() {
+            contractions.choose(self.sequence, self.run, &run);
+        }
+        if S::REASONS && contracted && grade1 && !grade1_word {
+            contractions.choose(self.sequence, self.run, &run);
+            after_number(symbols, &run, &contractions.parts, self.sink);
+        }
+        if letters(self.sequence, &run, contracted && !grade1, self.plan, &mut self.face, self.sink) {
+            self.written.last_lower = Some(self.run);
+        }
+        self.run += 1;
+        run.range.len()
+    }
+
+    fn digit_after(&self, i: usize) -> bool {
+        self.sequence.symbols.get(i + 1).is_some_and(|next| next.kind == Kind::Digit)
+    }
+
+    fn digit(&mut self, s: &Symbol) {
+        let at = s.at as usize;
+        if s.fresh && self.modes.numeric {
+            self.sink.sign(known().numeric, at..at, "11.3.2");
+        } else if !self.modes.numeric {
+            self.sink.sign(known().numeric, at..at, "");
+        }
+        self.modes.numeric = true;
+        self.modes.grade1 = true;
+        self.sign(s);
+    }
+
+    /// A space within a number, with the digit after it (6.6).
+    fn numeric_space(&mut self, i: usize) -> usize {
+        let (s, digit) = (&self.sequence.symbols[i], &self.sequence.symbols[i + 1]);
+        let end = (digit.at + digit.len) as usize;
+        self.sink.sign(known::spaced_digit(digit.ch), s.at as usize..end, "");
+        2
+    }
+
+    /// The line of a fraction between digits (6.2, 11.3.1); elsewhere it is a slash.
+    fn fraction_line(&mut self, i: usize) {
+        let s = &self.sequence.symbols[i];
+        let print = s.at as usize..(s.at + s.len) as usize;
+        if self.modes.numeric && self.digit_after(i) {
+            self.sink.sign(known().fraction, print, "6.2");
+        } else {
+            self.modes.numeric = false;
+            self.sink.sign(known::solidus(), print, "");
+        }
+    }
+
+    /// A full stop or comma: in a number, in front of one, or as any stop.
+    fn point(&mut self, i: usize) {
+        let sequence = self.sequence;
+        let s = &sequence.symbols[i];
+        let at = s.at as usize;
+        let ellipsis = ellipsis(sequence, i);
+        if i + 1 < sequence.to && self.digit_after(i) && !ellipsis {
+            if !self.modes.numeric && decimal(sequence, i) {
+                self.sink.sign(known().numeric, at..at, "6.4");
+                self.modes.numeric = true;
+                self.modes.grade1 = true;
+            }
+            let point = self.modes.numeric && s.ch == '.';
+            self.sink.sign(if point { known().point } else { s.sign }, at..at + s.len as usize, "");
+        } else if self.modes.numeric {
+            // Numeric mode lasts; a letter after it may still be read as a digit (6.5.2). An ellipsis ends it (6.3.1).
+            self.modes.numeric = !(ellipsis && self.digit_after(i));
+            self.sign(s);
+        } else {
+            self.stop(i);
+        }
+    }
+
+    /// A stop, behind a grade 1 indicator where it would be read as something else (7.1.3, 7.5).
+    fn stop(&mut self, i: usize) {
+        self.modes.numeric = false;
+        if !self.modes.grade1
+            && let Some(section) = punctuation::guard(self.sequence, i)
+        {
+            self.guard(i, section);
+        }
+        self.sign(&self.sequence.symbols[i]);
+    }
+
+    /// A hyphen or dash, which ends the grade 1 mode that a number set (6.5.4).
+    fn joiner(&mut self, i: usize) {
+        self.modes.numeric = false;
+        self.modes.grade1 = self.modes.grade1_word;
+        self.sign(&self.sequence.symbols[i]);
+        if S::REASONS {
+            dash::choices(self.sequence, i, self.sink);
+        }
+    }
+
+    /// The beginning of a super- or subscript (11.4).
+    fn index(&mut self, i: usize) {
+        let sequence = self.sequence;
+        let s = &sequence.symbols[i];
+        let end = index_end(sequence.symbols, i, sequence.to).max(i + 1);
+        let one = one_item(&sequence.symbols[i + 1..end]);
+        if !self.modes.grade1 && sequence.contracted {
+            if one { self.guard(i, "3.24") } else { self.guard_word(i) }
+        }
+        self.modes.numeric = false;
+        self.sign(s);
+        if !one {
+            self.sink.sign(known().group_open, s.at as usize..s.at as usize, "");
+        }
+    }
+
+    /// Its end: a grouping indicator where it is more than one item (11.4.1).
+    fn index_end(&mut self, i: usize) {
+        self.modes.numeric = false;
+        let Sequence { symbols, from, .. } = *self.sequence;
+        let s = &symbols[i];
+        let start = index_start(symbols, i, from);
+        if !one_item(&symbols[(start + 1).min(i)..i]) {
+            self.sink.sign(known().group_close, s.at as usize..(s.at + s.len) as usize, "");
+        }
+    }
+
+    /// In grade 1 mode the sign of one cell would be read as a question mark (7.6.7); its partner follows suit (7.6.3).
+    fn quotation_mark(&mut self, i: usize) {
+        let (know, sequence) = (known(), self.sequence);
+        let s = &sequence.symbols[i];
+        let print = s.at as usize..(s.at + s.len) as usize;
+        if s.kind == Kind::OpenQuote && self.modes.grade1 && s.sign == know.one_open {
+            self.modes.numeric = false;
+            self.written.specific.extend(quotes::partner(sequence.symbols, i));
+            self.sink.sign(quotes::specific(s), print, "7.6.7");
+        } else if s.kind == Kind::CloseQuote
+            && s.sign == know.one_close
+            && (sequence.specific.contains(&i) || self.written.specific.contains(&i))
+        {
+            self.modes.numeric = false;
+            self.sink.sign(quotes::specific(s), print, "7.6.3");
+        } else {
+            self.other(i);
+        }
+    }
+
+    /// Any other sign, behind a grade 1 indicator where it would be read as a word.
+    fn other(&mut self, i: usize) {
+        let sequence = self.sequence;
+        let s = &sequence.symbols[i];
+        self.modes.numeric = false;
+        if s.kind == Kind::Unhandled {
+            self.sink.unhandled(s.at as usize, s.ch);
+            return self.sign(s);
+        }
+        let figure = technical::figure(s.ch);
+        if !self.modes.grade1
+            && sequence.contracted
+            && (figure.is_some() || punctuation::word_like(sequence, i) || needs_grade1(s))
+        {
+            self.guard(i, if figure.is_some() { "2.4.4" } else { "7.1.3" });
+        }
+        match figure {
+            Some(figure) => self.figure(figure, i),
+            None => self.sign(s),
+        }
+    }
+
+    /// An arrow or shape, and the terminator of a shape before what is not blank (11.7.1).
+    fn figure(&mut self, figure: &Figure, i: usize) {
+        let s = &self.sequence.symbols[i];
+        let (at, end) = (s.at as usize, (s.at + s.len) as usize);
+        let (last, before) = figure.signs.split_last().unwrap_or((&s.sign, &[]));
+        for &sign in before {
+            self.sink.sign(sign, at..at, "");
+        }
+        self.sink.sign(*last, at..end, "");
+        if figure.shape && i + 1 < self.sequence.to {
+            self.sink.sign(known().shape_end, end..end, "11.7.1");
+        }
     }
 }
 
-/// Writes the sequence and gives the last letters-sequence that holds a lower contraction.
-pub(crate) fn write<S: Sink>(
-    symbols: &[Symbol],
-    range: Range<usize>,
-    faces: &[FaceMark],
-    contracted: bool,
-    room: &mut Room,
-    sink: &mut S,
-) -> Option<usize> {
-    let know = known();
-    let mut last_lower = None;
-    let mut next_run = 0;
-    let begun = room.begun.unwrap_or_default();
-    let mut in_number = begun.number; // digits may follow without an indicator (6.1.1)
-    // Set by a number or by a grade 1 word or passage indicator.
-    let mut grade1 = room.passage || begun.grade1;
-    let mut word_mode = room.passage || begun.grade1_word;
-    let mut face = faces.partition_point(|f| f.before < range.start);
-    let mut i = range.start;
-    while i < range.end {
-        let s = &symbols[i];
-        let at = s.at as usize;
-        let print = at..at + s.len as usize;
-        if room.word_from == Some(i) && !grade1 {
-            sink.sign(know.grade1_word, at..at, "5.9.1");
-            grade1 = true;
-            word_mode = true;
-        }
-        if s.kind != Kind::Letter {
-            while face < faces.len() && faces[face].before <= i {
-                in_number = false;
-                sink.sign(faces[face].sign, at..at, "");
-                face += 1;
-            }
-        }
-        match s.kind {
-            Kind::Letter => {
-                let run = room.runs[next_run].clone();
-                // A letter of a capitals passage has no indicator of its own.
-                let low = s.modifiers[0].is_none() && s.capital == 0 && ('a'..='j').contains(&s.ch);
-                while face < faces.len() && faces[face].before <= i {
-                    sink.sign(faces[face].sign, at..at, "");
-                    face += 1;
-                }
-                if run.guard_word && !grade1 {
-                    room.guarded(i, 2);
-                    sink.sign(know.grade1_word, at..at, "5.3");
-                    grade1 = true;
-                    word_mode = true;
-                } else if run.guard && !grade1 {
-                    let section = if run.range.len() == 1 { "5.7.1" } else { "5.7.2" };
-                    room.guarded(i, 1);
-                    sink.sign(know.grade1, at..at, section);
-                } else if in_number && low {
-                    room.guarded(i, 1);
-                    sink.sign(know.grade1, at..at, "6.5.2");
-                }
-                in_number = false;
-                if contracted && !grade1 && run.wordsign.is_none() {
-                    choose(symbols, &range, next_run, faces, room);
-                }
-                if S::REASONS && contracted && grade1 && !word_mode {
-                    choose(symbols, &range, next_run, faces, room);
-                    after_number(symbols, &run, room, sink);
-                }
-                let lower = letters(symbols, &run, faces, &mut face, contracted && !grade1, room, sink);
-                if lower {
-                    last_lower = Some(next_run);
-                }
-                next_run += 1;
-                i = run.range.end;
-                continue;
-            }
-            Kind::Digit => {
-                if s.fresh && in_number {
-                    sink.sign(know.numeric, at..at, "11.3.2");
-                } else if !in_number {
-                    sink.sign(know.numeric, at..at, "");
-                }
-                in_number = true;
-                grade1 = true;
-                sink.sign(s.sign, print, "");
-            }
-            Kind::NumericSpace if in_number && symbols.get(i + 1).is_some_and(|n| n.kind == Kind::Digit) => {
-                let digit = &symbols[i + 1];
-                let end = (digit.at + digit.len) as usize;
-                sink.sign(known::spaced_digit(digit.ch), at..end, "");
-                i += 2;
-                continue;
-            }
-            Kind::NumericSpace | Kind::Space => sink.sign(know.space, print, ""),
-            Kind::FractionLine if in_number && symbols.get(i + 1).is_some_and(|n| n.kind == Kind::Digit) => {
-                sink.sign(know.fraction, print, "6.2");
-            }
-            Kind::FractionLine => {
-                in_number = false;
-                sink.sign(known::solidus(), print, "");
-            }
-            Kind::Stop
-                if matches!(s.ch, '.' | ',')
-                    && i + 1 < range.end
-                    && symbols[i + 1].kind == Kind::Digit
-                    && !ellipsis(symbols, &range, i) =>
-            {
-                let clear = i == range.start
-                    || before_ok(&symbols[i - 1])
-                    || matches!(symbols[i - 1].kind, Kind::Other | Kind::Index)
-                    || number_joins(&symbols[range.start..i]);
-                if !in_number && clear {
-                    sink.sign(know.numeric, at..at, "6.4");
-                    in_number = true;
-                    grade1 = true;
-                }
-                sink.sign(if in_number && s.ch == '.' { know.point } else { s.sign }, print, "");
-            }
-            Kind::Stop if in_number && matches!(s.ch, '.' | ',') => {
-                // Numeric mode lasts; a letter after it may still be read as a digit (6.5.2). An ellipsis ends it (6.3.1).
-                in_number = !(ellipsis(symbols, &range, i)
-                    && symbols.get(i + 1).is_some_and(|next| next.kind == Kind::Digit));
-                sink.sign(s.sign, print, "");
-            }
-            Kind::Stop => {
-                in_number = false;
-                if !grade1 && let Some(section) = punctuation::guard(symbols, &range, i, faces, contracted) {
-                    room.guarded(i, 1);
-                    sink.sign(know.grade1, at..at, section);
-                }
-                sink.sign(s.sign, print, "");
-            }
-            Kind::Hyphen | Kind::Dash => {
-                in_number = false;
-                grade1 = word_mode;
-                sink.sign(s.sign, print, "");
-                if S::REASONS {
-                    choices::dash(symbols, &range, i, room, sink);
-                }
-            }
-            Kind::Index => {
-                let depth_end = index_end(symbols, i, range.end);
-                let inner = &symbols[i + 1..depth_end.max(i + 1)];
-                let number = !inner.is_empty()
-                    && inner
-                        .iter()
-                        .all(|s| s.kind == Kind::Digit || matches!(s.ch, '.' | ',') && s.kind == Kind::Stop);
-                let one = inner.len() == 1 || number;
-                if !grade1 && contracted {
-                    if one {
-                        room.guarded(i, 1);
-                        sink.sign(know.grade1, at..at, "3.24");
-                    } else {
-                        room.guarded(i, 2);
-                        sink.sign(know.grade1_word, at..at, "5.3");
-                        grade1 = true;
-                        word_mode = true;
-                    }
-                }
-                in_number = false;
-                sink.sign(s.sign, print, "");
-                if !one {
-                    sink.sign(know.group_open, at..at, "");
-                }
-            }
-            Kind::IndexEnd => {
-                in_number = false;
-                let start = index_start(symbols, i, range.start);
-                let inner = &symbols[(start + 1).min(i)..i];
-                let number = !inner.is_empty()
-                    && inner
-                        .iter()
-                        .all(|s| s.kind == Kind::Digit || matches!(s.ch, '.' | ',') && s.kind == Kind::Stop);
-                if !(inner.len() == 1 || number) {
-                    sink.sign(know.group_close, print, "");
-                }
-            }
-            Kind::OpenQuote if grade1 && s.sign == know.one_open => {
-                // In grade 1 mode it would be read as a question mark (7.6.7); its partner follows suit (7.6.3).
-                in_number = false;
-                if let Some(close) = quotes::partner(symbols, i) {
-                    room.specific.push(close);
-                }
-                sink.sign(quotes::specific(s), print, "7.6.7");
-            }
-            Kind::CloseQuote if s.sign == know.one_close && room.specific.contains(&i) => {
-                in_number = false;
-                sink.sign(quotes::specific(s), print, "7.6.3");
-            }
-            Kind::Unhandled => {
-                in_number = false;
-                sink.unhandled(at, s.ch);
-                sink.sign(s.sign, print, "");
-            }
-            _ => {
-                in_number = false;
-                let figure = technical::figure(s.ch);
-                let confusing = punctuation::word_like(symbols, &range, i, s.sign);
-                if !grade1 && contracted && (figure.is_some() || confusing || symbols::needs_grade1(s)) {
-                    room.guarded(i, 1);
-                    sink.sign(know.grade1, at..at, if figure.is_some() { "2.4.4" } else { "7.1.3" });
-                }
-                if let Some(figure) = figure {
-                    let (last, before) = figure.signs.split_last().unwrap_or((&s.sign, &[]));
-                    for &sign in before {
-                        sink.sign(sign, at..at, "");
-                    }
-                    let end = print.end;
-                    sink.sign(*last, print, "");
-                    if figure.shape && i + 1 < range.end {
-                        sink.sign(know.shape_end, end..end, "11.7.1");
-                    }
-                } else {
-                    sink.sign(s.sign, print, "");
-                }
-            }
-        }
-        if s.capital_end {
-            let end = (s.at + s.len) as usize;
-            sink.sign(know.capital_end, end..end, "");
-        }
-        i += 1;
-    }
-    (room.carry.number, room.carry.grade1, room.carry.grade1_word) = (in_number, grade1, word_mode);
-    let end = symbols.get(range.end.wrapping_sub(1)).map_or(0, |s| (s.at + s.len) as usize);
-    while face < faces.len() && faces[face].before <= range.end && faces[face].before > range.start {
-        if symbols::terminator(faces[face].sign) {
-            sink.sign(faces[face].sign, end..end, "");
-            face += 1;
-        } else {
-            break;
+/// Whether a super- or subscript is one item, such as a number, and needs no grouping (11.4.1).
+fn one_item(inner: &[Symbol]) -> bool {
+    let number = |s: &Symbol| s.kind == Kind::Digit || matches!(s.ch, '.' | ',') && s.kind == Kind::Stop;
+    inner.len() == 1 || !inner.is_empty() && inner.iter().all(number)
+}
+
+/// Whether the point at `i`, with a digit after it, begins a number (6.4).
+fn decimal(sequence: &Sequence, i: usize) -> bool {
+    match sequence.around(i).0 {
+        [] => true,
+        before @ [.., last] => {
+            before_ok(last) || matches!(last.kind, Kind::Other | Kind::Index) || number_joins(before)
         }
     }
-    last_lower
 }
 
 /// Whether what stands before a point shows it to be a decimal point: a hyphen or dash that is a minus, or joins it to
@@ -275,8 +354,11 @@ fn number_joins(before: &[Symbol]) -> bool {
 }
 
 /// Whether the stop at `i` is the last of three, an ellipsis (7.3).
-fn ellipsis(symbols: &[Symbol], range: &Range<usize>, i: usize) -> bool {
-    let dots =
-        symbols[range.start..=i].iter().rev().take(3).take_while(|s| s.ch == '.' && s.kind == Kind::Stop);
+fn ellipsis(sequence: &Sequence, i: usize) -> bool {
+    let dots = sequence.symbols[sequence.from..=i]
+        .iter()
+        .rev()
+        .take(3)
+        .take_while(|s| s.ch == '.' && s.kind == Kind::Stop);
     dots.count() == 3
 }
