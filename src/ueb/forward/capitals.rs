@@ -316,7 +316,7 @@ fn formula(symbols: &[Symbol]) -> bool {
 const SUFFIXES: &[&str] = &[
     "s", "d", "th", "st", "nd", "rd", "ing", "ed", "er", "ers", "es", "ish", "ical", "ic", "able", "ible",
     "al", "ion", "ity", "ist", "ism", "ive", "ous", "est", "ings", "ery", "ance", "ence", "ise", "ize",
-    "ian", "ant", "ent", "al", "ation", "ment", "ness", "ful", "less", "ly", "y", "en", "or", "ure",
+    "ian", "ant", "ent", "ation", "ment", "ness", "ful", "less", "ly", "y", "en", "or", "ure",
 ];
 
 const ONSETS: &[&str] = &[

@@ -29,19 +29,19 @@ pub(crate) fn in_sequence<S: Sink>(sequence: &Sequence, plan: &Plan, mark: Mark,
     if sequence.own().len() > LONGEST || !open(sequence.own()) {
         return;
     }
-    let mut again = Again { sequence, mark, sink };
+    let mut others = OtherWays { sequence, mark, sink };
     for (k, run) in plan.runs.iter().enumerate() {
-        again.letters(k, run.range.clone());
+        others.letters(k, run.range.clone());
     }
     let either = |run: &Run| syllables::around(sequence, &run.range, &plan.runs) == Joined::Either;
     if plan.runs.iter().any(either) {
-        again.ways(&[Way::Syllables], "10.1.4", "a compound, or a word in syllables");
+        others.ways(&[Way::Syllables], "10.1.4", "a compound, or a word in syllables");
     }
     let hyphens = sequence.own().iter().filter(|s| s.kind == Kind::Hyphen).count();
     // A stammer or a sound: letters that no word has (5.10.1).
     let sound = || !sequence.own().iter().any(|s| "aeiouy".contains(s.ch));
     if (hyphens > 1 || hyphens == 1 && sound()) && !plan.runs.is_empty() {
-        again.grade1(plan.word_from.is_some() || plan.runs.iter().any(|run| run.guard_word));
+        others.grade1(plan.word_from.is_some() || plan.runs.iter().any(|run| run.guard_word));
     }
 }
 
@@ -61,7 +61,7 @@ fn open(symbols: &[Symbol]) -> bool {
 }
 
 /// Writes a symbols-sequence again in other ways.
-struct Again<'a, S: Sink> {
+struct OtherWays<'a, S: Sink> {
     sequence: &'a Sequence<'a>,
     mark: Mark,
     sink: &'a mut S,
@@ -75,7 +75,7 @@ fn cells_of(sequence: &Sequence) -> Vec<Cell> {
     out.0
 }
 
-impl<S: Sink> Again<'_, S> {
+impl<S: Sink> OtherWays<'_, S> {
     fn cells(&self, way: Way) -> Vec<Cell> {
         cells_of(&Sequence { way, ..*self.sequence })
     }

@@ -189,22 +189,22 @@ impl<'t, 's, S: Sink> Writer<'t, 's, S> {
 
     /// Writes a word whose letters are the first `letters` of `text`; stops follow.
     fn word(&mut self, packed: Packed, text: &'t str, letters: usize, place: usize) {
-        let (kept, touchy) = match self.memory.word(packed) {
+        let (kept, next_matters) = match self.memory.word(packed) {
             Some(kept) => kept,
             None if self.memory.has_room() => {
                 let mark = self.sink.mark();
                 self.letters(&text[..letters], place);
-                let touchy = !self.sink.cells()[mark[0]..].iter().any(|cell| cell.is_upper())
+                let next_matters = !self.sink.cells()[mark[0]..].iter().any(|cell| cell.is_upper())
                     || S::REASONS && choices::abbreviation(&text[..letters]);
                 let kept = self.sink.keep(mark, place, &mut self.memory.store);
-                self.memory.keep_word(packed, kept, touchy);
+                self.memory.keep_word(packed, kept, next_matters);
                 self.sink.back_to(mark);
-                (kept, touchy)
+                (kept, next_matters)
             }
             // What is not kept as a word is not kept at all.
             None => return self.stretch(text, place, false, false),
         };
-        if touchy && letters < text.len() {
+        if next_matters && letters < text.len() {
             return self.free(text, place);
         }
         self.sink.again(kept, place, &self.memory.store);

@@ -68,7 +68,7 @@ impl Packed {
 struct Slot<K> {
     word: Packed,
     /// What follows may change how it is written (10.5.1, 10.5.4).
-    touchy: bool,
+    next_matters: bool,
     kept: K,
 }
 
@@ -115,7 +115,7 @@ impl<'t, S: Sink> Memory<'t, S> {
         if self.words.is_empty() {
             return None;
         }
-        self.place(word).1.map(|slot| (slot.kept, slot.touchy))
+        self.place(word).1.map(|slot| (slot.kept, slot.next_matters))
     }
 
     /// Whether another word can be kept.
@@ -124,7 +124,7 @@ impl<'t, S: Sink> Memory<'t, S> {
     }
 
     /// Keeps a plain word that is not kept yet.
-    pub fn keep_word(&mut self, word: Packed, kept: S::Kept, touchy: bool) {
+    pub fn keep_word(&mut self, word: Packed, kept: S::Kept, next_matters: bool) {
         if self.words.len() * 2 >= self.places.len() {
             self.places = vec![0; (self.places.len() * 4).clamp(256, REMEMBERED * 2)];
             for slot in 0..self.words.len() {
@@ -133,7 +133,7 @@ impl<'t, S: Sink> Memory<'t, S> {
             }
         }
         let at = self.place(word).0;
-        self.words.push(Slot { word, touchy, kept });
+        self.words.push(Slot { word, next_matters, kept });
         self.places[at] = self.words.len() as u16;
     }
 

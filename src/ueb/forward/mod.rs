@@ -72,3 +72,6 @@ pub(crate) fn run_lines<S: Sink>(
         rest = after;
     }
 }
+
+#[cfg(test)]
+mod tests;
