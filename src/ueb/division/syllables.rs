@@ -289,7 +289,7 @@ fn within_suffix(word: &[u8], at: usize) -> Option<&'static str> {
             && !own.starts_with(b"sion")
             && (at > from && *own != b"fully" || at + 1 == from && !vowel(word[at]))
     };
-    ENDINGS.iter().any(|own| barred(own)).then_some(OWN)
+    ENDINGS.iter().any(barred).then_some(OWN)
 }
 
 /// think-ing, teach-ing, want-ed: not thin-king; run-ning and travel-ling have two letters to share, twin-kling an l.

@@ -16,14 +16,14 @@ type Reading = fn(&mut Vec<Symbol>, char, usize) -> bool;
 const READINGS: [Reading; 19] = [
     digits,
     blank,
-    row,
+    |out, c, _| row(out, c),
     figure,
     stress,
     own_sign,
     vulgar_fraction,
     raised_or_lowered,
-    mark_over_two,
-    tie,
+    |out, c, _| mark_over_two(out, c),
+    |out, c, _| tie(out, c),
     struck_through,
     combining_mark,
     joined_letters,
@@ -74,7 +74,7 @@ fn blank(out: &mut Vec<Symbol>, c: char, at: usize) -> bool {
 }
 
 /// One dash or low line in braille for a row of them in print (7.2.3, 7.2.4).
-fn row(out: &mut Vec<Symbol>, c: char, _: usize) -> bool {
+fn row(out: &mut [Symbol], c: char) -> bool {
     let before = out.last_mut().filter(|s| matches!(c, '—' | '_') && s.ch == c && s.kind != Kind::Letter);
     before.is_some_and(lengthened)
 }
@@ -148,7 +148,7 @@ fn last_letter(out: &mut [Symbol]) -> Option<&mut Symbol> {
 }
 
 /// A mark over two letters (4.2.5).
-fn mark_over_two(out: &mut Vec<Symbol>, c: char, _: usize) -> bool {
+fn mark_over_two(out: &mut [Symbol], c: char) -> bool {
     let sign = DOUBLE.iter().find(|double| double.0 == c).and_then(|double| modifier(double.1));
     let (Some(sign), Some(last)) = (sign, last_letter(out)) else { return false };
     last.modifiers[0] = Some(sign);
@@ -157,7 +157,7 @@ fn mark_over_two(out: &mut Vec<Symbol>, c: char, _: usize) -> bool {
 }
 
 /// A tie joins two letters (4.3.1).
-fn tie(out: &mut Vec<Symbol>, c: char, _: usize) -> bool {
+fn tie(out: &mut [Symbol], c: char) -> bool {
     let Some(last) = last_letter(out).filter(|_| TIES.contains(&c)) else { return false };
     last.ligature = true;
     lengthened(last)
