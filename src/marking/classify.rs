@@ -129,6 +129,10 @@ impl Judge<'_> {
                 let (units, written) = self.without_marks(units.clone(), written.clone());
                 self.replaced(&units, &written, first.op)
             }
+            Op::WordJumbled => {
+                let (units, written) = self.without_marks(units.clone(), written.clone());
+                self.jumbled(&units, &written)
+            }
             Op::WordMirrored => {
                 let say = format!(
                     "Left and right changed places in all of “{}”: write {}.",
@@ -423,6 +427,18 @@ impl Judge<'_> {
             to -= 1;
         }
         (from..to, start..end)
+    }
+
+    /// A word of the same letters in another order.
+    fn jumbled(&self, units: &Range<usize>, written: &Range<usize>) -> Cause {
+        let words = self.expected.words(units);
+        let say = format!(
+            "Print has “{}” here, and {} has the same letters in another order.",
+            short(words.trim()),
+            self.read(&self.flat.cells[written.clone()])
+        );
+        let section = self.expected.units.get(units.start).map_or("", |unit| unit.section);
+        self.make(Kind::WrongSign, units, written, None, section, say)
     }
 
     /// Signs that have nothing to do with those asked for.

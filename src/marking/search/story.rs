@@ -51,6 +51,8 @@ pub enum Op {
     WordsAdded,
     /// Another word.
     WordReplaced,
+    /// A word of the same letters in another order.
+    WordJumbled,
     /// A whole word with every cell mirrored.
     WordMirrored,
     /// A sign of a spelling that is not the one asked for; several in a row are one run.

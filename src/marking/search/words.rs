@@ -5,11 +5,17 @@ use std::ops::Range;
 use super::{Grid, Move, Op, PLAIN};
 use crate::cell::Cell;
 use crate::marking::expected::Unit;
+use crate::marking::spelling;
 use crate::ueb::register::Class;
+use crate::ueb::{self, ReadOptions};
 
 const WORDS: u32 = 230;
 const WORD_REPLACED: u32 = 300;
 const TWO_WORDS: u32 = 15;
+/// A word of the same letters in another order: dearer than any slip, cheaper than two.
+const JUMBLED: u32 = 235;
+/// No word that is looked at for that has more cells.
+const LONGEST_JUMBLED: usize = 24;
 
 /// The runs of places that are no blanks.
 fn words(places: Range<usize>, blank: impl Fn(usize) -> bool) -> Vec<Range<usize>> {
@@ -54,6 +60,9 @@ impl Grid<'_> {
             if asked != &cells[..length] && mirrors(cells[..length].iter()) {
                 self.reach(from, cost + WORDS, to, Op::WordMirrored);
             }
+            if cost + JUMBLED <= self.bound && self.is_jumbled(number..word, &cells[..length]) {
+                self.reach(from, cost + JUMBLED, to, Op::WordJumbled);
+            }
             self.reach(from, cost + replaced(word - number), to, Op::WordReplaced);
             self.two_for_one(from, cost, number..word, w, length);
         }
@@ -64,6 +73,34 @@ impl Grid<'_> {
         for (more, to) in added.into_iter().enumerate() {
             self.reach(from, cost + WORDS + 2 * more as u32, (node, to, PLAIN), Op::WordsAdded);
         }
+    }
+
+    /// Whether the cells read as a word with the letters of the one asked for, in another order: "god" for "dog".
+    fn is_jumbled(&self, word: Range<usize>, cells: &[Cell]) -> bool {
+        let asked = self.expected.cells_of(&word);
+        if asked.len().max(cells.len()) > LONGEST_JUMBLED || self.expected.cells[asked] == *cells {
+            return false;
+        }
+        // Nothing but letters, and the same signs around them.
+        let print = self.expected.words(&word);
+        let read = ueb::read_print(cells, &ReadOptions::default());
+        let core = |text: &str| -> Option<(String, Vec<char>, String)> {
+            let letters = text.trim_matches(|c: char| !c.is_alphabetic());
+            let (before, behind) = text.split_once(letters)?;
+            let letters: Vec<char> = letters.chars().map(spelling::plain).collect();
+            let whole = letters.len() >= 3 && letters.iter().all(|c| c.is_alphabetic());
+            whole.then(|| (before.to_owned(), letters, behind.to_owned()))
+        };
+        let (Some((before, mut asked, behind)), Some((first, mut read, last))) = (core(&print), core(&read))
+        else {
+            return false;
+        };
+        if asked == read || (before, behind) != (first, last) {
+            return false;
+        }
+        asked.sort_unstable();
+        read.sort_unstable();
+        asked == read
     }
 
     fn is_space(&self, unit: usize) -> bool {
