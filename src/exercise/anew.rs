@@ -8,6 +8,7 @@ use super::round::{answers_of, judge, misread};
 use super::trial::Attempt;
 use super::tries::Count;
 use super::{Exercise, Item, Slip, Task, Try};
+use crate::manuscript::check::{Asked, check};
 use crate::manuscript::file::BrailleFile;
 use crate::manuscript::layout::Manuscript;
 use crate::manuscript::{Sheet, work};
@@ -45,9 +46,12 @@ impl Anew {
         match set.task {
             Task::Proofread => proof.map(|proof| of_proof(proof, work)),
             Task::Transcribe => {
-                let (marked, expected) = mark_pages(set, &BrailleFile::from_text(work).cells());
+                let file = BrailleFile::from_text(work);
+                let (marked, expected) = mark_pages(set, &file.cells());
                 let mut anew = of_marked(&marked, &expected);
-                anew.attempt = Some(attempt(set, &marked.findings));
+                let asked = Asked { sheet: set.sheet(), print: Some(&set.text), ..Asked::default() };
+                let of_layout = if set.trial.is_some() { check(&file, &asked) } else { Vec::new() };
+                anew.attempt = Some(attempt(set, &marked.findings).with_layout(&of_layout));
                 Some(anew)
             }
             _ => {

@@ -4,8 +4,31 @@ use std::collections::BTreeMap;
 
 use serde::{Deserialize, Serialize};
 
+use crate::manuscript::check::{Item, Outcome};
+use crate::manuscript::rules;
 use crate::marking::{Finding, Kind};
 use crate::ueb::register;
+
+/// The rules of layout that count in a trial: those about the text itself, since a piece need not have page numbers, a title
+/// page or full pages.
+const COUNTED: [&str; 16] = [
+    "line-length",
+    "blank-lines",
+    "heading",
+    "heading-at-foot",
+    "paragraph",
+    "verse",
+    "play",
+    "letter",
+    "quotation",
+    "break",
+    "box",
+    "notes",
+    "contents",
+    "table",
+    "transcribers-note",
+    "line-numbers",
+];
 
 /// What a teacher asks of a trial.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
@@ -33,6 +56,21 @@ pub struct Cause {
     /// The sign's key; empty where none is at fault.
     #[serde(default, skip_serializing_if = "String::is_empty")]
     pub sign: String,
+}
+
+/// The kind of a cause that is one of layout; its sign is the name of the rule.
+pub const LAYOUT: &str = "layout";
+
+impl Cause {
+    /// What it is, in words.
+    pub fn words(&self) -> String {
+        if self.kind == LAYOUT {
+            let says = rules::by_key(&self.sign).map_or(self.sign.clone(), |rule| rule.says.to_owned());
+            return format!("layout: {says}");
+        }
+        let kind = Kind::named(&self.kind).map_or("", Kind::words);
+        if self.sign.is_empty() { kind.to_owned() } else { format!("{kind}: {}", self.sign) }
+    }
 }
 
 /// A kind's name as it is called today: an attempt that was kept may have an earlier one.
@@ -82,6 +120,18 @@ impl Attempt {
             *attempt.causes.entry(cause).or_default() += 1;
         }
         attempt
+    }
+
+    /// The same with the faults of layout that the check found.
+    #[must_use]
+    pub fn with_layout(mut self, items: &[Item]) -> Attempt {
+        let counts = |item: &&Item| item.result == Outcome::ToFix && COUNTED.contains(&item.rule);
+        for item in items.iter().filter(counts) {
+            self.mistakes += 1;
+            let cause = Cause { kind: LAYOUT.to_owned(), sign: item.rule.to_owned() };
+            *self.causes.entry(cause).or_default() += 1;
+        }
+        self
     }
 
     /// Mistakes a page, in tenths, rounded up; a piece shorter than a page counts as one.
@@ -154,6 +204,26 @@ mod tests {
     }
 
     // Braille of the words: sections 10.3 and 10.7 of the standard: "! "m met ! cat".
+    #[test]
+    fn faults_of_layout_count() {
+        use crate::manuscript::check::{Asked, check};
+        use crate::manuscript::file::BrailleFile;
+        let print = "# Boats\n\nNo dogs.\n";
+        let counted = |brf: &str| {
+            let items =
+                check(&BrailleFile::from_text(brf), &Asked { print: Some(print), ..Asked::default() });
+            Attempt::of(&[], 3, 25).with_layout(&items)
+        };
+        let right = format!("{}\r\n\r\n  ,no dogs4\r\n", " ".repeat(17) + ",boats");
+        assert_eq!(counted(&right).mistakes, 0, "{:?}", counted(&right));
+        // The paragraph begins in cell 1: common practice is 3-1, from memory.
+        let wrong = counted(&right.replace("  ,no", ",no"));
+        assert_eq!(wrong.mistakes, 1);
+        let (cause, times) = wrong.causes.iter().next().unwrap();
+        assert_eq!((cause.kind.as_str(), cause.sign.as_str(), *times), (LAYOUT, "paragraph", 1));
+        assert!(cause.words().starts_with("layout: Paragraphs are 3-1"));
+    }
+
     #[test]
     fn the_second_try_shows_what_was_cured_and_what_came_back() {
         let first = attempt("! mother mit ! cat");

@@ -1,6 +1,8 @@
 //! The copy on the holder: the print in lines, with the typeforms its marks stand for.
 
+use super::layout::Manuscript;
 use super::source::{self, Kind};
+use super::{Sheet, volumes};
 
 /// A stretch of print in one typeform.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -94,6 +96,14 @@ pub fn lines(text: &str, title: &[String]) -> Vec<CopyLine> {
         }
     }
     out
+}
+
+/// The copy of one or several volumes, each with its title page.
+pub fn of_book(print: &str, sheet: Sheet) -> Vec<CopyLine> {
+    let volume = |volume: &volumes::Volume| {
+        lines(&volume.text, &Manuscript::from_print(&volume.text, sheet).title_lines())
+    };
+    volumes::split(print).iter().flat_map(volume).collect()
 }
 
 fn push(out: &mut Vec<CopyLine>, what: &'static str, print: &str) {

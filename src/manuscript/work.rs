@@ -9,7 +9,7 @@ use super::made;
 use super::number;
 use super::source;
 use super::whole::running;
-use super::{GAP, Sheet, tabular};
+use super::{GAP, Sheet, tabular, volumes};
 
 mod line;
 pub use line::TextLine;
@@ -150,7 +150,59 @@ pub fn mark(print: &str, pages: &[Vec<Vec<Cell>>], sheet: Sheet) -> MarkedWork {
     MarkedWork { expected, marked, lines }
 }
 
+/// The pages of each volume: one begins with a title page, numbered t1.
+pub fn by_title_page(pages: &[Vec<Vec<Cell>>]) -> Vec<std::ops::Range<usize>> {
+    let mut starts: Vec<usize> =
+        (1..pages.len()).filter(|page| label(&pages[*page]).as_deref() == Some("t1")).collect();
+    starts.insert(0, 0);
+    starts.push(pages.len());
+    starts.windows(2).map(|two| two[0]..two[1]).collect()
+}
+
+/// Marks written pages against print of one or several volumes, each held against its own pages. Pages of a volume more
+/// than print has are held against the last.
+pub fn mark_book(print: &str, pages: &[Vec<Vec<Cell>>], sheet: Sheet) -> MarkedWork {
+    let prints = volumes::split(print);
+    let mut parts = by_title_page(pages);
+    if prints.len() < 2 {
+        return mark(print, pages, sheet);
+    }
+    if parts.len() > prints.len() {
+        parts.truncate(prints.len());
+        parts[prints.len() - 1].end = pages.len();
+    }
+    let mut all: Option<MarkedWork> = None;
+    for (at, volume) in prints.iter().enumerate() {
+        let part = parts.get(at).cloned().unwrap_or(pages.len()..pages.len());
+        let mut own = mark(&volume.text, &pages[part.clone()], sheet);
+        own.lines.iter_mut().for_each(|(page, _)| *page += part.start);
+        match &mut all {
+            Some(all) => all.join(own),
+            None => all = Some(own),
+        }
+    }
+    all.unwrap_or_else(|| mark(print, pages, sheet))
+}
+
 impl MarkedWork {
+    /// Takes in the work of the volume behind.
+    fn join(&mut self, mut other: MarkedWork) {
+        let (print, cells) = self.expected.join(other.expected);
+        for finding in &mut other.marked.findings {
+            finding.print = finding.print.start + print..finding.print.end + print;
+            finding.asked = finding.asked.start + cells..finding.asked.end + cells;
+            finding.written.line += self.lines.len();
+        }
+        // A volume that has no page yet is missing behind the last line that is there.
+        if other.lines.is_empty() {
+            let last = self.lines.last().copied().unwrap_or_default();
+            other.lines.push(last);
+        }
+        self.lines.append(&mut other.lines);
+        self.marked.findings.append(&mut other.marked.findings);
+        self.marked.summary = marking::summarise(&self.marked.findings, &self.expected);
+    }
+
     /// A finding's page and line, from 0.
     pub fn place(&self, finding: &Finding) -> (usize, usize) {
         let at = finding.written.line.min(self.lines.len().saturating_sub(1));
@@ -189,6 +241,36 @@ mod tests {
     use crate::cell;
     use crate::manuscript::layout::Manuscript;
     use crate::marking::Kind;
+
+    #[test]
+    fn each_volume_is_held_against_its_own_pages() {
+        use crate::manuscript::volumes::Book;
+        let text = "---\ntitle: The Skerry Line\n---\n# The Quay\n\nBoats lie here.\n\n```volume\n```\n# The Sea\n\nBoats sail here.\n";
+        let sheet = Sheet::default();
+        let pages = Book::from_print(text, sheet).lines();
+        assert_eq!(by_title_page(&pages), [0..2, 2..4]);
+        let right = mark_book(text, &pages, sheet);
+        assert_eq!(right.marked.findings, []);
+        // A slip in the second volume is told there.
+        let mut wrong = pages.clone();
+        let sail = cell::from_ascii("sail").unwrap();
+        let line = wrong[3].iter().position(|line| line.windows(4).any(|run| run == sail)).unwrap();
+        let at = wrong[3][line].windows(4).position(|run| run == sail).unwrap();
+        wrong[3][line][at + 1] = wrong[3][line][at + 1].mirror();
+        wrong[3][line][at] = wrong[3][line][at].mirror();
+        let work = mark_book(text, &wrong, sheet);
+        let places: Vec<(usize, usize)> = work.marked.findings.iter().map(|one| work.place(one)).collect();
+        assert!(!places.is_empty() && places.iter().all(|place| *place == (3, line)), "{places:?}");
+        for finding in &work.marked.findings {
+            let print: String = work.expected.print[finding.print.clone()].iter().collect();
+            assert!("sail".contains(&print), "{print}");
+            assert_eq!(work.expected.cells[finding.asked.clone()], finding.expected[..]);
+        }
+        // A volume that is still to come is left out at the end.
+        let work = mark_book(text, &pages[..2], sheet);
+        let [missing] = &work.marked.findings[..] else { panic!("{:?}", work.marked.findings) };
+        assert_eq!((missing.kind, work.place(missing).0), (Kind::LeftOut, 1));
+    }
 
     // Braille of the signs: sections 4.1, 6.1 and 10.3 of the standard.
     #[test]

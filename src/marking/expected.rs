@@ -304,6 +304,22 @@ impl Expected {
         self.print.get(self.print_of(units)).map(|all| all.iter().collect()).unwrap_or_default()
     }
 
+    /// Takes in what is asked for behind it, a space apart. Gives where its print and its cells begin.
+    pub(crate) fn join(&mut self, other: Expected) -> (usize, usize) {
+        self.print.push('\n');
+        let (print, cells) = (self.print.len(), self.cells.len());
+        let moved = |range: Range<usize>, by: usize| range.start + by..range.end + by;
+        self.print.extend(other.print);
+        self.cells.extend(other.cells);
+        self.units.extend(other.units.into_iter().map(|unit| Unit {
+            cells: moved(unit.cells, cells),
+            print: moved(unit.print, print),
+            ..unit
+        }));
+        self.unhandled.extend(other.unhandled.into_iter().map(|at| at + print));
+        (print, cells)
+    }
+
     /// The cells of some units.
     pub fn cells_of(&self, units: &Range<usize>) -> Range<usize> {
         let start = |at: usize| self.units.get(at).map_or(self.cells.len(), |unit| unit.cells.start);

@@ -40,6 +40,13 @@ pub fn run(mut args: lexopt::Parser) -> Result<ExitCode, Failure> {
             Long("uncontracted") => sheet.contracted = false,
             Long("edition") => sheet.edition = stream::edition(&args.value()?.string()?)?,
             Long("print-copy") => print_copy = true,
+            Long("rules") => {
+                for rule in &RULES {
+                    let rules::Rule { number, key, says, source } = rule;
+                    stream::print(&format!("{number}\t{key}\t{says}\t{source}\n"))?;
+                }
+                return Ok(ExitCode::SUCCESS);
+            }
             Long("profile") => sheet.profile = profile(&args.value()?)?,
             Long("without") => {
                 for key in args.value()?.string()?.split(',').map(str::trim).filter(|key| !key.is_empty()) {

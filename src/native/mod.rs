@@ -93,6 +93,7 @@ cellwright: read and write Unified English Braille
                                     a .brf on standard input, the hand-in check as JSON; status 1 when anything
                                     is to fix, 2 when something could not be read; --without leaves out rules, by
                                     number or name, that your course does not have
+  cellwright check --rules          the rules, one a line: number, name, what it asks for, where it is from
   cellwright mark PRINT_FILE BRAILLE_FILE [--edition 2013|2024] [--uncontracted] [--marks] [--by-line]
   cellwright mark --key BRAILLE_FILE BRAILLE_FILE [--edition 2013|2024] [--uncontracted] [--marks] [--by-line]
                                     what is wrong in the braille, of what kind and by which rule, as a JSON object

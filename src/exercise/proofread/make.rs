@@ -3,13 +3,13 @@
 use std::collections::VecDeque;
 use std::ops::Range;
 
-use super::{Mistake, Plants, Proof, Right};
+use super::{Mistake, Plants, Proof, Right, layout};
 use crate::cell::{self, Cell};
 use crate::manuscript::Sheet;
 use crate::manuscript::layout::Manuscript;
 use crate::manuscript::source::Kind as Block;
-use crate::marking::plant::plant;
-use crate::marking::{self, Expected, Finding, Kind, places};
+use crate::marking::plant::{Own, plant_as};
+use crate::marking::{self, Expected, Finding, places};
 use crate::ueb::{Edition, Options, register};
 
 /// Lays out a text (with its marks) and plants mistakes in it.
@@ -21,8 +21,9 @@ pub fn proof(text: &str, contracted: bool, plants: &Plants) -> Proof {
 pub fn proof_by(text: &str, contracted: bool, edition: Edition, plants: &Plants) -> Proof {
     let sheet = Sheet { contracted, edition, numbered: false, ..Sheet::default() };
     let right = Manuscript::from_print(text, sheet);
-    let kinds: Vec<Kind> = plants.kinds.iter().filter_map(|name| Kind::named(name)).collect();
+    let kinds = plants.planted_kinds();
     let rate = f64::from(plants.rate.clamp(1, 200)) / 1000.0;
+    let own = Own::named(&plants.own);
     let mut blocks: Vec<(Block, Vec<Cell>)> = Vec::new();
     let mut print = Vec::new();
     let mut mistakes: Vec<Vec<Mistake>> = Vec::new();
@@ -33,7 +34,11 @@ pub fn proof_by(text: &str, contracted: bool, edition: Edition, plants: &Plants)
         };
         let words = right.print(at).unwrap_or_default().to_owned();
         let seed = (u64::from(plants.seed) << 20) + at as u64;
-        let (mut changed, key) = plant(&[cells.to_vec()], &kinds, rate, seed, contracted);
+        let lines = [cells.to_vec()];
+        let (mut changed, key) = match &kinds {
+            Some(kinds) => plant_as(&lines, kinds, &own, rate, seed, contracted),
+            None => (lines.to_vec(), Vec::new()),
+        };
         let changed = changed.pop().unwrap_or_default();
         let expected = Expected::from_print(&words, &Options { contracted, marks: true, edition });
         let marked = marking::mark(&expected, std::slice::from_ref(&changed));
@@ -71,7 +76,12 @@ pub fn proof_by(text: &str, contracted: bool, edition: Edition, plants: &Plants)
         print.push(words);
         blocks.push((kind, changed));
     }
-    on_lines(&Manuscript::from_braille(blocks, sheet), print, mistakes, signs)
+    let kinds: Vec<Block> = blocks.iter().map(|block| block.0).collect();
+    let mut proof = on_lines(&Manuscript::from_braille(blocks, sheet), print, mistakes, signs);
+    if plants.has_layout() {
+        layout::plant(&mut proof, &kinds, plants.rate.clamp(1, 200), u64::from(plants.seed), sheet.cells);
+    }
+    proof
 }
 
 fn touches(found: &Finding, cells: &Range<usize>) -> bool {
@@ -142,6 +152,7 @@ fn on_lines(
 pub(super) mod tests {
     use super::super::Call;
     use super::*;
+    use crate::marking::Kind;
     use crate::marking::plant::KINDS;
 
     const TEXT: &str = "# Lost and found\n\nOn Monday 14 September a grey umbrella, two left boots and a letter to nobody were handed in on the Kittiwake. Whoever misses them may ask at the office on Hallam Quay between nine and five.\n\n- One umbrella with a carved handle, said to be from Orrin\n- Two boots, both of the same foot\n";

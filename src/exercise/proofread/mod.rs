@@ -5,13 +5,17 @@
 //! | `make` | a text with mistakes planted in it, as a sheet |
 //! | `calls` | the cells that the learner holds to be wrong |
 //! | `score` | what the calls turned out to be |
+//! | `layout` | faults of layout in it |
+//! | `causes` | what this learner slips at |
 //! | `kept` | a sheet as a result slip carries it |
 //!
 //! The same text with the same [`Plants`] gives the same sheet as long as the code of writing and planting is the same.
 //! An exercise needs no more; a result slip carries the sheet itself.
 
 mod calls;
+mod causes;
 mod kept;
+mod layout;
 mod make;
 mod score;
 
@@ -24,6 +28,7 @@ use crate::cell::Cell;
 use crate::marking::Kind;
 
 pub use calls::{Call, calls_of_text, calls_to_text};
+pub use causes::own_causes;
 pub use kept::Kept;
 pub use make::{proof, proof_by};
 pub use score::{Came, Score};
@@ -67,6 +72,12 @@ pub struct Plants {
     /// The kinds, by name; empty for all.
     #[serde(skip_serializing_if = "Vec::is_empty", deserialize_with = "names_of_today")]
     pub kinds: Vec<String>,
+    /// Faults of layout too.
+    #[serde(skip_serializing_if = "std::ops::Not::not")]
+    pub layout: bool,
+    /// What is planted first: names of kinds and keys of signs.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub own: Vec<String>,
     /// Which of the many ways.
     pub seed: u32,
     /// Whether the print stands beside the braille.
@@ -89,7 +100,31 @@ fn names_of_today<'de, D: Deserializer<'de>>(from: D) -> Result<Vec<String>, D::
 impl Default for Plants {
     /// Twenty in a thousand cells, of all kinds, the print beside it, in ink.
     fn default() -> Self {
-        Plants { rate: 20, kinds: Vec::new(), seed: 1, beside: true, look: Look::Ink }
+        Plants {
+            rate: 20,
+            kinds: Vec::new(),
+            layout: false,
+            own: Vec::new(),
+            seed: 1,
+            beside: true,
+            look: Look::Ink,
+        }
+    }
+}
+
+/// The name that stands for faults of layout among the names of kinds.
+pub const LAYOUT: &str = "layout";
+
+impl Plants {
+    /// Whether faults of layout are planted.
+    pub fn has_layout(&self) -> bool {
+        self.layout || self.kinds.iter().any(|name| name == LAYOUT)
+    }
+
+    /// The kinds that are planted, all when there is none; `None` when layout alone is asked for.
+    fn planted_kinds(&self) -> Option<Vec<Kind>> {
+        let kinds: Vec<Kind> = self.kinds.iter().filter_map(|name| Kind::named(name)).collect();
+        (self.kinds.is_empty() || !kinds.is_empty() || !self.has_layout()).then_some(kinds)
     }
 }
 

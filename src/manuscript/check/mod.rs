@@ -173,12 +173,7 @@ pub fn check(file: &BrailleFile, asked: &Asked) -> Vec<Item> {
 
 /// The volumes of a file: each begins with a page numbered t1.
 fn by_title_page(file: &BrailleFile) -> Vec<BrailleFile> {
-    let cells = file.cells();
-    let mut starts: Vec<usize> =
-        (1..cells.len()).filter(|page| work::label(&cells[*page]).as_deref() == Some("t1")).collect();
-    starts.insert(0, 0);
-    starts.push(cells.len());
-    starts.windows(2).map(|two| file.of_pages(two[0]..two[1])).collect()
+    work::by_title_page(&file.cells()).into_iter().map(|pages| file.of_pages(pages)).collect()
 }
 
 fn volume_of(file: &BrailleFile, asked: &Asked) -> Vec<Item> {

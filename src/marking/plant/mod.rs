@@ -4,12 +4,14 @@
 //! always changes the reading or breaks a rule and is never a form that is right as well.
 
 mod offers;
+mod own;
 
 use std::ops::Range;
 
 use super::{Expected, Kind, mark};
 use crate::cell::Cell;
 use offers::Offer;
+pub use own::Own;
 
 /// The kinds of mistakes that can be planted: all but the last, which is none.
 pub const KINDS: &[Kind] = Kind::ALL.split_at(Kind::ALL.len() - 1).0;
@@ -94,15 +96,36 @@ pub fn plant(
     seed: u64,
     contracted: bool,
 ) -> (Vec<Vec<Cell>>, Vec<Planted>) {
+    plant_as(lines, kinds, &Own::default(), rate, seed, contracted)
+}
+
+/// The same, most of them of a learner's own causes.
+pub fn plant_as(
+    lines: &[Vec<Cell>],
+    kinds: &[Kind],
+    own: &Own,
+    rate: f64,
+    seed: u64,
+    contracted: bool,
+) -> (Vec<Vec<Cell>>, Vec<Planted>) {
     let mut random = Random(seed);
     let run = run(lines);
     let asked = Expected::from_key(std::slice::from_ref(&run.cells), contracted);
     let mut changes = Vec::new();
     // Cells that read as nothing known are no right braille to begin with: nothing is planted there.
     if asked.cells == run.cells {
+        let shares = own.shares(&asked, kinds, rate);
         let mut at = 0;
         while at < run.cells.len() {
-            if !random.chance(rate) {
+            let first = shares.own > 0.0 && own.meets(&asked, at, kinds) && random.chance(shares.own);
+            if let Some((change, end)) =
+                first.then(|| change(&asked, &run, at, kinds, own, &mut random)).flatten()
+            {
+                changes.push(change);
+                at = end + 1;
+                continue;
+            }
+            if !random.chance(shares.other) {
                 at += 1;
                 continue;
             }
@@ -110,7 +133,7 @@ pub fn plant(
             if kinds.is_empty() && run.cells[at].is_blank() && random.below(3) > 0 {
                 at += 1;
             }
-            match change(&asked, &run, at, kinds, &mut random) {
+            match change(&asked, &run, at, kinds, &Own::default(), &mut random) {
                 Some((change, end)) => {
                     changes.push(change);
                     // One clean cell at least keeps two mistakes apart.
@@ -129,11 +152,15 @@ fn change(
     run: &Run,
     at: usize,
     kinds: &[Kind],
+    own: &Own,
     random: &mut Random,
 ) -> Option<(Change, usize)> {
     let unit = asked.unit_at(at)?;
     let mut offers = offers::offers(asked, unit);
     offers.retain(|offer| kinds.is_empty() || kinds.contains(&offer.kind));
+    if !own.is_empty() {
+        offers.retain(|offer| own.is_own(asked, unit, offer));
+    }
     while !offers.is_empty() {
         let total: usize = offers.iter().map(|offer| offer.weight).sum();
         let mut draw = random.below(total);

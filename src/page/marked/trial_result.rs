@@ -3,8 +3,7 @@
 use yew::prelude::*;
 
 use crate::exercise::told::tenths;
-use crate::exercise::trial::{Attempt, Cause, Trial, compare};
-use crate::marking::Kind;
+use crate::exercise::trial::{Attempt, Trial, compare};
 
 /// The tries so far.
 #[derive(Properties, PartialEq)]
@@ -16,11 +15,6 @@ pub struct TrialResultProps {
     /// Whether it is done with.
     #[prop_or_default]
     pub finished: bool,
-}
-
-fn cause_words(cause: &Cause) -> String {
-    let kind = Kind::named(&cause.kind).map_or("", Kind::words);
-    if cause.sign.is_empty() { kind.to_owned() } else { format!("{kind}: {}", cause.sign) }
 }
 
 /// The outcome of a trial.
@@ -50,14 +44,14 @@ pub fn TrialResult(props: &TrialResultProps) -> Html {
                 None => html! {
                     <table>
                         <thead><tr><th scope="col">{ "Cause" }</th><th scope="col">{ "How often" }</th></tr></thead>
-                        <tbody>{ for last.causes.iter().map(|(cause, count)| html! { <tr><td>{ cause_words(cause) }</td><td>{ *count }</td></tr> }) }</tbody>
+                        <tbody>{ for last.causes.iter().map(|(cause, count)| html! { <tr><td>{ cause.words() }</td><td>{ *count }</td></tr> }) }</tbody>
                     </table>
                 },
                 Some(compared) => html! {
                     <table>
                         <thead><tr><th scope="col">{ "Cause" }</th><th scope="col">{ "First" }</th><th scope="col">{ "Second" }</th><th scope="col">{ "What became of it" }</th></tr></thead>
                         <tbody>{ for compared.iter().map(|(cause, first, second, change)| html! {
-                            <tr><td>{ cause_words(cause) }</td><td>{ *first }</td><td>{ *second }</td><td>{ change.words() }</td></tr>
+                            <tr><td>{ cause.words() }</td><td>{ *first }</td><td>{ *second }</td><td>{ change.words() }</td></tr>
                         }) }</tbody>
                     </table>
                 },

@@ -4,6 +4,12 @@
 //!
 //! | file | what it holds |
 //! | --- | --- |
+//! | [`course_rules`] | the rules of layout that the learner's course has |
+//! | [`margin`] | notes beside the lines of the writing surface |
+//! | [`trial_manuscript`] | the trial manuscript, from print to parcel |
 //! | [`hand_over`] | what the first download hands to the whole page |
 
+pub mod course_rules;
 pub mod hand_over;
+pub mod margin;
+pub mod trial_manuscript;

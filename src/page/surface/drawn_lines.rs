@@ -11,6 +11,7 @@ use web_sys::Element;
 
 use crate::order::within;
 use crate::page::browser::nodes::{self, put};
+use crate::page::states::margin::MarginNote;
 use crate::page::surface::drawn_word::DrawnWord;
 use crate::page::surface::looks::Looks;
 use crate::page::widgets::cells_font;
@@ -52,12 +53,14 @@ pub struct Picture<'a> {
     pub caret: Place,
     /// What is selected.
     pub selection: Option<(Place, Place)>,
-    /// The first chunk in view.
-    pub seen: usize,
-    /// How far beyond it lines are drawn: nothing, the next chunk, or the one before it too.
+    /// The first chunk in view and the last.
+    pub seen: (usize, usize),
+    /// How far beyond them lines are drawn: nothing, the next chunk, or the one before them too.
     pub beyond: u8,
     /// Findings.
     pub marks: &'a Rc<Vec<LineMark>>,
+    /// What is noted beside the lines.
+    pub notes: &'a Rc<Vec<MarginNote>>,
     /// Print stands above the caret's line, in [`DrawnLines::copy`].
     pub copy: bool,
     /// How all is drawn.
@@ -72,14 +75,28 @@ pub struct DrawnLines {
     pub copy: Element,
     looks: Option<Looks>,
     marks: Rc<Vec<LineMark>>,
+    notes: Rc<Vec<MarginNote>>,
     chunks: Vec<DrawnChunk>,
+    /// The height of a line that was never drawn, in CSS pixels: the mean of those that are.
+    row: Option<f64>,
+    /// Where the surface was scrolled to, so that what is seen stays where it is.
+    scrolled_to: Option<i32>,
 }
 
 impl Default for DrawnLines {
     fn default() -> Self {
         let (lines, copy) = (nodes::element("div", "lines"), nodes::element("span", "copy-line"));
         put(&copy, "aria-hidden", "true");
-        DrawnLines { lines, copy, looks: None, marks: Rc::default(), chunks: Vec::new() }
+        DrawnLines {
+            lines,
+            copy,
+            looks: None,
+            marks: Rc::default(),
+            notes: Rc::default(),
+            chunks: Vec::new(),
+            row: None,
+            scrolled_to: None,
+        }
     }
 }
 
@@ -89,30 +106,115 @@ impl DrawnLines {
         if self.looks != Some(picture.looks) {
             self.lines.set_text_content(None);
             self.chunks.clear();
+            self.row = None;
             self.looks = Some(picture.looks);
         }
-        let marks_differ = !Rc::ptr_eq(&self.marks, picture.marks) && self.marks != *picture.marks;
+        let marks_differ = !Rc::ptr_eq(&self.marks, picture.marks) && self.marks != *picture.marks
+            || !Rc::ptr_eq(&self.notes, picture.notes);
         self.marks = picture.marks.clone();
+        self.notes = picture.notes.clone();
         for gone in self.chunks.drain(picture.chunks.len().min(self.chunks.len())..) {
             gone.element.remove();
         }
-        for (number, chunk) in picture.chunks.iter().enumerate() {
-            let part = Part::of(number, chunk, picture);
+        let parts: Vec<Part> = picture
+            .chunks
+            .iter()
+            .enumerate()
+            .map(|(number, chunk)| Part::of(number, chunk, picture))
+            .collect();
+        let held = self.hold(&parts, marks_differ);
+        for (number, part) in parts.into_iter().enumerate() {
             let copy = picture.copy.then_some(&self.copy);
+            let row = self.row.unwrap_or_else(|| picture.looks.row());
             match self.chunks.get_mut(number) {
                 Some(drawn) if drawn.part == part && !marks_differ => {}
-                Some(drawn) => drawn.show(part, picture, copy),
+                Some(drawn) => drawn.show(part, picture, copy, row),
                 None => {
                     let mut drawn = DrawnChunk {
                         element: nodes::within(&self.lines, nodes::element("div", "")),
                         part: part.clone(),
+                        height: 0.0,
                         lines: Vec::new(),
                     };
-                    drawn.show(part, picture, copy);
+                    drawn.show(part, picture, copy, row);
                     self.chunks.push(drawn);
                 }
             }
         }
+        if let Some(held) = held {
+            self.scrolled_to = held.keep().or(self.scrolled_to);
+        }
+    }
+
+    /// Before lines come or go: how high those are that go, so that just that room is left for them, and where what is
+    /// seen stands.
+    fn hold(&mut self, parts: &[Part], marks_differ: bool) -> Option<Held> {
+        let come_or_go =
+            self.chunks.iter().zip(parts).any(|(drawn, part)| drawn.lines.is_empty() == part.near);
+        if !come_or_go && !marks_differ && parts.len() <= self.chunks.len() {
+            return None;
+        }
+        let surface = self.lines.closest(".surface").ok()??;
+        let (mut height, mut count) = (0.0, 0);
+        for (drawn, part) in self.chunks.iter_mut().zip(parts) {
+            if !drawn.lines.is_empty() && (!part.near || self.row.is_none()) {
+                drawn.height = drawn.element.get_bounding_client_rect().height();
+                height += drawn.height;
+                count += drawn.lines.len();
+            }
+        }
+        if self.row.is_none() && height > 0.0 {
+            self.row = Some(height / count as f64);
+        }
+        let top = surface.get_bounding_client_rect().top();
+        let lines = self.chunks.iter().flat_map(|chunk| &chunk.lines);
+        let mut seen = lines.map(|line| (&line.element, line.element.get_bounding_client_rect()));
+        let (line, frame) = seen.find(|(_, frame)| frame.bottom() > top)?;
+        Some(Held { line: line.clone(), top: frame.top() - top, surface })
+    }
+
+    /// The first chunk in view and the last, where they really stand.
+    pub fn seen(&self, surface: &Element) -> (usize, usize) {
+        let frame = surface.get_bounding_client_rect();
+        let above = |height: f64| {
+            let is_above = |chunk: &DrawnChunk| chunk.element.get_bounding_client_rect().bottom() <= height;
+            self.chunks.partition_point(is_above).min(self.chunks.len().saturating_sub(1))
+        };
+        (above(frame.top()), above(frame.bottom()))
+    }
+
+    /// How many lines are in view of a surface of this height, one at least.
+    pub fn page(&self, height: i32) -> usize {
+        let row = self.row.or(self.looks.map(|looks| looks.row())).unwrap_or(1.0);
+        ((f64::from(height) / row) as usize).max(1)
+    }
+
+    /// Whether the surface stands where it was put last so that what is seen stays where it is.
+    pub fn was_held_at(&self, scrolled_to: i32) -> bool {
+        self.scrolled_to == Some(scrolled_to)
+    }
+}
+
+/// A line in view, and how far below the surface's top it stands.
+struct Held {
+    line: Element,
+    top: f64,
+    surface: Element,
+}
+
+impl Held {
+    /// Scrolls so far that the line stands where it stood. Gives where to, when it had moved.
+    fn keep(self) -> Option<i32> {
+        if !self.line.is_connected() {
+            return None;
+        }
+        let frame = self.surface.get_bounding_client_rect();
+        let moved = self.line.get_bounding_client_rect().top() - frame.top() - self.top;
+        if moved.abs() < 0.5 {
+            return None;
+        }
+        self.surface.set_scroll_top(self.surface.scroll_top() + moved.round() as i32);
+        Some(self.surface.scroll_top())
     }
 }
 
@@ -169,9 +271,9 @@ impl Part {
         Part {
             chunk: chunk.clone(),
             near: number.abs_diff(caret_chunk) <= 1
-                || number == picture.seen
-                || (number == picture.seen + 1 && picture.beyond > 0)
-                || (number + 1 == picture.seen && picture.beyond > 1),
+                || (picture.seen.0..=picture.seen.1).contains(&number)
+                || (number == picture.seen.1 + 1 && picture.beyond > 0)
+                || (number + 1 == picture.seen.0 && picture.beyond > 1),
             caret,
             selection: picture.selection.filter(|(from, to)| from.line < lines.end && to.line >= lines.start),
             copy: picture.copy && caret.is_some(),
@@ -183,16 +285,22 @@ impl Part {
 struct DrawnChunk {
     element: Element,
     part: Part,
+    /// How high it was when it was drawn last; nothing when it never was.
+    height: f64,
     lines: Vec<DrawnLine>,
 }
 
 impl DrawnChunk {
-    fn show(&mut self, part: Part, picture: &Picture, copy: Option<&Element>) {
+    /// Draws it, or leaves the room for it: as much as it took, or else `row` for a line.
+    fn show(&mut self, part: Part, picture: &Picture, copy: Option<&Element>, row: f64) {
         let Chunk { first, lines } = &*part.chunk;
         if !part.near {
             self.element.set_text_content(None);
             self.lines.clear();
-            put(&self.element, "style", &format!("height:{}px", lines.len() * picture.looks.row()));
+            if self.height == 0.0 || lines.len() != self.part.chunk.lines.len() {
+                self.height = lines.len() as f64 * row;
+            }
+            put(&self.element, "style", &format!("height:{}px", cells_line::decimal(self.height)));
         } else {
             if self.lines.is_empty() {
                 let _ = self.element.remove_attribute("style");
@@ -219,6 +327,12 @@ impl DrawnChunk {
                         .filter(|mark| mark.line == number)
                         .map(|mark| mark.mark.clone())
                         .collect(),
+                    notes: picture
+                        .notes
+                        .iter()
+                        .filter(|note| note.line == number && note.is_about(&line.cells))
+                        .cloned()
+                        .collect(),
                 };
                 self.lines[place].show(line, at, picture.looks, copy);
             }
@@ -234,6 +348,7 @@ struct At {
     caret: Option<usize>,
     selection: Option<(usize, usize)>,
     marks: Vec<CellMark>,
+    notes: Vec<MarginNote>,
 }
 
 struct DrawnLine {
@@ -246,6 +361,8 @@ struct DrawnLine {
     /// Its text is older than its cells.
     late: bool,
     words: Vec<DrawnWord>,
+    /// What holds its notes, where it has some.
+    beside: Option<Element>,
 }
 
 impl DrawnLine {
@@ -256,7 +373,17 @@ impl DrawnLine {
         put(&within, "aria-hidden", "true");
         // No number yet: the first one is written.
         let at = At { number: usize::MAX, ..At::default() };
-        DrawnLine { element, text, within, line: None, at, copied: false, late: true, words: Vec::new() }
+        DrawnLine {
+            element,
+            text,
+            within,
+            line: None,
+            at,
+            copied: false,
+            late: true,
+            words: Vec::new(),
+            beside: None,
+        }
     }
 
     fn show(&mut self, line: &Rc<Line>, at: At, looks: Looks, copy: Option<&Element>) {
@@ -268,12 +395,13 @@ impl DrawnLine {
         if self.at.number != at.number {
             put(&self.element, "data-line", &at.number.to_string());
         }
+        if self.at.notes != at.notes {
+            self.note(&at.notes);
+        }
         if (self.at.caret.is_some(), self.copied) != (at.caret.is_some(), copy.is_some()) {
-            self.element.set_class_name(match (at.caret, copy) {
-                (Some(_), Some(_)) => "line here copied",
-                (Some(_), None) => "line here",
-                _ => "line",
-            });
+            for (class, on) in [("here", at.caret.is_some()), ("copied", copy.is_some())] {
+                let _ = self.element.class_list().toggle_with_force(class, on);
+            }
             // When the caret leaves, the print goes with it to its new line.
             if let Some(copy) = copy {
                 let _ = self.element.insert_before(copy, self.element.first_child().as_ref());
@@ -318,6 +446,25 @@ impl DrawnLine {
 }
 
 impl DrawnLine {
+    /// Writes its notes beside it, or under it where there is no room.
+    fn note(&mut self, notes: &[MarginNote]) {
+        let _ = self.element.class_list().toggle_with_force("noted", !notes.is_empty());
+        if let Some(old) = self.beside.take() {
+            old.remove();
+        }
+        if notes.is_empty() {
+            return;
+        }
+        let beside = nodes::within(&self.element, nodes::element("div", "beside-line"));
+        for note in notes {
+            let one = nodes::within(&beside, nodes::element("p", ""));
+            for (class, words) in note.parts() {
+                nodes::within(&one, nodes::element("span", class)).set_text_content(Some(&words));
+            }
+        }
+        self.beside = Some(beside);
+    }
+
     /// Puts the line's cells as text beside them. The caret's line stands in the text box anyway, so there it has time: a
     /// browser takes long to find the glyphs of braille.
     fn settle(&mut self, line: &Line, looks: Looks) {

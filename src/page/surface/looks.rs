@@ -18,10 +18,9 @@ pub struct Looks {
 }
 
 impl Looks {
-    /// The height of a row in CSS pixels, for lines that are not drawn.
-    pub fn row(&self) -> usize {
-        let reading = if self.reads { 32.0 } else { 8.0 };
-        (self.dot * LINE_HEIGHT + reading) as usize
+    /// The height of a row in CSS pixels, for lines that are not drawn as long as none is; the style sheet gives no line less.
+    pub fn row(&self) -> f64 {
+        self.dot * LINE_HEIGHT + 32.0
     }
 }
 

@@ -10,7 +10,7 @@ use crate::page::widgets::six_keys::key_name;
 use crate::writing::{Editor, Place};
 
 /// Keys that edit or move, whatever the learner's map says of others.
-const COMMANDS: [&str; 10] = [
+const COMMANDS: [&str; 12] = [
     "Enter",
     "NumpadEnter",
     "Backspace",
@@ -21,6 +21,8 @@ const COMMANDS: [&str; 10] = [
     "ArrowDown",
     "Home",
     "End",
+    "PageUp",
+    "PageDown",
 ];
 
 /// Of these, how many change the text; the rest only move.
@@ -76,8 +78,8 @@ pub fn undoes(event: &KeyboardEvent) -> bool {
     event.code() == "KeyZ" && (event.ctrl_key() || event.meta_key()) && !event.shift_key()
 }
 
-/// A key that moves, selects, or takes back; whether anything changed.
-pub fn command(editor: &mut Editor, event: &KeyboardEvent) -> bool {
+/// A key that moves, selects, or takes back; whether anything changed. `page` is how many lines are in view.
+pub fn command(editor: &mut Editor, event: &KeyboardEvent, page: usize) -> bool {
     let shift = event.shift_key();
     let control = event.ctrl_key() || event.meta_key();
     let caret = editor.caret();
@@ -99,6 +101,8 @@ pub fn command(editor: &mut Editor, event: &KeyboardEvent) -> bool {
         "ArrowDown" if caret.line < last => Place { line: caret.line + 1, cell: caret.cell },
         "ArrowUp" => Place { line: 0, cell: 0 },
         "ArrowDown" => Place { line: last, cell: width(last) },
+        "PageUp" => Place { line: caret.line.saturating_sub(page), cell: caret.cell },
+        "PageDown" => Place { line: (caret.line + page).min(last), cell: caret.cell },
         "Home" if control => Place::default(),
         "End" if control => editor.end(),
         "Home" => Place { cell: 0, ..caret },

@@ -40,6 +40,7 @@ mod sheets;
 mod site;
 mod soak;
 mod states;
+mod still;
 mod tabs;
 mod trace;
 mod volume;
@@ -198,6 +199,9 @@ fn all() -> Vec<(&'static str, Test)> {
         desk::a_trial_transcription_goes_to_the_learner_and_back,
         desk::proofreading_goes_to_the_learner_and_back,
         desk::the_reading_desk_keeps_its_notes,
+        still::two_pages_hold_still,
+        still::twenty_pages_hold_still,
+        still::two_hundred_pages_hold_still,
         desk_files::files_are_chosen_dropped_and_refused,
         desk_files::own_slips_are_kept_and_toured,
         desk_paper::each_sheet_is_printed_alone,

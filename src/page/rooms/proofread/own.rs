@@ -10,9 +10,11 @@ use crate::page::browser::clock::seed;
 use crate::page::browser::held::use_held;
 use crate::page::browser::store;
 use crate::page::browser::undo_key::use_undo_key;
+use crate::page::learner::journal::use_learner;
 use crate::page::learner::settings::use_settings;
 use crate::page::rooms::proofread::notice::NOTICE;
 use crate::page::rooms::proofread::work::Work;
+use crate::page::rooms::transcribe::own_slips::own_causes;
 use crate::page::widgets::bring_back::BringBack;
 use crate::page::widgets::passage_choice::PassageChoice;
 use crate::page::widgets::switch::{Switch, edition_switch};
@@ -41,7 +43,17 @@ fn keep(text: &str, plants: &Plants) {
 #[component]
 pub fn Own() -> Html {
     let settings = use_settings();
-    let fresh = || Plants { seed: seed() as u32 % 1_000_000, ..Plants::default() };
+    let learner = use_learner();
+    let causes = {
+        let learner = learner.clone();
+        move || own_causes(&learner)
+    };
+    let fresh = || Plants {
+        seed: seed() as u32 % 1_000_000,
+        layout: true,
+        own: own_causes(&learner),
+        ..Plants::default()
+    };
     let kept = use_memo((), |()| store::load_any::<Kept>(KEY, VERSION));
     let text = use_held(|| {
         kept.as_ref().as_ref().map_or(AttrValue::Static(NOTICE), |kept| kept.text.clone().into())
@@ -120,11 +132,24 @@ pub fn Own() -> Html {
         Callback::from(move |beside: bool| plants.set(Plants { beside, ..(*plants).clone() }))
     };
     let again = {
-        let (lay, text, plants) = (lay.clone(), text.clone(), plants.clone());
+        let (lay, text, plants, causes) = (lay.clone(), text.clone(), plants.clone(), causes.clone());
         Callback::from(move |_: MouseEvent| {
-            lay.emit(((*text).clone(), Plants { seed: seed() as u32 % 1_000_000, ..(*plants).clone() }));
+            // What went wrong since then counts too.
+            let own = if plants.own.is_empty() { Vec::new() } else { causes() };
+            lay.emit(((*text).clone(), Plants { seed: seed() as u32 % 1_000_000, own, ..(*plants).clone() }));
         })
     };
+    let changed = |with: fn(&mut Plants, bool, Vec<String>)| {
+        let (lay, text, plants, causes) = (lay.clone(), text.clone(), plants.clone(), causes.clone());
+        Callback::from(move |on: bool| {
+            let mut next = (*plants).clone();
+            with(&mut next, on, causes());
+            lay.emit(((*text).clone(), next));
+        })
+    };
+    let layout = changed(|plants, on, _| plants.layout = on);
+    let own_first = changed(|plants, on, causes| plants.own = if on { causes } else { Vec::new() });
+    let nothing_known = plants.own.is_empty() && causes().is_empty();
     let kind = |kind: Kind| {
         let (lay, text, plants) = (lay.clone(), text.clone(), plants.clone());
         Callback::from(move |on: bool| {
@@ -153,6 +178,12 @@ pub fn Own() -> Html {
                         </select>
                     </label>
                     <Switch label="Print beside it" on={plants.beside} set={beside} />
+                    <Switch label="Faults of layout too" on={plants.layout} set={layout} />
+                    if nothing_known {
+                        <p class="note">{ "What you slip at is planted first, as soon as something is known of it: from marked work, and from “My own slips” in Transcribe." }</p>
+                    } else {
+                        <Switch label="What I slip at first" on={!plants.own.is_empty()} set={own_first} />
+                    }
                     { edition_switch(&settings) }
                 </div>
                 <fieldset>

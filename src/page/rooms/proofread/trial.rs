@@ -24,6 +24,15 @@ pub fn TrialOwn() -> Html {
             text.set(chosen.map_or(AttrValue::Static(NOTICE), |(_, chosen)| chosen));
         })
     };
+    let own_text = {
+        let text = text.clone();
+        Callback::from(move |event: InputEvent| {
+            let area: web_sys::HtmlTextAreaElement = event.target_unchecked_into();
+            if !area.value().trim().is_empty() {
+                text.set(area.value().into());
+            }
+        })
+    };
     let line = {
         let tenths = tenths.clone();
         Callback::from(move |event: InputEvent| {
@@ -53,13 +62,14 @@ pub fn TrialOwn() -> Html {
     }
     html! {
         <section aria-label="Trial hand-in">
-            <p>{ "A whole piece without help: no reading, no clues, no answers. It is marked by mistakes a page and by cause against the pass line, and you have a second try that shows which causes were cured and which came back." }</p>
+            <p>{ "A whole piece without help: no reading, no clues, no answers. Faults of layout count too. It is marked by mistakes a page and by cause against the pass line, and you have a second try that shows which causes were cured and which came back." }</p>
             <div class="set">
                 <PassageChoice label="Text" first="Lost and found" text={(*text).clone()} contracted={settings.contracted} on_choose={choose} />
                 <label>{ "Pass line: at most so many mistakes a page" }<br />
                     <input type="number" min="0" max="100" step="0.5" value={format!("{}", f64::from(*tenths) / 10.0)} oninput={line} />
                 </label>
             </div>
+            <label>{ "Or a text of your own" }<textarea rows="4" oninput={own_text} /></label>
             <div class="controls"><button type="button" class="main" onclick={begin}>{ "Begin the trial" }</button></div>
         </section>
     }

@@ -64,6 +64,11 @@ struct Kept {
 
 const VERSION: u32 = 1;
 
+/// What a call of this kind says: a fault of layout is one of spacing.
+fn call_words(kind: Kind) -> &'static str {
+    if kind == Kind::Spacing { "spacing or layout" } else { kind.words() }
+}
+
 /// A name for a sheet's cells.
 fn name_of(proof: &Proof) -> String {
     let lines: Vec<String> = proof.lines.iter().map(|line| cell::to_ascii(line)).collect();
@@ -285,7 +290,7 @@ pub fn Work(props: &WorkProps) -> Html {
                             <select onchange={said_kind}>
                                 <option value="" selected={marked_here.map_or(*kind, |call| call.kind).is_none()}>{ "not said" }</option>
                                 { for KINDS.iter().map(|one| html! {
-                                    <option value={one.name()} selected={marked_here.map_or(*kind, |call| call.kind) == Some(*one)}>{ one.words() }</option>
+                                    <option value={one.name()} selected={marked_here.map_or(*kind, |call| call.kind) == Some(*one)}>{ call_words(*one) }</option>
                                 }) }
                             </select>
                         </label>

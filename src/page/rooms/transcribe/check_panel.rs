@@ -7,6 +7,8 @@ use yew::prelude::*;
 use crate::manuscript::check::{Item, Outcome};
 use crate::page::browser::saving::print_sheet;
 use crate::page::learner::settings::use_settings;
+use crate::page::rooms::transcribe::course_rules::RuleSwitches;
+use crate::page::states::course_rules::{Action, CourseRules};
 use crate::page::widgets::cells_line;
 use crate::page::widgets::switch::Switch;
 
@@ -15,8 +17,12 @@ use crate::page::widgets::switch::Switch;
 pub struct CheckPanelProps {
     /// The check's items.
     pub items: Rc<Vec<Item>>,
-    /// The lines of the title page's print copy; empty for a piece.
-    pub title: Rc<Vec<String>>,
+    /// The lines of each volume's print copy of the title page; none for a piece.
+    pub titles: Rc<Vec<Vec<String>>>,
+    /// The rules of the course.
+    pub rules: CourseRules,
+    /// Switches one of them.
+    pub on_rule: Callback<Action>,
     /// Whether the learner has said that the print copy lies in front.
     pub print_copy: bool,
     /// Called with what the learner says of it.
@@ -65,19 +71,31 @@ pub fn CheckPanel(props: &CheckPanelProps) -> Html {
             <div class="controls">
                 <button type="button" onclick={Callback::from(|_: MouseEvent| print_sheet("checklist"))}>{ "Print the checklist" }</button>
             </div>
-            if !props.title.is_empty() {
-                <section aria-label="Print copy of the title page">
-                    <h3>{ "Print copy of the title page" }</h3>
-                    <p>{ "It goes in front of the braille title page." }</p>
-                    <div class="title-copy printable" data-sheet="title">
-                        { for props.title.iter().map(|line| html! { <p>{ line }</p> }) }
-                    </div>
-                    <div class="controls">
-                        <button type="button" onclick={Callback::from(|_: MouseEvent| print_sheet("title"))}>{ "Print this sheet" }</button>
-                        <Switch label="The print copy lies in front of the title page" on={props.print_copy} set={props.set_print_copy.clone()} />
-                    </div>
-                </section>
-            }
+            <RuleSwitches rules={props.rules.clone()} on_rule={props.on_rule.clone()} />
+            { title_copies(props) }
+        </section>
+    }
+}
+
+/// The print copies of the title pages, each a sheet to print.
+fn title_copies(props: &CheckPanelProps) -> Html {
+    let titles: Vec<&Vec<String>> = props.titles.iter().filter(|lines| !lines.is_empty()).collect();
+    if titles.is_empty() {
+        return Html::default();
+    }
+    html! {
+        <section aria-label="Print copy of the title page">
+            <h3>{ "Print copy of the title page" }</h3>
+            <p>{ if titles.len() > 1 { "Each goes in front of the braille title page of its volume." } else { "It goes in front of the braille title page." } }</p>
+            <div class="printable" data-sheet="title">
+                { for titles.iter().map(|lines| html! {
+                    <div class="title-copy">{ for lines.iter().map(|line| html! { <p>{ line }</p> }) }</div>
+                }) }
+            </div>
+            <div class="controls">
+                <button type="button" onclick={Callback::from(|_: MouseEvent| print_sheet("title"))}>{ "Print this sheet" }</button>
+                <Switch label="The print copy lies in front of the title page" on={props.print_copy} set={props.set_print_copy.clone()} />
+            </div>
         </section>
     }
 }

@@ -7,6 +7,7 @@ use yew::prelude::*;
 
 use crate::cell::Cell;
 use crate::manuscript::file::{BrailleFile, Notation};
+use crate::manuscript::told::Told;
 use crate::manuscript::{Sheet, reflow, slate, work};
 use crate::page::browser::held::use_held;
 use crate::page::browser::open_file::OpenFile;
@@ -27,6 +28,8 @@ pub struct DeskFilesProps {
     pub sheet: Sheet,
     /// The print.
     pub print: AttrValue,
+    /// What of it can't be set.
+    pub told: Rc<Vec<Told>>,
     /// Changes the print on the holder, as it is typed.
     pub set_print: Callback<AttrValue>,
     /// Lays other print on the holder.
@@ -196,7 +199,7 @@ pub fn DeskFiles(props: &DeskFilesProps) -> Html {
     html! {
         <>
             <details class="more">
-                <summary>{ "The copy" }</summary>
+                <summary>{ match props.told.len() { 0 => "The copy".to_owned(), count => format!("The copy ({count} {} of it can’t be set)", if count == 1 { "place" } else { "places" }) } }</summary>
                 <div class="set">
                     <PassageChoice label="A text of this page" first="choose" contracted={sheet.contracted} on_choose={choose} />
                     <OpenFile label="Open print (.txt, .md)" accept=".txt,.md,text/plain,text/markdown" open={open_print} refuse={props.refuse.clone()} />
@@ -204,6 +207,7 @@ pub fn DeskFiles(props: &DeskFilesProps) -> Html {
                 <label>{ "The print to copy" }
                     <textarea rows="10" value={props.print.clone()} oninput={typed} />
                 </label>
+                { not_set(&props.told) }
                 <p class="note">{ "# centred heading, ## cell-5, ### cell-7, - list item, *italic*, **bold**, <u>underline</u>. An empty line parts paragraphs. Between two lines --- at the top: title, author, publisher, copyright, transcriber, year, volumes, volume (which of them this is), running-head, each as “title: words”. A form feed with a number begins a print page." }</p>
             </details>
             <details class="more">
@@ -239,5 +243,24 @@ pub fn DeskFiles(props: &DeskFilesProps) -> Html {
                 }
             </details>
         </>
+    }
+}
+
+/// Places that are listed; more are counted.
+const LISTED: usize = 40;
+
+/// What of the print can't be set, each place with its line.
+fn not_set(told: &[Told]) -> Html {
+    if told.is_empty() {
+        return Html::default();
+    }
+    html! {
+        <section class="not-set" aria-label="What can’t be set">
+            <p>{ "These places of the print can’t be set as they stand. Mend them in the print, or decide by hand what stands there:" }</p>
+            <ul>
+                { for told.iter().take(LISTED).map(|told| html! { <li>{ format!("{told}") }</li> }) }
+                if told.len() > LISTED { <li>{ format!("and {} more", told.len() - LISTED) }</li> }
+            </ul>
+        </section>
     }
 }

@@ -2,8 +2,12 @@
 
 pub mod check_panel;
 pub mod copyholder;
+pub mod course_rules;
+pub mod desk_checks;
 pub mod desk_files;
+pub mod desk_state;
 pub mod own_slips;
+pub mod trial_manuscript;
 
 use std::rc::Rc;
 
@@ -11,21 +15,18 @@ use yew::prelude::*;
 
 use crate::cell::Cell;
 use crate::exercise::trial::Attempt;
-use crate::exercise::{Anew, Exercise, Slip, Try, counted};
-use crate::manuscript::check::{Asked, Item, Scope, check, with_print_copy};
+use crate::exercise::{Anew, Exercise, Slip, Try};
+use crate::manuscript::check::Scope;
 use crate::manuscript::file::BrailleFile;
-use crate::manuscript::layout::Manuscript;
 use crate::manuscript::tour::{self, Habit, Stop};
-use crate::manuscript::work::{self, MarkedWork};
-use crate::manuscript::{Sheet, copy};
+use crate::manuscript::work;
+use crate::manuscript::{Sheet, copy, volumes};
 use crate::marking::cause::Booked;
-use crate::marking::{Kind, Marked};
-use crate::page::browser::clock::now;
 use crate::page::browser::held::use_held;
 use crate::page::browser::open_file::DropArea;
 use crate::page::browser::store;
 use crate::page::browser::undo_key::use_undo_key;
-use crate::page::learner::journal::{LearnerHandle, use_learner};
+use crate::page::learner::journal::use_learner;
 use crate::page::learner::rehearsal::use_name;
 use crate::page::learner::settings::use_settings;
 use crate::page::marked::findings::{Findings, Outcome, line_marks};
@@ -34,8 +35,12 @@ use crate::page::marked::progress::use_progress_of;
 use crate::page::marked::trial_result::TrialResult;
 use crate::page::rooms::transcribe::check_panel::CheckPanel;
 use crate::page::rooms::transcribe::copyholder::Copyholder;
+use crate::page::rooms::transcribe::course_rules::use_course_rules;
+use crate::page::rooms::transcribe::desk_checks::{Checking, use_checks, use_notes};
 use crate::page::rooms::transcribe::desk_files::DeskFiles;
-use crate::page::rooms::transcribe::own_slips::{OwnSlips, Tour, UNTIMED};
+use crate::page::rooms::transcribe::desk_state::{Came, Kept, NOTICE, held_against, remember};
+use crate::page::rooms::transcribe::own_slips::{OwnSlips, Tour};
+use crate::page::rooms::transcribe::trial_manuscript::TrialDesk;
 use crate::page::surface::braille_input::BrailleInput;
 use crate::page::surface::live::{Live, on_writing, use_row};
 use crate::page::surface::reads_as::ReadsAs;
@@ -46,70 +51,9 @@ use crate::page::surface::written::{Given, Go, Written};
 use crate::page::widgets::bring_back::BringBack;
 use crate::page::widgets::switch::{Switch, numbers_only};
 use crate::page::widgets::why::Why;
-use crate::practice::clauses;
-use crate::practice::record::{Answer, Direction, Event as Happened};
-use crate::ueb::register;
 use crate::writing::Place;
 
 const VERSION: u32 = 1;
-
-/// The notice that lies on the desk at first; written for this project.
-const NOTICE: &str = "# The winter timetable\n\nFrom Monday the boats of the Skerry Line keep these hours. Be on the quay ten minutes before.\n\n- 7:15 Hallam Quay to Orrin\n- 10:30 Hallam Quay to Little Fenn\n- 16:45 Orrin to Hallam Quay\n\nThe galley is open on every crossing.\n";
-
-/// Written lines held against the print, and what is shown of it.
-fn held_against(
-    print: &str,
-    cells: &[Vec<Cell>],
-    sheet: Sheet,
-    set: Option<&Rc<Exercise>>,
-) -> (MarkedWork, Came) {
-    let mut work = work::mark(print, &work::pages(cells, sheet), sheet);
-    if let Some(set) = set {
-        work.marked = counted(set, work.marked, &work.expected);
-    }
-    let came = Came {
-        marked: Rc::new(work.on_lines(sheet)),
-        lines: Rc::new(cells.to_vec()),
-        print: work.expected.print.iter().collect::<String>().into(),
-        at: now(),
-    };
-    (work, came)
-}
-
-/// What is kept between visits beside the braille itself: the print, the sheet, the bell, the time taken.
-#[derive(Clone, PartialEq, serde::Serialize, serde::Deserialize)]
-#[serde(default)]
-struct Kept {
-    print: String,
-    /// Cells in a line and lines on a page.
-    cells: usize,
-    rows: usize,
-    /// The same of the sheet that the work was written for, where it is another.
-    written_for: Option<(usize, usize)>,
-    bell: bool,
-    seconds: u32,
-    volume: bool,
-    /// Of an exercise: whether help was used; how often it was handed in before tries were kept with their work.
-    helped: bool,
-    tries: Vec<Attempt>,
-}
-
-impl Default for Kept {
-    fn default() -> Self {
-        let sheet = Sheet::default();
-        Kept {
-            print: NOTICE.to_owned(),
-            cells: sheet.cells,
-            rows: sheet.lines,
-            written_for: None,
-            bell: false,
-            seconds: 0,
-            volume: false,
-            helped: false,
-            tries: Vec::new(),
-        }
-    }
-}
 
 /// The room.
 #[component]
@@ -128,16 +72,6 @@ pub struct DeskProps {
     /// A set exercise; the learner's own work stays as it is.
     #[prop_or_default]
     pub set: Option<Rc<Exercise>>,
-}
-
-/// Marked work: the findings on the surface's lines, those lines, and the print they were held against.
-#[derive(Clone, PartialEq)]
-struct Came {
-    marked: Rc<Marked>,
-    lines: Rc<Vec<Vec<Cell>>>,
-    print: AttrValue,
-    /// When the mistakes were recorded.
-    at: u64,
 }
 
 /// The copyholder, the writing, the marks, the check and the files.
@@ -167,10 +101,18 @@ pub fn Desk(props: &DeskProps) -> Html {
     let written_for = use_held(|| kept.written_for.unwrap_or((kept.cells, kept.rows)));
     let contracted = set.as_ref().map_or(settings.contracted, |set| set.contracted);
     let edition = settings.edition();
+    let (rules, on_rule) = use_course_rules();
     let sheet = match &set {
         Some(set) => set.sheet(),
-        None => Sheet { contracted, edition, cells: sheet_size.0, lines: sheet_size.1, ..Sheet::default() }
-            .bounded(),
+        None => Sheet {
+            contracted,
+            edition,
+            cells: sheet_size.0,
+            lines: sheet_size.1,
+            profile: rules.profile(),
+            ..Sheet::default()
+        }
+        .bounded(),
     };
     let help = set.as_ref().is_none_or(|set| set.help);
     let trial = set.as_ref().and_then(|set| set.trial);
@@ -211,7 +153,6 @@ pub fn Desk(props: &DeskProps) -> Html {
     let goal = use_held(Go::default);
     let marks = use_held(|| back().map_or_else(Rc::default, |came| Rc::new(line_marks(&came.marked))));
     let stale = use_held(bool::default);
-    let checked = use_held(|| None::<Rc<Vec<Item>>>);
     let volume = use_held(|| kept.volume);
     let print_copy = use_held(bool::default);
     let touring = use_held(Option::<(Rc<Vec<Stop>>, Rc<Vec<Habit>>)>::default);
@@ -242,10 +183,7 @@ pub fn Desk(props: &DeskProps) -> Html {
         });
     }
 
-    let copy = use_memo(((*print).clone(), sheet), |(print, sheet)| {
-        let title = Manuscript::from_print(print, *sheet).title_lines();
-        copy::lines(print, &title)
-    });
+    let copy = use_memo(((*print).clone(), sheet), |(print, sheet)| copy::of_book(print, *sheet));
     let at = copyholder::use_following(&copy, &live, sheet)
         .saturating_add_signed(*turned)
         .min(copy.len().saturating_sub(1));
@@ -292,27 +230,24 @@ pub fn Desk(props: &DeskProps) -> Html {
         });
         on_writing(&live_now, mark).reform(|_: MouseEvent| ())
     };
-    let hand_in = {
-        let (live, print, checked, volume, print_copy) =
-            (live.clone(), (*print).clone(), checked.clone(), *volume, *print_copy);
-        let check_all = Callback::from(move |()| {
-            let scope = if volume { Scope::Volume } else { Scope::Piece };
-            let file = BrailleFile::from_pages(&work::finished(live.now().cells(), sheet));
-            checked.set(Some(Rc::new(check(
-                &file,
-                &Asked { scope, sheet, print: Some(&print), print_copy, off: &[] },
-            ))));
-        });
-        on_writing(&live_now, check_all)
-    };
-    let check_file = {
-        let (print, checked, volume, print_copy) = ((*print).clone(), checked.clone(), *volume, *print_copy);
-        Callback::from(move |(file, against): (BrailleFile, bool)| {
-            let scope = if volume { Scope::Volume } else { Scope::Piece };
-            let print = against.then_some(print.as_str());
-            checked.set(Some(Rc::new(check(&file, &Asked { scope, sheet, print, print_copy, off: &[] }))));
+    let checks = use_checks(
+        &live,
+        Checking {
+            print: (*print).clone(),
+            sheet,
+            scope: if *volume { Scope::Volume } else { Scope::Piece },
+            print_copy: *print_copy,
+            rules: rules.clone(),
+        },
+    );
+    let check_volume = {
+        let (check, volume) = (checks.volume.clone(), volume.clone());
+        Callback::from(move |()| {
+            volume.set(true);
+            check.emit(());
         })
     };
+    let notes = use_notes(&marked, &checks.checked, sheet, &settings);
     let tour_now = {
         let (live, print, touring, learner) =
             (live.clone(), (*print).clone(), touring.clone(), learner.clone());
@@ -362,7 +297,7 @@ pub fn Desk(props: &DeskProps) -> Html {
     };
     let put = {
         let (given, marked, marks, refused, checked) =
-            (given.clone(), marked.clone(), marks.clone(), refused.clone(), checked.clone());
+            (given.clone(), marked.clone(), marks.clone(), refused.clone(), checks.checked.clone());
         let (written_for, size, sizes, live) =
             (written_for.clone(), *sheet_size, sizes.clone(), live.clone());
         Callback::from(move |lines: Vec<Vec<Cell>>| {
@@ -405,7 +340,8 @@ pub fn Desk(props: &DeskProps) -> Html {
         Callback::from(move |why: String| refused.set(Some(why)))
     };
     let set_print = {
-        let (print, marked, marks, checked) = (print.clone(), marked.clone(), marks.clone(), checked.clone());
+        let (print, marked, marks, checked) =
+            (print.clone(), marked.clone(), marks.clone(), checks.checked.clone());
         let copy_before = copy_before.clone();
         Callback::from(move |text: AttrValue| {
             marked.set(None);
@@ -458,13 +394,10 @@ pub fn Desk(props: &DeskProps) -> Html {
         Callback::from(move |on| volume.set(on))
     };
     let set_copy = {
-        let (print_copy, hand_in) = (print_copy.clone(), checked.clone());
+        let (print_copy, says) = (print_copy.clone(), checks.says_of_print_copy.clone());
         Callback::from(move |on| {
             print_copy.set(on);
-            // The confirmation is one item of the check.
-            if let Some(items) = &*hand_in {
-                hand_in.set(Some(Rc::new(with_print_copy(items, on))));
-            }
+            says.emit(on);
         })
     };
     let end_tour = {
@@ -478,9 +411,12 @@ pub fn Desk(props: &DeskProps) -> Html {
             helped.set(true);
         })
     };
-    let title = use_memo(((*print).clone(), sheet, *volume), |(print, sheet, volume)| {
-        if *volume { Manuscript::from_print(print, *sheet).title_lines() } else { Vec::new() }
+    let titles = use_memo(((*print).clone(), sheet, *volume), |(print, sheet, volume)| {
+        let book = volume.then(|| volumes::Book::from_print(print, *sheet));
+        book.map(|book| book.volumes().iter().map(|one| one.title_lines()).collect::<Vec<_>>())
+            .unwrap_or_default()
     });
+    let told = use_memo(((*print).clone(), sheet), |(print, sheet)| volumes::told(print, *sheet));
     let may_answer = set.as_ref().is_some_and(|set| set.answers);
     let answer_line = copy.get(at).filter(|_| *answer && may_answer).map(|line| {
         Rc::<[Cell]>::from(crate::ueb::transcribe(
@@ -510,7 +446,8 @@ pub fn Desk(props: &DeskProps) -> Html {
             <Copyholder copy={copy.clone()} {at} live={live.clone()} {sheet} bell={*bell} {on_turn} />
             <BrailleInput given={(*given).clone()} {on_change} contracted={Some(contracted)} read_only={handed_in} go={*goal}
                 sheet=true copy={over} asks="copy-line" {meant} {on_brought_back}
-                marks={if first_of_trial { Rc::default() } else { (*marks).clone() }} reads={shown_reading} />
+                marks={if first_of_trial { Rc::default() } else { (*marks).clone() }} reads={shown_reading}
+                notes={if first_of_trial { Rc::default() } else { notes }} />
             <div class="controls under">
                 if handed_in {
                     if !progress.used_up() { <button key="anew" type="button" class="quiet" data-undoes="" onclick={again}>{ "Write it anew" }</button> }
@@ -526,7 +463,7 @@ pub fn Desk(props: &DeskProps) -> Html {
                     }
                 }
                 if set.is_none() {
-                    <button type="button" onclick={hand_in.reform(|_: MouseEvent| ())} disabled={*empty}>{ "Check before hand-in" }</button>
+                    <button type="button" onclick={checks.own.reform(|_: MouseEvent| ())} disabled={*empty}>{ "Check before hand-in" }</button>
                     <button type="button" class="quiet" onclick={tour_now} disabled={*empty}>{ "Tour of my slips" }</button>
                 }
                 { numbers_only(&settings) }
@@ -557,13 +494,14 @@ pub fn Desk(props: &DeskProps) -> Html {
             if let Some(set) = set.as_ref().filter(|_| !first_of_trial && !progress.tries.is_empty() && !progress.in_set()) {
                 <HandIn slip={Slip::of(set, &progress.tries, None)} name={progress.name().to_owned()} />
             }
-            if let Some(items) = checked.as_ref() {
-                <CheckPanel items={items.clone()} title={title} print_copy={*print_copy} set_print_copy={set_copy}
-                    go={go(true).reform(|(page, line)| (page, line, 0))} />
+            if let Some(checked) = checks.checked.as_ref() {
+                <CheckPanel items={checked.items.clone()} {titles} print_copy={*print_copy} set_print_copy={set_copy}
+                    {rules} on_rule={on_rule} go={go(true).reform(|(page, line)| (page, line, 0))} />
             }
             if shown_reading { <ReadsAs live={live.clone()} follows=true /> }
             if set.is_none() {
-                <DeskFiles live={live.clone()} {sheet} print={(*print).clone()} {set_print} {lay_print} {put} {refuse} {check_file}
+                <TrialDesk live={live.clone()} {sheet} print={(*print).clone()} checked={(*checks.checked).clone()} check={check_volume} />
+                <DeskFiles live={live.clone()} {sheet} print={(*print).clone()} {told} {set_print} {lay_print} {put} {refuse} check_file={checks.file.clone()}
                     size={*sheet_size} {set_size} written_for={*written_for}
                     volume={*volume} {set_volume} />
                 <OwnSlips learner={learner.clone()} />
@@ -571,53 +509,4 @@ pub fn Desk(props: &DeskProps) -> Html {
             <WritingSettings />
         </DropArea>
     }
-}
-
-/// The sign memories of the course learn from marked work: every sign that went wrong, and at the first marking every
-/// sign that came out right wherever it was asked for.
-fn remember(learner: &LearnerHandle, work: &MarkedWork, first: bool, at: u64) {
-    let mut events = Vec::new();
-    let mut answer = |sign: &str, right: bool, instead: &str, cause: &str| {
-        events.push(Happened::Answer(Answer {
-            at,
-            sign: sign.to_owned(),
-            direction: Direction::Write,
-            right,
-            ms: UNTIMED,
-            clues: 0,
-            instead: instead.to_owned(),
-            cause: cause.to_owned(),
-        }));
-    };
-    let mut wrong = std::collections::HashSet::new();
-    for finding in &work.marked.findings {
-        let Some(sign) = finding.sign.filter(|_| finding.kind != Kind::YourCall) else {
-            continue;
-        };
-        let key = register::get(sign).key;
-        wrong.insert(key);
-        let instead = register::by_cells(&finding.cells).next().map_or("", |sign| sign.key);
-        answer(key, false, instead, &clauses::cause(own_slips::cause(finding.kind), finding.section));
-    }
-    if first {
-        // What was left out, however much, was not written right.
-        let mut off = vec![false; work.expected.cells.len()];
-        for at in work.marked.findings.iter().flat_map(|finding| finding.asked.clone()) {
-            if let Some(off) = off.get_mut(at) {
-                *off = true;
-            }
-        }
-        let mut right = std::collections::BTreeSet::new();
-        for unit in &work.expected.units {
-            let Some(sign) = unit.sign.map(register::get) else { continue };
-            let whole = off.get(unit.cells.clone()).is_some_and(|off| !off.contains(&true));
-            if whole && sign.class != register::Class::Space && !wrong.contains(sign.key) {
-                right.insert(sign.key);
-            }
-        }
-        for key in right {
-            answer(key, true, "", "");
-        }
-    }
-    learner.add_all(&events);
 }

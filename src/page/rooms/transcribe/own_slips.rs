@@ -4,6 +4,7 @@ use std::rc::Rc;
 
 use yew::prelude::*;
 
+use crate::exercise::proofread;
 use crate::manuscript::tour::{self, Habit, Stop};
 use crate::marking::Kind;
 use crate::marking::plant::KINDS;
@@ -55,6 +56,17 @@ pub fn habits(learner: &LearnerHandle) -> Vec<Habit> {
         .iter()
         .filter(|answer| !answer.right && matches!(answer.direction, Direction::Write | Direction::Read));
     tour::habits(&told, wrong.map(|answer| (answer.sign.as_str(), answer.instead.as_str())))
+}
+
+/// What this learner slips at, as [`proofread::own_causes`] names it: what graders told, and what the record says went wrong
+/// in writing of late.
+pub fn own_causes(learner: &LearnerHandle) -> Vec<String> {
+    let told = store::load_any::<Vec<OwnSlip>>(KEY, VERSION).unwrap_or_default();
+    let told = told.iter().filter_map(|slip| Some((Kind::named(&slip.kind)?, slip.habit.sign.as_str())));
+    let answers = learner.record.answers();
+    let late = answers.len().saturating_sub(2000);
+    let wrong = answers[late..].iter().filter(|one| !one.right && one.direction == Direction::Write);
+    proofread::own_causes(told, wrong.map(|one| (one.sign.as_str(), one.instead.as_str())))
 }
 
 /// Signs that stand before another in a habit.

@@ -115,9 +115,38 @@ impl Surface {
             seen: self.seen,
             beyond: self.beyond,
             marks: &props.marks,
+            notes: &props.notes,
             copy: props.copy.is_some(),
             looks: looks(ctx.props()),
         });
+    }
+
+    /// The surface was scrolled, by the learner or by itself.
+    pub(super) fn scroll(&mut self, ctx: &Context<Self>) {
+        let Some(surface) = self.surface.cast::<HtmlElement>() else { return };
+        let at = surface.scroll_top();
+        // The learner's next key looks whether the caret's line is in view.
+        self.scrolled |= !self.drawn.was_held_at(at) && self.brought_to.get() != Some(at);
+        let was = self.seen;
+        self.look_where();
+        if self.seen != was {
+            let far = self.seen.0.abs_diff(was.0) > 1;
+            self.beyond = if far { 0 } else { self.beyond };
+            self.draw_lines(ctx);
+            self.draw_further(ctx);
+        }
+    }
+
+    /// How many lines are in view, so that a page up or down goes past no line.
+    pub(super) fn page(&self) -> usize {
+        self.drawn.page(self.surface.cast::<Element>().map_or(0, |surface| surface.client_height()))
+    }
+
+    /// Sees which lines are in view.
+    pub(super) fn look_where(&mut self) {
+        if let Some(surface) = self.surface.cast::<Element>() {
+            self.seen = self.drawn.seen(&surface);
+        }
     }
 
     /// Watches the size of what stands in the surface.
@@ -161,6 +190,7 @@ impl Surface {
             } else if top < frame.top() {
                 surface.set_scroll_top(surface.scroll_top() - (frame.top() - top).ceil() as i32 - 4);
             }
+            self.brought_to.set(Some(surface.scroll_top()));
         }
         if self.focused || self.touched {
             above_the_keys(&line);

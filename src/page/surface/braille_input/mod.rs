@@ -20,6 +20,7 @@ use crate::page::browser::resized::Resized;
 use crate::page::browser::speech;
 use crate::page::learner::settings::{SayWritten, Settings, use_settings};
 use crate::page::states::hand_over::Piece;
+use crate::page::states::margin::MarginNote;
 use crate::page::surface::drawn_lines::DrawnLines;
 use crate::page::surface::text_box::{Did, Shown, TextBox};
 use crate::page::surface::typing;
@@ -30,9 +31,9 @@ use crate::page::widgets::later::{Later, use_later};
 use crate::page::widgets::number_entry::{Entered, NumberEntryProps};
 use crate::page::widgets::six_keys::{KeyTouch, Lights, SixKeys};
 use crate::ueb::ReadOptions;
-use crate::writing::{self, CHUNK, Editor, Place};
+use crate::writing::{self, Editor, Place};
 use aside::Aside;
-use drawing::{ToCopy, looks};
+use drawing::ToCopy;
 use keyboard::Keyboard;
 use told::Told;
 
@@ -59,6 +60,9 @@ pub struct BrailleInputProps {
     /// Findings to mark.
     #[prop_or_default]
     pub marks: Rc<Vec<LineMark>>,
+    /// What is noted beside the lines.
+    #[prop_or_default]
+    pub notes: Rc<Vec<MarginNote>>,
     /// Where the caret is to go.
     #[prop_or_default]
     pub go: Go,
@@ -174,8 +178,8 @@ struct Surface {
     touched: bool,
     /// The height of what stands in the surface, in pixels.
     height: i32,
-    /// The first chunk in view, from the scroll position.
-    seen: usize,
+    /// The first chunk in view and the last.
+    seen: (usize, usize),
     /// After a leap the lines come chunk by chunk, each in a turn of its own: see [`Picture::beyond`].
     beyond: u8,
     further: Option<Timeout>,
@@ -183,6 +187,8 @@ struct Surface {
     moved: bool,
     /// The learner has scrolled since.
     scrolled: bool,
+    /// Where the surface was scrolled to for the caret.
+    brought_to: std::cell::Cell<Option<i32>>,
     /// What was left out of the last paste.
     lost: usize,
     /// What is said of the cell that the caret moved to.
@@ -399,11 +405,12 @@ impl Component for Surface {
             focused: false,
             touched: false,
             height: 0,
-            seen: 0,
+            seen: (0, 0),
             beyond: ALL,
             further: None,
             moved: true,
             scrolled: false,
+            brought_to: std::cell::Cell::default(),
             lost: 0,
             said: String::new(),
             keys: Rc::new(ctx.props().settings.key_map()),
@@ -459,12 +466,16 @@ impl Component for Surface {
                     self.draw_lines(ctx);
                 }
                 self.measure();
-                self.bring_into_view();
+                // Where the learner has scrolled away from the caret, it stays away.
+                if !self.scrolled {
+                    self.bring_into_view();
+                }
                 return false;
             }
             Msg::Further => {
                 self.beyond += 1;
                 self.draw_lines(ctx);
+                self.look_where();
                 self.draw_further(ctx);
                 return false;
             }
@@ -491,7 +502,9 @@ impl Component for Surface {
             Msg::Box(Did::Down(event)) if typing::is_command(&event) => {
                 self.hands.forget();
                 moves = true;
-                typing::command(&mut self.editor, &event) || (typing::undoes(&event) && self.bring_back(ctx))
+                let page = self.page();
+                typing::command(&mut self.editor, &event, page)
+                    || (typing::undoes(&event) && self.bring_back(ctx))
             }
             Msg::Box(Did::Down(event)) => match (keys.get(&event.code()), typing::typed_cell(&event)) {
                 (_, Some(cell)) => {
@@ -512,7 +525,8 @@ impl Component for Surface {
                     }
                     _ => {
                         moves = true;
-                        typing::command(&mut self.editor, &event)
+                        let page = self.page();
+                        typing::command(&mut self.editor, &event, page)
                     }
                 },
             },
@@ -562,16 +576,7 @@ impl Component for Surface {
                 true
             }
             Msg::Scroll => {
-                let Some(surface) = self.surface.cast::<HtmlElement>() else { return false };
-                let seen = surface.scroll_top().max(0) as usize / looks(ctx.props()).row().max(1) / CHUNK;
-                // The next key looks whether the caret's line is in view.
-                self.scrolled = true;
-                let far = seen.abs_diff(std::mem::replace(&mut self.seen, seen));
-                if far > 0 {
-                    self.beyond = if far > 1 { 0 } else { self.beyond };
-                    self.draw_lines(ctx);
-                    self.draw_further(ctx);
-                }
+                self.scroll(ctx);
                 return false;
             }
             Msg::Touch(touch) | Msg::Box(Did::Touch(touch)) => self.touched_keys(ctx, touch),
