@@ -24,12 +24,12 @@ fn volume() -> String {
     )
 }
 
-fn laid_out(print: &str) -> String {
+pub fn laid_out(print: &str) -> String {
     BrailleFile::from_pages(&Manuscript::from_print(print, Sheet::default()).lines()).to_text()
 }
 
 /// Runs the program with this on its standard input; what it says, and its exit status.
-fn terminal(args: &[&str], input: &str) -> Outcome<(String, i32)> {
+pub fn terminal(args: &[&str], input: &str) -> Outcome<(String, i32)> {
     let mut child = Command::new(std::env::var("CARGO").unwrap_or_else(|_| "cargo".to_owned()))
         .args(["run", "--quiet", "--"])
         .args(args)

@@ -19,6 +19,7 @@ mod desk;
 mod desk_files;
 mod desk_looks;
 mod desk_paper;
+mod desk_rules;
 mod desk_terminal;
 mod drill;
 mod focus;
@@ -43,6 +44,7 @@ mod states;
 mod still;
 mod tabs;
 mod trace;
+mod trial_desk;
 mod volume;
 mod work;
 mod write;
@@ -75,6 +77,8 @@ const CHROMIUM_ONLY: &[&str] = &[
     "keyboards::an_input_method_writes_once_in_every_surface",
     "offline::a_version_found_early_is_offered",
     "desk_paper::each_sheet_is_printed_alone",
+    "desk_rules::findings_stand_beside_their_line",
+    "trial_desk::from_print_to_parcel",
     "desk_terminal::the_check_says_what_the_terminal_says",
     "desk_terminal::set_anew_is_laid_out_as_at_the_terminal",
     "senses::the_tree_tells_of_the_writing",
@@ -199,6 +203,12 @@ fn all() -> Vec<(&'static str, Test)> {
         desk::a_trial_transcription_goes_to_the_learner_and_back,
         desk::proofreading_goes_to_the_learner_and_back,
         desk::the_reading_desk_keeps_its_notes,
+        desk_rules::rules_are_those_of_the_terminal_and_stay_switched,
+        desk_rules::findings_stand_beside_their_line,
+        desk_rules::what_cannot_be_set_is_told_at_its_place,
+        desk_rules::several_volumes_are_marked_and_checked,
+        trial_desk::from_print_to_parcel,
+        trial_desk::own_slips_and_layout_are_planted,
         still::two_pages_hold_still,
         still::twenty_pages_hold_still,
         still::two_hundred_pages_hold_still,

@@ -52,9 +52,9 @@ const WATCH: &str = "
     return told.join('; ');";
 
 fn pages(count: usize) -> String {
-    let text = notice().repeat(count.div_ceil(2).max(1) + 1);
-    let pages = Manuscript::from_print(&text, Sheet::default()).lines();
-    BrailleFile::from_pages(&pages[..count]).to_text()
+    let pages = Manuscript::from_print(&notice().repeat(4), Sheet::default()).lines();
+    let pages: Vec<_> = pages.into_iter().cycle().take(count).collect();
+    BrailleFile::from_pages(&pages).to_text()
 }
 
 async fn still(session: &Session, what: &str) -> Outcome {

@@ -50,7 +50,7 @@ pub fn RuleSwitches(props: &RuleSwitchesProps) -> Html {
             <summary>{ format!("What is looked at: {}", rules.words()) }</summary>
             <p class="note">{ "Courses and houses differ. What your course does not ask for can be switched off here, and stays off. “From memory” means that the book itself was not at hand." }</p>
             { switch("The plain profile: no print page numbers, no lines where print pages change", rules.profile() == Profile::Plain, plain) }
-            <table class="checklist">
+            <table class="rules">
                 <thead><tr><th scope="col">{ "Rule" }</th><th scope="col">{ "Where it is from" }</th></tr></thead>
                 <tbody>
                     { for RULES.iter().map(|rule| {
