@@ -438,6 +438,27 @@ mod tests {
         assert_eq!(with_print_copy(&with_print_copy(&items, true), false), items);
     }
 
+    // Paragraphs 3-1, lists 1-3: from memory.
+    #[test]
+    fn where_a_line_is_to_begin_is_not_said_of_where_it_begins() {
+        let print =
+            "the boats leave from the quay at the hours given below and wait for nobody who is late\n";
+        let right = laid_out(print).to_text();
+        let say = |brf: &str| -> Vec<String> {
+            let items =
+                check(&BrailleFile::from_text(brf), &Asked { print: Some(print), ..Asked::default() });
+            let fix =
+                items.into_iter().filter(|item| item.result == Outcome::ToFix && item.rule == "paragraph");
+            fix.map(|item| item.say).collect()
+        };
+        assert_eq!(
+            say(&right.replacen("  ", " ", 1)),
+            ["This paragraph begins at cell 2, and is to begin at cell 3."]
+        );
+        let over = right.replacen("\r\n", "\r\n  ", 1);
+        assert_eq!(say(&over), ["This paragraph runs over to cell 3, and is to run over to cell 1."]);
+    }
+
     #[test]
     fn words_against_the_print() {
         let file = laid_out(&NOTICE.replace("the quay", "the kuay").replace("at noon,", "noon,"));

@@ -29,7 +29,7 @@ impl MarginNote {
     pub fn parts(&self) -> Vec<(&'static str, String)> {
         let mut parts = vec![("no", self.mark.clone()), ("kind", format!(" {}. ", self.name))];
         if !self.meant.is_empty() {
-            parts.push(("serif", format!("“{}” ", self.meant)));
+            parts.push(("serif", format!("In “{}”: ", self.meant)));
         }
         parts.push(("why", self.why.clone()));
         if !self.section.is_empty() {

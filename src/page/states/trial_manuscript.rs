@@ -12,6 +12,10 @@ use crate::manuscript::volumes::Book;
 pub struct TrialManuscript {
     /// How many braille pages the course asks for.
     pub asked: usize,
+    /// The day on which it was begun; empty when none is.
+    pub begun: String,
+    /// Its print, by its check sum.
+    pub print: u32,
     /// How many pages had been written at the end of each day on which some were.
     pub days: Vec<Day>,
     /// The rounds of proofreading.
@@ -87,6 +91,8 @@ pub struct Answered {
 pub enum Action {
     /// The course asks for so many pages.
     Asks(usize),
+    /// One is begun with this print, by its check sum.
+    Begin(u32),
     /// So many pages are written.
     Wrote(usize),
     /// A round of proofreading begins with this work.
@@ -116,6 +122,8 @@ impl Default for TrialManuscript {
     fn default() -> Self {
         TrialManuscript {
             asked: PAGES,
+            begun: String::new(),
+            print: 0,
             days: Vec::new(),
             rounds: Vec::new(),
             open: None,
@@ -157,6 +165,9 @@ impl TrialManuscript {
         let day = day.to_owned();
         match action {
             Action::Asks(pages) => next.asked = pages.clamp(1, MOST),
+            Action::Begin(print) => (next.begun, next.print) = (day, print),
+            // Other work that lies on the desk is none of it.
+            _ if self.begun.is_empty() => {}
             Action::Wrote(pages) => next.wrote(pages, day),
             Action::BeginRound(work) => next.open = Some(work),
             Action::EndRound(work, note) => {
@@ -194,14 +205,18 @@ impl TrialManuscript {
         out
     }
 
-    /// What stands in the way of sending it, in sentences; `of` is the check sum of the work.
-    pub fn still_to_do(&self, written: usize, made: usize, of: u32) -> Vec<String> {
+    /// What stands in the way of sending it, in sentences; `print` and `of` are the check sums of the print on the holder and
+    /// of the work.
+    pub fn still_to_do(&self, written: usize, made: usize, print: u32, of: u32) -> Vec<String> {
         let mut out = Vec::new();
+        if print != self.print {
+            out.push("The print on the holder is not the one that it was begun with.".to_owned());
+        }
         if made < self.asked {
             out.push(format!("The print makes {}; your course asks for {}.", pages(made), pages(self.asked)));
         }
         if written < made {
-            out.push(format!("{} of {} are written.", written, pages(made)));
+            out.push(format!("Pages written: {written} of {made}."));
         }
         if self.open.is_some() {
             out.push("A round of proofreading is open.".to_owned());
@@ -228,7 +243,7 @@ impl TrialManuscript {
 }
 
 /// So many pages, in words.
-fn pages(count: usize) -> String {
+pub fn pages(count: usize) -> String {
     if count == 1 { "1 page".to_owned() } else { format!("{count} pages") }
 }
 
@@ -298,9 +313,25 @@ mod tests {
     use super::*;
     use crate::manuscript::Sheet;
 
+    fn begun() -> TrialManuscript {
+        TrialManuscript::default().after(Action::Begin(5), "1 May")
+    }
+
+    #[test]
+    fn other_work_is_none_of_it() {
+        let none = TrialManuscript::default();
+        for action in
+            [Action::Wrote(3), Action::Sent(3), Action::BeginRound("a".into()), Action::Answered(true)]
+        {
+            assert_eq!(none.after(action, "1 May"), none);
+        }
+        assert_eq!(begun().begun, "1 May");
+        assert!(begun().still_to_do(0, 0, 6, 0)[0].starts_with("The print on the holder is not the one"));
+    }
+
     #[test]
     fn days_and_pages() {
-        let mut trial = TrialManuscript::default();
+        let mut trial = begun();
         for (pages, day) in
             [(0, "1 May"), (1, "1 May"), (3, "1 May"), (3, "2 May"), (5, "3 May"), (4, "4 May")]
         {
@@ -315,7 +346,7 @@ mod tests {
 
     #[test]
     fn a_round_tells_how_many_lines_it_changed() {
-        let trial = TrialManuscript::default();
+        let trial = begun();
         // No round is open: nothing ends.
         assert_eq!(trial.after(Action::EndRound("a".into(), String::new()), "1 May"), trial);
         let trial = trial.after(Action::BeginRound("a\r\nb\r\nc\r\n\u{c}d\r\n".into()), "1 May");
@@ -331,15 +362,15 @@ mod tests {
 
     #[test]
     fn what_is_still_to_do() {
-        let trial = TrialManuscript::default().after(Action::Asks(2), "1 May");
-        assert_eq!(trial.still_to_do(1, 2, 7).len(), 3);
+        let trial = begun().after(Action::Asks(2), "1 May");
+        assert_eq!(trial.still_to_do(1, 2, 5, 7).len(), 3);
         let checked = Checked { of: 7, ..Checked::default() };
         let ready = trial
             .after(Action::BeginRound("a".into()), "1 May")
             .after(Action::EndRound("a".into(), String::new()), "1 May")
             .after(Action::Checked(checked), "1 May");
-        assert_eq!(ready.still_to_do(2, 2, 7), Vec::<String>::new());
-        assert_eq!(ready.still_to_do(2, 2, 8), ["It was changed since it was checked."]);
+        assert_eq!(ready.still_to_do(2, 2, 5, 7), Vec::<String>::new());
+        assert_eq!(ready.still_to_do(2, 2, 5, 8), ["It was changed since it was checked."]);
         let sent = ready.after(Action::Sent(2), "2 May").after(Action::Answered(false), "9 May");
         assert_eq!((sent.sent[0].pages, sent.answers[0].accepted), (2, false));
         assert_eq!(

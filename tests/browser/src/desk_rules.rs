@@ -71,7 +71,7 @@ pub async fn findings_stand_beside_their_line(session: Session) -> Outcome {
     let note = |line: usize, words: &str| {
         format!("return !!document.querySelector('.line[data-line=\"{line}\"] .beside-line')?.textContent.includes({words:?})")
     };
-    session.until("the note of marking", &note(0, "1 contraction missed. “The” ")).await?;
+    session.until("the note of marking", &note(0, "1 contraction missed. In “The”: ")).await?;
     session.until("its section", &note(0, "Section 10.3")).await?;
     session.until("the note of the check", &note(1, "to fix, rule 10. ")).await?;
     // Beside its line where there is room, on a telephone under it.

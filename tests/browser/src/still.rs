@@ -109,19 +109,20 @@ async fn steps(session: &Session) -> Outcome {
 
 /// Page by page up from the end, the top is reached.
 async fn to_the_top(session: &Session) -> Outcome {
-    const AT: &str = "return Math.round(document.querySelector('.surface').scrollTop)";
+    const LINE: &str = "return +document.querySelector('.line.here').dataset.line";
     session.script("document.querySelector('.text-box').focus()").await?;
     session.with_control(&END.to_string()).await?;
     session.until("the end", "return document.querySelector('.surface').scrollTop > 0").await?;
-    let mut before = session.script(AT).await?.as_i64().unwrap_or_default();
+    let mut before = session.script(LINE).await?.as_i64().unwrap_or_default();
+    ensure(before > 20, || format!("the end is line {before}"))?;
     while before > 0 {
         session.press(PAGE_UP).await?;
-        let moved = format!("return document.querySelector('.surface').scrollTop < {before} - 20 || document.querySelector('.surface').scrollTop <= 0");
+        let moved = format!("return +document.querySelector('.line.here').dataset.line < {before}");
         session.until("a page up", &moved).await?;
-        before = session.script(AT).await?.as_i64().unwrap_or_default();
+        before = session.script(LINE).await?.as_i64().unwrap_or_default();
     }
-    still(session, "the top").await?;
-    session.until("the first line", "return document.querySelector('.line.here').dataset.line === '0'").await
+    session.until("the top", "return document.querySelector('.surface').scrollTop === 0").await?;
+    still(session, "the top").await
 }
 
 pub async fn two_pages_hold_still(session: Session) -> Outcome {

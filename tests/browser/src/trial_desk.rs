@@ -29,7 +29,8 @@ pub async fn from_print_to_parcel(session: Session) -> Outcome {
     says(&session, "Title page: page t1").await?;
     says(&session, "Text: page 1").await?;
     fill(&session, ".trial-manuscript input[type=number]", "2").await?;
-    says(&session, "0 of 2 pages are written.").await?;
+    press(&session, "Begin a trial manuscript with this print").await?;
+    says(&session, "Pages written: 0 of 2.").await?;
     session.find("textbox", "Braille").await?.click().await?;
     let lines: Vec<_> = pages.concat();
     let last = lines.iter().rposition(|line| !line.is_empty()).unwrap_or(0);
@@ -39,7 +40,7 @@ pub async fn from_print_to_parcel(session: Session) -> Outcome {
         }
         session.type_cells(line).await?;
     }
-    says(&session, "2 of 2 pages written").await?;
+    says(&session, "pages written: 2 of 2").await?;
     says(&session, ": 2 more pages").await?;
     says(&session, "It was not proofread yet.").await?;
 
@@ -85,7 +86,7 @@ pub async fn from_print_to_parcel(session: Session) -> Outcome {
     press(&session, "It is to be done again").await?;
     says(&session, ": to be done again").await?;
     opened(&session).await?;
-    for words in [": 2 more pages", "a stray cell", ": 0 to fix", ": to be done again", "2 of 2 pages written"] {
+    for words in [": 2 more pages", "a stray cell", ": 0 to fix", ": to be done again", "pages written: 2 of 2"] {
         says(&session, words).await?;
     }
     Ok(())

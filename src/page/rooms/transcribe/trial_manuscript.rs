@@ -3,7 +3,6 @@
 use std::rc::Rc;
 
 use crc::{CRC_32_ISO_HDLC, Crc, NoTable};
-use gloo::timers::callback::Timeout;
 use yew::prelude::*;
 
 use crate::manuscript::file::BrailleFile;
@@ -11,16 +10,17 @@ use crate::manuscript::volumes::Book;
 use crate::manuscript::{Sheet, work};
 use crate::page::browser::clock::today;
 use crate::page::browser::held::{Held, use_held};
+use crate::page::browser::quiet::Quiet;
 use crate::page::browser::saving::save;
 use crate::page::browser::store;
 use crate::page::rooms::transcribe::desk_checks::Checked;
-use crate::page::states::trial_manuscript::{Action, TrialManuscript, checked, parts};
-use crate::page::surface::live::{Live, on_writing, use_row};
+use crate::page::states::trial_manuscript::{Action, TrialManuscript, checked, pages, parts};
+use crate::page::surface::live::{Live, on_writing};
 
 const KEY: &str = "trial.manuscript";
 const VERSION: u32 = 1;
 /// What is written is counted when nothing was written for so long, in milliseconds.
-const COUNTED: u32 = 1500;
+const COUNTED: u64 = 1500;
 
 /// The desk's work, and the ways to its other parts.
 #[derive(Properties, PartialEq)]
@@ -67,17 +67,19 @@ fn use_trial() -> (Held<TrialManuscript>, Callback<Action>) {
 #[hook]
 fn use_written(live: &Rc<Live>, sheet: Sheet) -> (usize, u32) {
     let written = use_held(|| (0usize, 0u32));
-    let row = use_row(live);
     {
         let (written, live) = (written.clone(), live.clone());
-        use_effect_with((row, sheet), move |_| {
-            let count = Timeout::new(COUNTED, move || {
-                let file = file_of(&live, sheet);
+        use_effect_with((live, sheet), move |(live, sheet)| {
+            let (of, sheet) = (live.clone(), *sheet);
+            let count = Callback::from(move |()| {
+                let file = file_of(&of, sheet);
                 let filled = |page: &&[String]| page.iter().any(|line| !line.trim().is_empty());
                 let pages = file.pages().filter(filled).count();
                 written.set((pages, sum(&file.to_text())));
             });
-            move || drop(count)
+            let quiet = Quiet::new(COUNTED, 10 * COUNTED, count);
+            let (live, number) = (live.clone(), live.follow(Callback::from(move |_| quiet.again())));
+            move || live.leave(number)
         });
     }
     *written
@@ -94,9 +96,9 @@ pub fn TrialDesk(props: &TrialDeskProps) -> Html {
     let made = book.iter().flatten().map(|part| part.pages).sum();
     {
         let act = act.clone();
-        use_effect_with(written, move |pages| {
-            if *pages > 0 {
-                act.emit(Action::Wrote(*pages));
+        use_effect_with((written, trial.begun.clone()), move |(written, begun)| {
+            if *written > 0 && !begun.is_empty() {
+                act.emit(Action::Wrote(*written));
             }
         });
     }
@@ -126,10 +128,13 @@ pub fn TrialDesk(props: &TrialDeskProps) -> Html {
         });
         on_writing(&props.live, make).reform(|_: MouseEvent| ())
     };
-    let still = trial.still_to_do(written, made, of);
+    let print = sum(&props.print);
+    let still = trial.still_to_do(written, made, print, of);
+    let begun = !trial.begun.is_empty();
+    let begin = act.reform(move |_: MouseEvent| Action::Begin(print));
     html! {
         <details class="more trial-manuscript">
-            <summary>{ format!("Trial manuscript, from print to parcel ({written} of {made} pages written)") }</summary>
+            <summary>{ if begun { format!("Trial manuscript, from print to parcel (pages written: {written} of {made})") } else { "Trial manuscript, from print to parcel".to_owned() } }</summary>
             <p>{ "Lay the print on the holder under “The copy”, then go on from above to below. All of it is kept, also when the page is left." }</p>
             <h3>{ "1. Print" }</h3>
             <label>{ "Braille pages that your course asks for (35: common practice, from memory)" }<br />
@@ -140,6 +145,8 @@ pub fn TrialDesk(props: &TrialDeskProps) -> Html {
                     <ul aria-label={format!("Parts of volume {}", at + 1)}>{ for volume.iter().map(|part| html! { <li>{ part.words() }</li> }) }</ul>
                 </>
             }) }
+            if begun {
+                <p class="note">{ format!("Begun on {}.", trial.begun) }</p>
             <h3>{ "2. Draft" }</h3>
             if trial.days.is_empty() { <p>{ "Nothing is written yet." }</p> } else {
                 <ul aria-label="Days and pages">{ for trial.by_day().iter().map(|(day, pages)| html! { <li>{ format!("{day}: {pages} more {}", if *pages == 1 { "page" } else { "pages" }) }</li> }) }</ul>
@@ -158,9 +165,12 @@ pub fn TrialDesk(props: &TrialDeskProps) -> Html {
                 <ul aria-label="Still to do">{ for still.iter().map(|words| html! { <li>{ words }</li> }) }</ul>
             }
             <div class="controls"><button type="button" onclick={send}>{ "Save the hand-in file (.brf)" }</button></div>
-            <ul aria-label="Sent">{ for trial.sent.iter().map(|sent| html! { <li>{ format!("{}: {} pages", sent.day, sent.pages) }</li> }) }</ul>
+            <ul aria-label="Sent">{ for trial.sent.iter().map(|sent| html! { <li>{ format!("{}: {}", sent.day, pages(sent.pages)) }</li> }) }</ul>
             <h3>{ "6. The grader’s answer" }</h3>
             { answer(&trial, &act) }
+            } else {
+                <div class="controls"><button type="button" onclick={begin}>{ "Begin a trial manuscript with this print" }</button></div>
+            }
         </details>
     }
 }

@@ -187,6 +187,9 @@ impl Surface {
             let (top, bottom) = of_caret(&line, frame.height() - ROOM);
             if bottom > frame.bottom() {
                 surface.set_scroll_top(surface.scroll_top() + (bottom - frame.bottom()).ceil() as i32 + 4);
+            } else if self.editor.caret().line == 0 {
+                // What stands before the first line is seen with it.
+                surface.set_scroll_top(0);
             } else if top < frame.top() {
                 surface.set_scroll_top(surface.scroll_top() - (frame.top() - top).ceil() as i32 - 4);
             }
