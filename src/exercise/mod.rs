@@ -373,7 +373,7 @@ fn plain(text: &str) -> String {
 
 /// A name or a title: one line, without characters that turn the direction of writing and so hide what stands there
 /// (Unicode, UAX 9).
-fn one_line(text: &str) -> String {
+pub fn one_line(text: &str) -> String {
     let turns = |c: char| matches!(c, '\u{61c}' | '\u{200e}' | '\u{200f}' | '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}');
     let text: String = plain(text).chars().filter(|c| !turns(*c)).collect();
     text.split_whitespace().collect::<Vec<_>>().join(" ")

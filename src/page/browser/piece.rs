@@ -31,7 +31,7 @@ pub enum Said {
 }
 
 fn whole(kind: &str, piece: &str) -> String {
-    format!("cellwright.{kind}{piece}")
+    store::place(&format!("cellwright.{kind}{piece}"))
 }
 
 fn read(kind: &str, piece: &str) -> Option<String> {

@@ -43,9 +43,87 @@ struct Kept<T> {
     value: T,
 }
 
-/// What the browser lends to keep things in, if it does.
+/// What the browser lends to keep things in, if it does. Whoever uses it by hand asks [`place`] for the key.
 pub fn storage() -> Option<web_sys::Storage> {
     gloo::utils::window().local_storage().ok().flatten()
+}
+
+/// Under which the person is named whose page this is: their number and name. Without it there is one, who has no name.
+pub const PERSON: &str = "cellwright-person";
+/// Under which it stands that all that one person, or everybody, has here is being taken away.
+pub const LEAVING: &str = "cellwright-leaving";
+/// Stands there for everybody; for one person, what their keys begin with.
+pub const EVERYBODY: &str = "all";
+/// What the keys of this page begin with; those of a second person have their number in the place of the stop.
+const OURS: &str = "cellwright.";
+
+thread_local! {
+    /// Whose page this is, as long as it is open: what their keys begin with, and their name where there are several.
+    static WHO: (String, Option<String>) = {
+        let told = storage().and_then(|storage| storage.get_item(PERSON).ok().flatten());
+        let (number, name) = told.as_deref().and_then(|told| told.split_once(' ')).unwrap_or_default();
+        (prefix(number), told.as_ref().map(|_| name.to_owned()))
+    };
+    /// All of this person is being taken away: nothing is kept any more.
+    static GONE: Cell<bool> = const { Cell::new(false) };
+}
+
+/// What the keys of a person begin with. What was here before there were several belongs to the first.
+pub fn prefix(number: &str) -> String {
+    match number {
+        "" | "1" => OURS.to_owned(),
+        number => ["cellwright~", number, "."].concat(),
+    }
+}
+
+/// The name of the person whose page this is, where there are several; the first may have none.
+pub fn person() -> Option<String> {
+    WHO.with(|who| who.1.clone())
+}
+
+/// Where this person's whole key stands in the browser's storage.
+pub fn place(key: &str) -> String {
+    match key.strip_prefix(OURS) {
+        Some(rest) => WHO.with(|who| [&who.0, rest].concat()),
+        None => key.to_owned(),
+    }
+}
+
+/// The whole key of what stands at a place; `None` for what is another person's.
+fn key_at(place: String) -> Option<String> {
+    WHO.with(|who| match place.strip_prefix(&who.0) {
+        Some(rest) => Some([OURS, rest].concat()),
+        None => Some(place).filter(|place| !place.starts_with("cellwright")),
+    })
+}
+
+/// Whether this browser was handed to another person while this page slept.
+pub fn is_of_another() -> bool {
+    let told = storage().and_then(|storage| storage.get_item(PERSON).ok().flatten());
+    let name = told.and_then(|told| told.split_once(' ').map(|(number, _)| prefix(number)));
+    WHO.with(|who| name.unwrap_or_else(|| prefix("")) != who.0)
+}
+
+/// From now on nothing is kept: what is here is being taken away.
+pub fn be_gone() {
+    GONE.set(true);
+}
+
+/// Another tab has handed this browser to another person, or takes everything away. Gives whether this page has to begin anew.
+pub fn hear_of_people(event: &web_sys::Event) -> bool {
+    let text = |name: &str| Reflect::get(event, &name.into()).ok().and_then(|value| value.as_string());
+    let key = text("key");
+    match (key.as_deref(), text("newValue")) {
+        (Some(PERSON), _) => true,
+        (Some(LEAVING), Some(whose)) => {
+            if whose == EVERYBODY || WHO.with(|who| whose == who.0) {
+                be_gone();
+            }
+            false
+        }
+        (Some(LEAVING), None) => GONE.get(),
+        _ => false,
+    }
 }
 
 thread_local! {
@@ -110,7 +188,7 @@ fn lack(why: Option<StoreError>) {
 
 /// The text under a whole key: what the browser keeps, or what it did not take and the page holds.
 pub fn text(key: &str) -> Option<String> {
-    let stored = storage().and_then(|storage| storage.get_item(key).ok().flatten());
+    let stored = storage().and_then(|storage| item(&storage, key));
     if let Some(stored) = &stored {
         see(key, stored);
     }
@@ -147,10 +225,17 @@ pub fn keep_text(key: &str, text: &str) -> Result<(), StoreError> {
     kept
 }
 
+fn item(storage: &web_sys::Storage, key: &str) -> Option<String> {
+    storage.get_item(&place(key)).ok().flatten()
+}
+
 fn put(key: &str, text: &str) -> Result<(), StoreError> {
+    if GONE.get() {
+        return Ok(());
+    }
     let storage = storage().ok_or(StoreError::Refused)?;
     spare(&storage, key, Some(text))?;
-    storage.set_item(key, text).map_err(|_| why(&storage, text))?;
+    storage.set_item(&place(key), text).map_err(|_| why(&storage, text))?;
     see(key, text);
     Ok(())
 }
@@ -161,7 +246,7 @@ fn spare(storage: &web_sys::Storage, key: &str, new: Option<&str>) -> Result<(),
     if !unread && !is_work(key) {
         return Ok(());
     }
-    let Some(found) = storage.get_item(key).ok().flatten() else { return Ok(()) };
+    let Some(found) = item(storage, key) else { return Ok(()) };
     let sum = sum(&found);
     let seen = SEEN.with_borrow(|seen| seen.iter().any(|(known, of)| known == key && *of == sum));
     if unread || !(seen || new == Some(&found)) {
@@ -193,19 +278,19 @@ pub fn set_aside(key: &str, text: &str) -> Result<(), StoreError> {
 /// Gives whether it was not there already.
 fn copy_aside(key: &str, text: &str) -> Result<bool, StoreError> {
     let storage = storage().ok_or(StoreError::Refused)?;
-    let mut place = format!("{key}{ASIDE}");
+    let mut beside = format!("{key}{ASIDE}");
     let mut n = 1;
-    while let Ok(Some(there)) = storage.get_item(&place) {
+    while let Some(there) = item(&storage, &beside) {
         if there == text {
             return Ok(false);
         }
         n += 1;
-        place = format!("{key}{ASIDE}{n}");
+        beside = format!("{key}{ASIDE}{n}");
     }
-    if text.is_empty() {
+    if text.is_empty() || GONE.get() {
         return Ok(false);
     }
-    storage.set_item(&place, text).map(|()| true).map_err(|_| why(&storage, text))
+    storage.set_item(&place(&beside), text).map(|()| true).map_err(|_| why(&storage, text))
 }
 
 /// What stands under `key` could be read in part only: all of it is set aside.
@@ -276,12 +361,12 @@ pub fn keep_text_or_not(key: &str, text: &str) -> Result<(), StoreError> {
     kept
 }
 
-/// Every whole key there is, of this page or not.
+/// Every whole key there is of this person, and of what is not this page's.
 pub fn keys() -> Vec<String> {
     let mut keys: Vec<String> = HELD.with_borrow(|held| held.iter().map(|(key, _)| key.clone()).collect());
     if let Some(storage) = storage() {
         let stored = (0..storage.length().unwrap_or(0)).filter_map(|n| storage.key(n).ok().flatten());
-        keys.extend(stored);
+        keys.extend(stored.filter_map(key_at));
     }
     crate::order::sort(&mut keys);
     keys.dedup();
@@ -368,14 +453,14 @@ pub fn forget_text(key: &str) {
     if let Some(storage) = storage()
         && spare(&storage, key, None).is_ok()
     {
-        let _ = storage.remove_item(key);
+        let _ = storage.remove_item(&place(key));
     }
 }
 
 /// The key, as [`load`] has it, of what another tab has just stored or taken away, told by the browser's `storage` event.
 pub fn changed(event: &web_sys::Event) -> Option<String> {
     let key = Reflect::get(event, &"key".into()).ok()?.as_string()?;
-    key.strip_prefix("cellwright.").map(str::to_owned)
+    WHO.with(|who| key.strip_prefix(&who.0).map(str::to_owned))
 }
 
 /// What the browser did not take, for the whole page that takes this one's place.

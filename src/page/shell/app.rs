@@ -7,6 +7,7 @@ use yew::prelude::*;
 use crate::page::browser::halves;
 use crate::page::browser::held::use_held;
 use crate::page::browser::leaving::finish_typing;
+use crate::page::browser::store;
 use crate::page::learner::settings::{self, SettingsHandle, Theme};
 use crate::page::route::{ROOMS, Route};
 use crate::page::shell::first;
@@ -42,6 +43,12 @@ pub fn App(props: &AppProps) -> Html {
                     route.set(Route::now());
                 }),
                 EventListener::new(&window, "pagehide", |_| finish_typing()),
+                // A page that comes back as it was has heard of nobody meanwhile.
+                EventListener::new(&window, "pageshow", |_| {
+                    if store::is_of_another() {
+                        begin_anew();
+                    }
+                }),
             ];
             move || drop(listeners)
         });
@@ -50,7 +57,12 @@ pub fn App(props: &AppProps) -> Html {
         let settings = settings.clone();
         use_effect_with((), move |()| {
             let listener =
-                EventListener::new(&gloo::utils::window(), "storage", move |event| settings.hear(event));
+                EventListener::new(&gloo::utils::window(), "storage", move |event| {
+                    if store::hear_of_people(event) {
+                        begin_anew();
+                    }
+                    settings.hear(event);
+                });
             move || drop(listener)
         });
     }
@@ -97,6 +109,7 @@ pub fn App(props: &AppProps) -> Html {
                         }) }
                     </ul>
                 </nav>
+                { person() }
                 { theme_switch(&settings) }
             </header>
             <main id="room" tabindex="-1">
@@ -113,6 +126,19 @@ pub fn App(props: &AppProps) -> Html {
             </footer>
         </ContextProvider<SettingsHandle>>
     }
+}
+
+/// Loads the page anew, for another person or for nobody.
+fn begin_anew() {
+    finish_typing();
+    let _ = gloo::utils::window().location().reload();
+}
+
+/// Whose page this is, where several people use this browser, and the way to change that.
+fn person() -> Html {
+    let Some(name) = store::person() else { return Html::default() };
+    let name = if name.is_empty() { "first person".to_owned() } else { name };
+    html! { <a class="person" href="#/record?people">{ "Person: " }{ name }</a> }
 }
 
 /// Puts the whole page into this theme.

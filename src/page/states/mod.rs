@@ -8,8 +8,12 @@
 //! | [`margin`] | notes beside the lines of the writing surface |
 //! | [`trial_manuscript`] | the trial manuscript, from print to parcel |
 //! | [`hand_over`] | what the first download hands to the whole page |
+//! | [`home`] | one file that takes everything home, and what comes of opening it elsewhere |
+//! | [`people`] | the people who share a browser |
 
 pub mod course_rules;
 pub mod hand_over;
 pub mod margin;
 pub mod trial_manuscript;
+pub mod home;
+pub mod people;

@@ -1,0 +1,258 @@
+//! The file that takes everything home: a head line, `cellwright home 1`, with a check sum (CRC-32) and the length of the
+//! one line of JSON under it.
+
+use std::collections::BTreeMap;
+use std::fmt;
+
+use crc::{CRC_32_ISO_HDLC, Crc, NoTable};
+use serde::{Deserialize, Serialize};
+
+use super::keys::{self, Way};
+use super::{Known, Pieces, remember, sum};
+use crate::exercise::{self, Kind, one_line};
+use crate::page::states::people;
+use crate::practice::record::{Record, RecordError};
+
+/// What the head line begins with.
+const HEAD: &str = "cellwright home ";
+/// The version that is written.
+const VERSION: u32 = 1;
+
+/// One piece of work in the file.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Piece {
+    /// As the browser keeps it.
+    pub text: String,
+    /// The check sums of what it was before.
+    #[serde(default)]
+    pub was: Vec<u64>,
+}
+
+/// What the file holds.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(default)]
+pub struct Home {
+    /// The name of the person whose it is; may be empty.
+    pub name: String,
+    /// The day on which it was saved.
+    pub day: String,
+    /// The record, as its own file has it.
+    pub record: String,
+    /// Everything else, by its key.
+    pub pieces: BTreeMap<String, Piece>,
+}
+
+/// Why a file is refused.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum HomeError {
+    /// It is another file, and perhaps one that another room opens.
+    Foreign(Option<&'static str>),
+    /// Its end is missing.
+    Cut,
+    /// Something in it was changed.
+    Damaged,
+    /// A later version of the page wrote it.
+    Newer,
+    /// The record in it cannot be read.
+    Record(RecordError),
+}
+
+impl fmt::Display for HomeError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(match self {
+            HomeError::Foreign(None) => {
+                "This is not a file that takes everything home. Choose one that was saved here by “Take everything home”."
+            }
+            HomeError::Foreign(Some(other)) => other,
+            HomeError::Cut => "This file is cut short: its end is missing. Copy it once more from where it was saved.",
+            HomeError::Damaged => {
+                "This file is damaged: something in it was changed on the way. Copy it once more from where it was saved."
+            }
+            HomeError::Newer => {
+                "This file was saved by a later version of this page. Reload the page to get that version, then open the file again."
+            }
+            HomeError::Record(_) => {
+                "The record in this file cannot be read. Copy the file once more from where it was saved."
+            }
+        })?;
+        f.write_str(" Nothing here was changed.")
+    }
+}
+
+impl std::error::Error for HomeError {}
+
+impl Home {
+    /// Everything that a person has here, and what is remembered of it from now on.
+    pub fn gather(name: &str, day: &str, record: &Record, here: &Pieces, known: &mut Known) -> Home {
+        let mut home = Home { name: name.to_owned(), day: day.to_owned(), ..Home::default() };
+        home.record = record.to_text();
+        for (key, text) in here {
+            if matches!(keys::way(key), None | Some(Way::Record | Way::Stays)) {
+                continue;
+            }
+            let now = sum(text);
+            let was = known.get(key).map(|was| was.iter().copied().filter(|was| *was != now).collect());
+            home.pieces.insert(key.clone(), Piece { text: text.clone(), was: was.unwrap_or_default() });
+            remember(known, key, [now]);
+        }
+        home
+    }
+
+    /// Whether there is anything in it.
+    pub fn is_empty(&self) -> bool {
+        self.pieces.is_empty() && self.record.lines().count() < 2
+    }
+
+    /// The file.
+    pub fn to_text(&self) -> String {
+        let body = serde_json::to_string(self).unwrap_or_default();
+        format!("{HEAD}{VERSION} {:08x} {}\n{body}\n", check_sum(&body), body.len())
+    }
+
+    /// The name under which the file is saved.
+    pub fn file_name(&self) -> String {
+        let name: String = self.name.to_lowercase().chars().filter(char::is_ascii_alphanumeric).collect();
+        let between = if name.is_empty() { "" } else { "-" };
+        format!("cellwright-home{between}{name}-{}.txt", self.day)
+    }
+
+    /// Reads a file.
+    ///
+    /// # Errors
+    /// When it is another, cut short, damaged, or of a later version.
+    pub fn from_text(text: &str) -> Result<(Home, Record), HomeError> {
+        let text = text.trim_start_matches('\u{feff}');
+        let (head, body) = text.split_once('\n').unwrap_or((text, ""));
+        let Some(head) = head.trim().strip_prefix(HEAD) else { return Err(foreign(text)) };
+        let mut parts = head.split(' ');
+        let version = parts.next().and_then(|version| version.parse::<u32>().ok());
+        if version.is_some_and(|version| version > VERSION) {
+            return Err(HomeError::Newer);
+        }
+        let told = parts.next().and_then(|sum| u32::from_str_radix(sum, 16).ok());
+        let length = parts.next().and_then(|length| length.parse::<usize>().ok());
+        let body = body.trim();
+        match (version, told, length, parts.next()) {
+            (_, Some(_), Some(length), _) if body.len() < length => return Err(HomeError::Cut),
+            (Some(VERSION), Some(told), Some(length), None)
+                if told == check_sum(body) && length == body.len() => {}
+            (_, _, None, _) if body.is_empty() => return Err(HomeError::Cut),
+            _ => return Err(HomeError::Damaged),
+        }
+        let mut home: Home = serde_json::from_str(body).map_err(|_| HomeError::Damaged)?;
+        home.name = one_line(&home.name).chars().take(people::NAME).collect();
+        home.day = one_line(&home.day).chars().take(10).collect();
+        let (record, _) = Record::parse(&home.record).map_err(HomeError::Record)?;
+        Ok((home, record))
+    }
+}
+
+/// A text that is no file of ours: perhaps another room opens it.
+fn foreign(text: &str) -> HomeError {
+    let other = match Record::parse(text) {
+        Ok(_) => Some("This file holds a record alone. Open it further down, under “Load a record”."),
+        Err(_) if exercise::in_link(text).is_some_and(|(kind, _)| kind == Kind::Slip) => {
+            Some("This file holds result slips. Open it in Set work, on the class sheet.")
+        }
+        Err(_) if exercise::in_link(text).is_some() => {
+            Some("This file holds exercises. Open it in Set work, on your shelf, or on the first screen.")
+        }
+        Err(_) => None,
+    };
+    HomeError::Foreign(other)
+}
+
+fn check_sum(body: &str) -> u32 {
+    Crc::<u32, NoTable>::new(&CRC_32_ISO_HDLC).checksum(body.as_bytes())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use proptest::prelude::*;
+
+    fn boundary(text: &str, at: usize) -> usize {
+        (0..=at).rev().find(|at| text.is_char_boundary(*at)).unwrap_or(0)
+    }
+
+    const RECORD: &str = "cellwright record 1\n";
+
+    fn some() -> Home {
+        let pieces = [("settings", "{\"version\":1,\"value\":{}}"), ("work.write.00.1", "⠋⠻ é\n")]
+            .map(|(key, text)| (key.to_owned(), Piece { text: text.to_owned(), was: vec![7, u64::MAX] }));
+        Home {
+            name: "Ida".into(),
+            day: "2026-11-29".into(),
+            record: RECORD.into(),
+            pieces: pieces.into(),
+        }
+    }
+
+    #[test]
+    fn a_file_comes_back_whatever_the_way_does_to_its_line_ends() {
+        let text = some().to_text();
+        assert_eq!(Home::from_text(&text).unwrap().0, some());
+        assert_eq!(Home::from_text(&format!("\u{feff}{}\r\n\r\n", text.replace('\n', "\r\n"))).unwrap().0, some());
+        assert_eq!(some().file_name(), "cellwright-home-ida-2026-11-29.txt");
+        assert_eq!(Home { name: "Ида/..".into(), ..some() }.file_name(), "cellwright-home-2026-11-29.txt");
+    }
+
+    #[test]
+    fn what_is_no_such_file_is_refused_in_words() {
+        let text = some().to_text();
+        let refused = |text: &str| Home::from_text(text).unwrap_err();
+        for cut in [17, 20, 40, text.len() / 2, text.len() - 2] {
+            assert_eq!(refused(&text[..boundary(&text, cut)]), HomeError::Cut, "cut at {cut}");
+        }
+        assert_eq!(refused(&text.replace("Ida", "Idb")), HomeError::Damaged);
+        assert_eq!(refused(&text.replace("Ida", "Ida, more")), HomeError::Damaged);
+        assert_eq!(refused(&text.replacen("home 1", "home 2", 1)), HomeError::Newer);
+        assert_eq!(refused(&text.replacen("home 1", "home x", 1)), HomeError::Damaged);
+        assert_eq!(refused(""), HomeError::Foreign(None));
+        assert_eq!(refused("Dear all,"), HomeError::Foreign(None));
+        assert!(refused(RECORD).to_string().contains("Load a record"));
+        assert!(refused("https://a.example/#/r/2-abc").to_string().contains("class sheet"));
+        assert!(refused("https://a.example/#/x/2-abc").to_string().contains("on your shelf"));
+        let torn = Home { record: "nothing".into(), ..some() }.to_text();
+        assert_eq!(refused(&torn), HomeError::Record(RecordError::NotARecord));
+        for error in [HomeError::Foreign(None), HomeError::Cut, HomeError::Damaged, HomeError::Newer] {
+            assert!(error.to_string().ends_with("Nothing here was changed."));
+        }
+    }
+
+    #[test]
+    fn a_name_in_a_file_is_one_line_and_not_turned() {
+        let home = Home { name: "I\u{202e}da\n\u{7}Orrin".into(), day: "2026-11-29\u{2066}x".into(), ..some() };
+        let (home, _) = Home::from_text(&home.to_text()).unwrap();
+        assert_eq!((home.name.as_str(), home.day.as_str()), ("Ida Orrin", "2026-11-29"));
+    }
+
+    #[test]
+    fn what_belongs_to_the_browser_stays_there() {
+        let here: Pieces = [("settings", "a"), ("open.write", "b"), ("card", "c"), ("journal.1", "d"), ("colour", "e"), ("desk.aside", "f")]
+            .map(|(key, text)| (key.to_owned(), text.to_owned()))
+            .into();
+        let mut known = Known::new();
+        let home = Home::gather("", "2026-11-29", &Record::default(), &here, &mut known);
+        assert_eq!(home.pieces.keys().collect::<Vec<_>>(), ["desk.aside", "settings"]);
+        assert!(!home.is_empty() && Home::gather("", "", &Record::default(), &Pieces::new(), &mut known).is_empty());
+    }
+
+    proptest! {
+        #[test]
+        fn any_text_is_answered(text in "(cellwright home [0-9]{1,3})?( [0-9a-f]{0,9})?( [0-9]{0,4})?(.|\n){0,80}") {
+            let _ = Home::from_text(&text);
+        }
+
+        #[test]
+        fn any_change_of_a_character_is_noticed(at in 0usize..150, to in "[ -~]") {
+            let text = some().to_text();
+            let at = boundary(&text, at.min(text.len() - 2));
+            let end = at + text[at..].chars().next().unwrap().len_utf8();
+            let other = format!("{}{to}{}", &text[..at], &text[end..]);
+            // Blanks at the ends are no part of it.
+            prop_assume!(other != text);
+            prop_assert!(Home::from_text(&other).is_err() || Home::from_text(&other).unwrap().0 == some());
+        }
+    }
+}

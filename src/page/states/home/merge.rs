@@ -1,0 +1,264 @@
+//! What comes of opening a file that takes everything home: what is new, later or both is put in its place; what was changed in both
+//! places is set aside. The record is not among it: it has its own way to be merged.
+
+use std::collections::BTreeMap;
+
+use serde_json::Value;
+
+use super::file::{Home, Piece};
+use super::keys::{self, Way, called};
+use super::{Known, Pieces, places, remember, sum};
+use crate::exercise::ClassSheet;
+use crate::exercise::own::Own;
+
+/// What is to be done.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Merged {
+    /// Texts to keep, by their keys.
+    pub put: Pieces,
+    /// Texts of the file to set aside, by the keys that they belong to.
+    pub aside: Vec<(String, String)>,
+    /// What is remembered of each piece from now on.
+    pub known: Known,
+    /// What is to be told of it.
+    pub told: Told,
+}
+
+/// What came of it, by keys.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Told {
+    /// Pieces that were not here.
+    pub new: Vec<String>,
+    /// Pieces that were changed there since they were here, and are taken from there.
+    pub later: Vec<String>,
+    /// Pieces that were changed here since, and stay.
+    pub stays: Vec<String>,
+    /// Pieces that were changed in both places: what is here stays, what is in the file is set aside.
+    pub differs: Vec<String>,
+    /// Pieces that were here and have been put away since: they do not come back by themselves.
+    pub put_away: Vec<String>,
+    /// Slips, exercises and texts that were not here.
+    pub slips: usize,
+    /// See [`Told::slips`].
+    pub exercises: usize,
+    /// See [`Told::slips`].
+    pub texts: usize,
+    /// Learners on the class sheet whom the teacher has given another name there: the one from here stays.
+    pub names: Vec<String>,
+    /// Pieces of kinds that this page does not know.
+    pub unknown: usize,
+}
+
+/// Merges a file with what is here; `back` brings back what was put away since.
+pub fn merge(here: &Pieces, known: &Known, file: &Home, back: bool) -> Merged {
+    let mut merged = Merged { known: known.clone(), ..Merged::default() };
+    for (key, piece) in &file.pieces {
+        let there = piece.text.as_str();
+        match (keys::way(key), here.get(key)) {
+            (None | Some(Way::Record | Way::Stays), _) => merged.told.unknown += 1,
+            (Some(Way::Aside), _) => {
+                let base = keys::aside_of(key).unwrap_or(key).to_owned();
+                merged.aside.push((base, there.to_owned()));
+            }
+            (Some(_), Some(text)) if text == there => {}
+            (Some(Way::Exercises), text) => exercises(text, there, &mut merged),
+            (Some(Way::Class), text) => class(text, there, &mut merged),
+            (Some(Way::Texts), text) => texts(key, text, there, &mut merged),
+            (Some(way), text) => whole(key, way, text, piece, back, &mut merged),
+        }
+    }
+    merged
+}
+
+/// A piece that is one.
+fn whole(key: &str, way: Way, here: Option<&String>, piece: &Piece, back: bool, merged: &mut Merged) {
+    let there = sum(&piece.text);
+    let known = merged.known.get(key).cloned().unwrap_or_default();
+    let told = &mut merged.told;
+    let Some(here) = here else {
+        if known.contains(&there) && !back {
+            told.put_away.push(key.to_owned());
+            return;
+        }
+        told.new.push(key.to_owned());
+        return take(key, piece, merged);
+    };
+    if piece.was.contains(&sum(here)) {
+        told.later.push(key.to_owned());
+        take(key, piece, merged);
+    } else if known.contains(&there) {
+        told.stays.push(key.to_owned());
+    } else if let Some((text, differs)) =
+        Some(way).filter(|way| *way == Way::Places).and_then(|_| places::both(here, &piece.text))
+    {
+        if differs {
+            told.differs.push(key.to_owned());
+            merged.aside.push((key.to_owned(), piece.text.clone()));
+        } else {
+            remember(&mut merged.known, key, piece.was.iter().copied().chain([there]));
+        }
+        if text != *here {
+            merged.told.later.push(key.to_owned());
+            merged.put.insert(key.to_owned(), text);
+        }
+    } else {
+        told.differs.push(key.to_owned());
+        merged.aside.push((key.to_owned(), piece.text.clone()));
+    }
+}
+
+fn take(key: &str, piece: &Piece, merged: &mut Merged) {
+    merged.put.insert(key.to_owned(), piece.text.clone());
+    remember(&mut merged.known, key, piece.was.iter().copied().chain([sum(&piece.text)]));
+}
+
+fn exercises(here: Option<&String>, there: &str, merged: &mut Merged) {
+    let mut own = Own::default();
+    own.take(here.map_or("", String::as_str));
+    let opened = own.take(there);
+    merged.told.exercises = opened.new;
+    if opened.new > 0 {
+        merged.put.insert("exercises".to_owned(), own.to_text());
+    }
+    if !opened.refused.is_empty() {
+        merged.told.differs.push("exercises".to_owned());
+        merged.aside.push(("exercises".to_owned(), there.to_owned()));
+    }
+}
+
+fn class(here: Option<&String>, there: &str, merged: &mut Merged) {
+    let mut sheet = ClassSheet::default();
+    sheet.take(here.map_or("", String::as_str));
+    let before = sheet.to_text();
+    let mut refused = false;
+    for line in there.lines() {
+        let (link, name) = line.split_once('\t').map_or((line, None), |(link, name)| (link, Some(name.trim())));
+        let payload = link.trim_start_matches("#/r/");
+        let called = sheet.entries().iter().find(|one| one.payload == payload).and_then(|one| one.called.clone());
+        // A name that was given here is not taken away by another from there.
+        let other = called.filter(|called| name != Some(called.as_str()));
+        if let (Some(called), Some(_)) = (&other, name) {
+            merged.told.names.push(called.clone());
+        }
+        let taken = sheet.take(if other.is_some() { link } else { line });
+        merged.told.slips += taken.new;
+        refused |= !taken.refused.is_empty();
+    }
+    let after = sheet.to_text();
+    if after != before {
+        merged.put.insert("class".to_owned(), after);
+    }
+    if refused {
+        merged.told.differs.push("class".to_owned());
+        merged.aside.push(("class".to_owned(), there.to_owned()));
+    }
+}
+
+/// The learner's own texts as they are kept.
+#[derive(serde::Serialize, serde::Deserialize)]
+struct Shelf {
+    version: u32,
+    value: Vec<BTreeMap<String, Value>>,
+}
+
+/// Texts of one's own: what has a title that is taken stands beside it under the next that is free.
+fn texts(key: &str, here: Option<&String>, there: &str, merged: &mut Merged) {
+    let read = |text: &str| {
+        let shelf: Shelf = serde_json::from_str(text).ok()?;
+        let whole = |one: &BTreeMap<String, Value>| one.get("title").is_some_and(Value::is_string) && one.contains_key("text");
+        (shelf.version == 1 && shelf.value.iter().all(whole)).then_some(shelf)
+    };
+    let shelf = here.map_or(Some(Shelf { version: 1, value: Vec::new() }), |here| read(here));
+    let (Some(mut shelf), Some(there_read)) = (shelf, read(there)) else {
+        merged.told.differs.push(key.to_owned());
+        merged.aside.push((key.to_owned(), there.to_owned()));
+        return;
+    };
+    for mut own in there_read.value {
+        let title = own.get("title").and_then(Value::as_str).unwrap_or_default().to_owned();
+        // The same text under this title, or under one that it was given at an earlier merging.
+        let stands = |title: &str, one: &BTreeMap<String, Value>| one.get("title").and_then(Value::as_str) == Some(title);
+        let mut free = title.clone();
+        let mut n = 1;
+        let doubled = loop {
+            match shelf.value.iter().find(|one| stands(&free, one)) {
+                None => break false,
+                Some(one) if one.get("text") == own.get("text") => break true,
+                Some(_) => {}
+            }
+            n += 1;
+            free = format!("{title} ({n})");
+        };
+        if !doubled {
+            own.insert("title".to_owned(), free.into());
+            shelf.value.push(own);
+            merged.told.texts += 1;
+        }
+    }
+    if merged.told.texts > 0
+        && let Ok(text) = serde_json::to_string(&shelf)
+    {
+        merged.put.insert(key.to_owned(), text);
+    }
+}
+
+fn count(of: usize, one: &str, many: &str) -> String {
+    if of == 1 { format!("1 {one}") } else { format!("{of} {many}") }
+}
+
+impl Told {
+    /// What came of it in sentences; `entries` are new in the record.
+    pub fn words(&self, entries: usize) -> Vec<String> {
+        let mut says = Vec::new();
+        let mut new = Vec::new();
+        for (of, one, many) in [
+            (entries, "entry of the record", "entries of the record"),
+            (self.slips, "result slip", "result slips"),
+            (self.exercises, "exercise", "exercises"),
+            (self.texts, "text of your own", "texts of your own"),
+            (self.new.len(), "piece of work or setting", "pieces of work and settings"),
+        ] {
+            if of > 0 {
+                new.push(count(of, one, many));
+            }
+        }
+        if !new.is_empty() {
+            says.push(format!("Taken in: {}.", new.join(", ")));
+        }
+        if !self.later.is_empty() {
+            says.push(format!("Gone on from where it was here: {}.", names(&self.later)));
+        }
+        if !self.stays.is_empty() {
+            says.push(format!("Changed here since the file was saved, and left as it is here: {}.", names(&self.stays)));
+        }
+        if !self.names.is_empty() {
+            says.push(format!("Names that you gave on the class sheet here stay: {}.", self.names.join(", ")));
+        }
+        if self.unknown > 0 {
+            let of = count(self.unknown, "piece is of a kind", "pieces are of kinds");
+            says.push(format!("{of} that this page does not know; they are still in your file."));
+        }
+        let nothing = says.is_empty() && self.differs.is_empty() && self.put_away.is_empty();
+        if nothing {
+            says.push("All of it is here already.".to_owned());
+        }
+        says
+    }
+}
+
+/// What pieces are called, each name once with how many there are.
+fn names(keys: &[String]) -> String {
+    let mut all: Vec<(&str, usize)> = Vec::new();
+    for key in keys {
+        let name = called(key);
+        match all.iter_mut().find(|(known, _)| *known == name) {
+            Some((_, times)) => *times += 1,
+            None => all.push((name, 1)),
+        }
+    }
+    let one = |(name, times): &(&str, usize)| match times {
+        1 => (*name).to_owned(),
+        times => format!("{name} ({times})"),
+    };
+    all.iter().map(one).collect::<Vec<_>>().join("; ")
+}
