@@ -5,6 +5,7 @@
 //! | file | what it holds |
 //! | --- | --- |
 //! | [`store`], [`stored`] | what this browser keeps: versioned JSON that may be missing, damaged or refused; its form |
+//! | [`people`] | who shares this browser; taking away what they have here |
 //! | [`piece`] | a piece of work is open in one tab at a time |
 //! | [`data`] | the data files beside the page: texts, frames, words |
 //! | [`open_file`], [`saving`] | files in and out, printing |
@@ -26,6 +27,7 @@ pub mod leaving;
 pub mod long_work;
 pub mod nodes;
 pub mod open_file;
+pub mod people;
 pub mod piece;
 pub mod quiet;
 pub mod resized;

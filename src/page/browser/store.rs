@@ -275,6 +275,14 @@ pub fn set_aside(key: &str, text: &str) -> Result<(), StoreError> {
     done.map(drop)
 }
 
+/// Puts a text beside what stands under a whole key, unless it stands there; the page's notice is not for it.
+///
+/// # Errors
+/// When the browser has no room for it.
+pub fn put_aside(key: &str, text: &str) -> Result<(), StoreError> {
+    copy_aside(key, text).map(drop)
+}
+
 /// Gives whether it was not there already.
 fn copy_aside(key: &str, text: &str) -> Result<bool, StoreError> {
     let storage = storage().ok_or(StoreError::Refused)?;

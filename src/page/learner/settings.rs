@@ -397,6 +397,11 @@ impl SettingsHandle {
         self.state.set(settings);
     }
 
+    /// Takes over what is kept now.
+    pub fn read_anew(&self) {
+        self.state.set(load());
+    }
+
     /// Takes over what another tab has set, told by the browser's `storage` event.
     pub fn hear(&self, event: &Event) {
         if store::changed(event).is_some_and(|key| key == KEY) {

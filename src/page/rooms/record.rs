@@ -1,6 +1,9 @@
 //! The room "Record": what is due, accuracy, speed, confusions, the way to a goal; save and load.
 
 pub mod goal;
+pub mod home;
+pub mod no_trace;
+pub mod people;
 
 use std::rc::Rc;
 
@@ -13,6 +16,9 @@ use crate::page::browser::open_file::OpenFile;
 use crate::page::browser::store;
 use crate::page::learner::journal::use_learner;
 use crate::page::rooms::record::goal::GoalView;
+use crate::page::rooms::record::home::HomeView;
+use crate::page::rooms::record::no_trace::NoTrace;
+use crate::page::rooms::record::people::PeopleView;
 use crate::page::widgets::store_notice::what_was_set_aside;
 use crate::practice::figures::{self, Figures};
 use crate::practice::record::Record;
@@ -147,7 +153,7 @@ pub fn Room() -> Html {
             <p>{ if learner.keeps_nothing() {
                 "Nothing leaves this computer. Save the record to a file before you close the page, and load it here when you come back."
             } else {
-                "The record is kept in this browser only; nothing leaves this computer. Save it to a file to take it elsewhere."
+                "The record is kept in this browser only; nothing leaves this computer. Save it to a file to take the record alone elsewhere."
             } }</p>
             <div class="controls">
                 <a class="button" href={file_of(&record.to_text())} download="cellwright-record.txt">{ "Save the record" }</a>
@@ -166,6 +172,9 @@ pub fn Room() -> Html {
                 </div>
             }
             <p role="status">{ (*said).clone() }</p>
+            <HomeView />
+            <PeopleView />
+            <NoTrace />
         </>
     }
 }

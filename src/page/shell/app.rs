@@ -56,13 +56,12 @@ pub fn App(props: &AppProps) -> Html {
     {
         let settings = settings.clone();
         use_effect_with((), move |()| {
-            let listener =
-                EventListener::new(&gloo::utils::window(), "storage", move |event| {
-                    if store::hear_of_people(event) {
-                        begin_anew();
-                    }
-                    settings.hear(event);
-                });
+            let listener = EventListener::new(&gloo::utils::window(), "storage", move |event| {
+                if store::hear_of_people(event) {
+                    begin_anew();
+                }
+                settings.hear(event);
+            });
             move || drop(listener)
         });
     }

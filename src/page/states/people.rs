@@ -73,7 +73,8 @@ impl People {
     /// From what the browser keeps: the line about who is at work, the list, and the numbers by which keys begin. Whoever has
     /// work here is there, even where the list is damaged or lacks them.
     pub fn of(line: Option<&str>, list: Option<&str>, numbers: impl IntoIterator<Item = u32>) -> People {
-        let kept = list.and_then(|list| serde_json::from_str::<Kept>(list).ok()).filter(|kept| kept.version == 1);
+        let kept =
+            list.and_then(|list| serde_json::from_str::<Kept>(list).ok()).filter(|kept| kept.version == 1);
         let mut all: Vec<Person> = Vec::new();
         let mut add = |number: u32, name: &str| {
             if number > 0 && !all.iter().any(|known| known.number == number) {
@@ -207,7 +208,8 @@ mod tests {
         for list in [None, Some(""), Some("{"), Some("[]"), Some("{\"version\":9,\"value\":[]}")] {
             let people = People::of(Some("3 Tam"), list, [2, 2]);
             let all: Vec<(u32, String)> = people.all.iter().map(|one| (one.number, one.called())).collect();
-            let told = [(1, "First person"), (2, "Person 2"), (3, "Tam")].map(|(n, name)| (n, name.to_owned()));
+            let told =
+                [(1, "First person"), (2, "Person 2"), (3, "Tam")].map(|(n, name)| (n, name.to_owned()));
             assert_eq!((all.as_slice(), people.here), (told.as_slice(), 3), "{list:?}");
         }
         for line in ["", "2", "x Ida", "0 Ida", "-1 "] {

@@ -16,6 +16,7 @@
 //! | [`switch`], [`fields`] | a checkbox and its way to a setting; what stands in a field, and the focus on it |
 //! | [`passage_choice`], [`open_work`] | the list of the course's texts; a link or an exercise file opened by hand |
 //! | [`one_piece`], [`store_notice`] | work that is open in one tab at a time; what is not stored, or was set aside |
+//! | [`take_home`] | `<TakeHome />`: everything that a person has here, as one file |
 //! | [`bring_back`] | the word of what was set aside just now, and its way back |
 //! | [`later`], [`elsewhere`] | what unfolds inside rooms; what stands in its place until the whole page is here |
 
@@ -39,4 +40,5 @@ pub mod sheet_text;
 pub mod six_keys;
 pub mod store_notice;
 pub mod switch;
+pub mod take_home;
 pub mod why;

@@ -5,6 +5,7 @@ use std::rc::Rc;
 use yew::prelude::*;
 
 use crate::page::widgets::cells_line::CellsLine;
+use crate::page::widgets::take_home::TakeHome;
 use crate::practice::session::summary::Summary;
 use crate::practice::sitting::{AIM, words};
 use crate::practice::units;
@@ -67,6 +68,11 @@ pub fn summary(summary: &Summary, sight: Option<u64>, another: Callback<MouseEve
             { signs("Met", &summary.met) }
             { signs("Kept from now on", &summary.kept) }
             { signs("Slipped, and asked again", &summary.slipped) }
+            <section class="before-you-leave">
+                <h2>{ "Before you leave this computer" }</h2>
+                <p class="note">{ "One file takes everything along: open it in Record wherever you go on. There you also find how to leave no trace here." }</p>
+                <TakeHome />
+            </section>
         </div>
     }
 }

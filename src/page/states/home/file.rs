@@ -1,9 +1,13 @@
 //! The file that takes everything home: a head line, `cellwright home 1`, with a check sum (CRC-32) and the length of the
-//! one line of JSON under it.
+//! one line under it: JSON, and where that is longer than a file that is opened here may be, the same compressed (RFC 1951), in
+//! base64url (RFC 4648 section 5, unpadded) behind a tilde.
 
+use std::borrow::Cow;
 use std::collections::BTreeMap;
 use std::fmt;
 
+use base64::Engine;
+use base64::engine::general_purpose::URL_SAFE_NO_PAD;
 use crc::{CRC_32_ISO_HDLC, Crc, NoTable};
 use serde::{Deserialize, Serialize};
 
@@ -17,6 +21,13 @@ use crate::practice::record::{Record, RecordError};
 const HEAD: &str = "cellwright home ";
 /// The version that is written.
 const VERSION: u32 = 1;
+
+/// Longer JSON is compressed: a file of more than ten million bytes is not opened here.
+const LONGEST: usize = 8_000_000;
+/// What stands before it then.
+const PACKED: char = '~';
+/// The most bytes that it may unpack to: more than any browser keeps for a page.
+const UNPACKED: usize = 60_000_000;
 
 /// One piece of work in the file.
 #[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
@@ -105,7 +116,11 @@ impl Home {
 
     /// The file.
     pub fn to_text(&self) -> String {
-        let body = serde_json::to_string(self).unwrap_or_default();
+        let mut body = serde_json::to_string(self).unwrap_or_default();
+        if body.len() > LONGEST {
+            let packed = miniz_oxide::deflate::compress_to_vec(body.as_bytes(), 6);
+            body = format!("{PACKED}{}", URL_SAFE_NO_PAD.encode(packed));
+        }
         format!("{HEAD}{VERSION} {:08x} {}\n{body}\n", check_sum(&body), body.len())
     }
 
@@ -139,12 +154,21 @@ impl Home {
             (_, _, None, _) if body.is_empty() => return Err(HomeError::Cut),
             _ => return Err(HomeError::Damaged),
         }
-        let mut home: Home = serde_json::from_str(body).map_err(|_| HomeError::Damaged)?;
+        let body = unpacked(body).ok_or(HomeError::Damaged)?;
+        let mut home: Home = serde_json::from_str(&body).map_err(|_| HomeError::Damaged)?;
         home.name = one_line(&home.name).chars().take(people::NAME).collect();
         home.day = one_line(&home.day).chars().take(10).collect();
         let (record, _) = Record::parse(&home.record).map_err(HomeError::Record)?;
         Ok((home, record))
     }
+}
+
+/// The JSON of a body.
+fn unpacked(body: &str) -> Option<Cow<'_, str>> {
+    let Some(packed) = body.strip_prefix(PACKED) else { return Some(Cow::Borrowed(body)) };
+    let packed = URL_SAFE_NO_PAD.decode(packed).ok()?;
+    let plain = miniz_oxide::inflate::decompress_to_vec_with_limit(&packed, UNPACKED).ok()?;
+    String::from_utf8(plain).ok().map(Cow::Owned)
 }
 
 /// A text that is no file of ours: perhaps another room opens it.
@@ -180,19 +204,17 @@ mod tests {
     fn some() -> Home {
         let pieces = [("settings", "{\"version\":1,\"value\":{}}"), ("work.write.00.1", "⠋⠻ é\n")]
             .map(|(key, text)| (key.to_owned(), Piece { text: text.to_owned(), was: vec![7, u64::MAX] }));
-        Home {
-            name: "Ida".into(),
-            day: "2026-11-29".into(),
-            record: RECORD.into(),
-            pieces: pieces.into(),
-        }
+        Home { name: "Ida".into(), day: "2026-11-29".into(), record: RECORD.into(), pieces: pieces.into() }
     }
 
     #[test]
     fn a_file_comes_back_whatever_the_way_does_to_its_line_ends() {
         let text = some().to_text();
         assert_eq!(Home::from_text(&text).unwrap().0, some());
-        assert_eq!(Home::from_text(&format!("\u{feff}{}\r\n\r\n", text.replace('\n', "\r\n"))).unwrap().0, some());
+        assert_eq!(
+            Home::from_text(&format!("\u{feff}{}\r\n\r\n", text.replace('\n', "\r\n"))).unwrap().0,
+            some()
+        );
         assert_eq!(some().file_name(), "cellwright-home-ida-2026-11-29.txt");
         assert_eq!(Home { name: "Ида/..".into(), ..some() }.file_name(), "cellwright-home-2026-11-29.txt");
     }
@@ -222,20 +244,46 @@ mod tests {
 
     #[test]
     fn a_name_in_a_file_is_one_line_and_not_turned() {
-        let home = Home { name: "I\u{202e}da\n\u{7}Orrin".into(), day: "2026-11-29\u{2066}x".into(), ..some() };
+        let home =
+            Home { name: "I\u{202e}da\n\u{7}Orrin".into(), day: "2026-11-29\u{2066}x".into(), ..some() };
         let (home, _) = Home::from_text(&home.to_text()).unwrap();
         assert_eq!((home.name.as_str(), home.day.as_str()), ("Ida Orrin", "2026-11-29"));
     }
 
     #[test]
     fn what_belongs_to_the_browser_stays_there() {
-        let here: Pieces = [("settings", "a"), ("open.write", "b"), ("card", "c"), ("journal.1", "d"), ("colour", "e"), ("desk.aside", "f")]
-            .map(|(key, text)| (key.to_owned(), text.to_owned()))
-            .into();
+        let here: Pieces = [
+            ("settings", "a"),
+            ("open.write", "b"),
+            ("card", "c"),
+            ("journal.1", "d"),
+            ("colour", "e"),
+            ("desk.aside", "f"),
+        ]
+        .map(|(key, text)| (key.to_owned(), text.to_owned()))
+        .into();
         let mut known = Known::new();
         let home = Home::gather("", "2026-11-29", &Record::default(), &here, &mut known);
         assert_eq!(home.pieces.keys().collect::<Vec<_>>(), ["desk.aside", "settings"]);
-        assert!(!home.is_empty() && Home::gather("", "", &Record::default(), &Pieces::new(), &mut known).is_empty());
+        assert!(
+            !home.is_empty()
+                && Home::gather("", "", &Record::default(), &Pieces::new(), &mut known).is_empty()
+        );
+    }
+
+    #[test]
+    fn what_is_long_is_packed_and_can_be_opened_again() {
+        let text = "⠋⠻⠗⠽ ".repeat(700_000);
+        let piece = Piece { text, was: Vec::new() };
+        let home = Home { pieces: [("shelf".to_owned(), piece)].into(), ..some() };
+        let text = home.to_text();
+        assert!(text.len() < crate::manuscript::file::LIMIT, "{}", text.len());
+        assert_eq!(Home::from_text(&text).unwrap().0, home);
+        // A small file that unpacks to much is stopped.
+        let bomb = miniz_oxide::deflate::compress_to_vec(&vec![b' '; UNPACKED + 1], 6);
+        let body = format!("{PACKED}{}", URL_SAFE_NO_PAD.encode(bomb));
+        let text = format!("{HEAD}1 {:08x} {}\n{body}\n", check_sum(&body), body.len());
+        assert_eq!(Home::from_text(&text).unwrap_err(), HomeError::Damaged);
     }
 
     proptest! {

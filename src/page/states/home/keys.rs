@@ -39,8 +39,8 @@ pub fn way(key: &str) -> Option<Way> {
         "class" => Way::Class,
         "shelf" => Way::Texts,
         "books" | "bookmarks" => Way::Places,
-        "settings" | "unit" | "goal" | "write" | "reading" | "set" | "set.many" | "desk" | "proofread.own"
-        | "slips" | "session" | "session.draft" => Way::Whole,
+        "settings" | "unit" | "goal" | "write" | "reading" | "set" | "set.many" | "desk"
+        | "proofread.own" | "slips" | "session" | "session.draft" => Way::Whole,
         "site" | "card" | "keyboard-check" | "told-of-keys" | "try" | KNOWN => Way::Stays,
         _ if key.starts_with("work.") => Way::Whole,
         _ if key.starts_with("journal.") => Way::Record,
@@ -87,7 +87,10 @@ pub fn called(key: &str) -> &'static str {
         "shelf" => "Your own texts",
         "class" => "The class sheet",
         "exercises" => "Your own exercises",
-        _ => WORK.iter().find(|(begins, _)| key.starts_with(begins)).map_or("A piece of work", |(_, name)| name),
+        _ => WORK
+            .iter()
+            .find(|(begins, _)| key.starts_with(begins))
+            .map_or("A piece of work", |(_, name)| name),
     }
 }
 
@@ -119,8 +122,8 @@ mod tests {
                         && line.contains(": &str = \"");
                     let name = line.split(':').next().unwrap_or_default();
                     const NAMES: [&str; 14] = [
-                        "KEY", "SET", "VIEW", "SCALE", "PROGRESS", "MARKS", "OWN", "PASTED", "SHEET", "CHOSEN", "TOLD",
-                        "SESSION", "DRAFT", "PREFIX",
+                        "KEY", "SET", "VIEW", "SCALE", "PROGRESS", "MARKS", "OWN", "PASTED", "SHEET",
+                        "CHOSEN", "TOLD", "SESSION", "DRAFT", "PREFIX",
                     ];
                     if named && NAMES.iter().any(|one| name.ends_with(&format!("const {one}"))) {
                         keys.push(value.trim_start_matches("cellwright.").to_owned());

@@ -132,9 +132,11 @@ fn class(here: Option<&String>, there: &str, merged: &mut Merged) {
     let before = sheet.to_text();
     let mut refused = false;
     for line in there.lines() {
-        let (link, name) = line.split_once('\t').map_or((line, None), |(link, name)| (link, Some(name.trim())));
+        let (link, name) =
+            line.split_once('\t').map_or((line, None), |(link, name)| (link, Some(name.trim())));
         let payload = link.trim_start_matches("#/r/");
-        let called = sheet.entries().iter().find(|one| one.payload == payload).and_then(|one| one.called.clone());
+        let called =
+            sheet.entries().iter().find(|one| one.payload == payload).and_then(|one| one.called.clone());
         // A name that was given here is not taken away by another from there.
         let other = called.filter(|called| name != Some(called.as_str()));
         if let (Some(called), Some(_)) = (&other, name) {
@@ -165,7 +167,9 @@ struct Shelf {
 fn texts(key: &str, here: Option<&String>, there: &str, merged: &mut Merged) {
     let read = |text: &str| {
         let shelf: Shelf = serde_json::from_str(text).ok()?;
-        let whole = |one: &BTreeMap<String, Value>| one.get("title").is_some_and(Value::is_string) && one.contains_key("text");
+        let whole = |one: &BTreeMap<String, Value>| {
+            one.get("title").is_some_and(Value::is_string) && one.contains_key("text")
+        };
         (shelf.version == 1 && shelf.value.iter().all(whole)).then_some(shelf)
     };
     let shelf = here.map_or(Some(Shelf { version: 1, value: Vec::new() }), |here| read(here));
@@ -177,7 +181,9 @@ fn texts(key: &str, here: Option<&String>, there: &str, merged: &mut Merged) {
     for mut own in there_read.value {
         let title = own.get("title").and_then(Value::as_str).unwrap_or_default().to_owned();
         // The same text under this title, or under one that it was given at an earlier merging.
-        let stands = |title: &str, one: &BTreeMap<String, Value>| one.get("title").and_then(Value::as_str) == Some(title);
+        let stands = |title: &str, one: &BTreeMap<String, Value>| {
+            one.get("title").and_then(Value::as_str) == Some(title)
+        };
         let mut free = title.clone();
         let mut n = 1;
         let doubled = loop {
@@ -229,10 +235,16 @@ impl Told {
             says.push(format!("Gone on from where it was here: {}.", names(&self.later)));
         }
         if !self.stays.is_empty() {
-            says.push(format!("Changed here since the file was saved, and left as it is here: {}.", names(&self.stays)));
+            says.push(format!(
+                "Changed here since the file was saved, and left as it is here: {}.",
+                names(&self.stays)
+            ));
         }
         if !self.names.is_empty() {
-            says.push(format!("Names that you gave on the class sheet here stay: {}.", self.names.join(", ")));
+            says.push(format!(
+                "Names that you gave on the class sheet here stay: {}.",
+                self.names.join(", ")
+            ));
         }
         if self.unknown > 0 {
             let of = count(self.unknown, "piece is of a kind", "pieces are of kinds");
@@ -261,4 +273,248 @@ fn names(keys: &[String]) -> String {
         times => format!("{name} ({times})"),
     };
     all.iter().map(one).collect::<Vec<_>>().join("; ")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::exercise::{Exercise, Slip};
+    use crate::practice::record::Record;
+    use proptest::prelude::*;
+
+    /// A browser, as far as a person's work in it goes.
+    #[derive(Clone, Debug, Default, PartialEq)]
+    struct Place {
+        here: Pieces,
+        known: Known,
+        aside: Vec<(String, String)>,
+    }
+
+    impl Place {
+        fn of(pieces: &[(&str, &str)]) -> Place {
+            let here = pieces.iter().map(|(key, text)| ((*key).to_owned(), (*text).to_owned())).collect();
+            Place { here, ..Place::default() }
+        }
+
+        fn write(&mut self, key: &str, text: &str) {
+            self.here.insert(key.to_owned(), text.to_owned());
+        }
+
+        /// As a file, which is read again.
+        fn take_home(&mut self) -> Home {
+            let home = Home::gather("", "2026-11-29", &Record::default(), &self.here, &mut self.known);
+            Home::from_text(&home.to_text()).unwrap().0
+        }
+
+        fn open(&mut self, file: &Home) -> Told {
+            self.open_and(file, false)
+        }
+
+        fn open_and(&mut self, file: &Home, back: bool) -> Told {
+            let merged = merge(&self.here, &self.known, file, back);
+            self.here.extend(merged.put);
+            self.known = merged.known;
+            for one in merged.aside {
+                // As the browser's store does: what is set aside already is not set aside again.
+                if !self.aside.contains(&one) {
+                    self.aside.push(one);
+                }
+            }
+            merged.told
+        }
+    }
+
+    const DRAFT: &str = "work.write.00000000.4";
+
+    #[test]
+    fn all_of_it_is_there_in_a_fresh_browser_and_nothing_is_doubled() {
+        let mut library = Place::of(&[("settings", "{}"), (DRAFT, "one"), ("session", "half")]);
+        let file = library.take_home();
+        let mut home = Place::default();
+        let told = home.open(&file);
+        assert_eq!(home.here, library.here);
+        assert_eq!(told.words(12), ["Taken in: 12 entries of the record, 3 pieces of work and settings."]);
+        let before = home.clone();
+        assert_eq!(home.open(&file).words(0), ["All of it is here already."]);
+        assert_eq!(home, before);
+    }
+
+    #[test]
+    fn what_was_changed_in_one_place_is_taken_from_there() {
+        let mut home = Place::of(&[(DRAFT, "one")]);
+        let first = home.take_home();
+        let mut library = Place::default();
+        library.open(&first);
+        library.write(DRAFT, "one two");
+        let second = library.take_home();
+        let told = home.open(&second);
+        assert_eq!((home.here[DRAFT].as_str(), told.later.as_slice()), ("one two", &[DRAFT.to_owned()][..]));
+        // Gone on here: an older file changes nothing.
+        home.write(DRAFT, "one two three");
+        for file in [&second, &first] {
+            let told = home.open(file);
+            assert_eq!((home.here[DRAFT].as_str(), told.stays.len()), ("one two three", 1));
+        }
+        assert!(home.aside.is_empty());
+    }
+
+    #[test]
+    fn what_was_changed_in_both_places_is_set_aside_once() {
+        let mut home = Place::of(&[(DRAFT, "one")]);
+        let mut library = Place::default();
+        library.open(&home.take_home());
+        library.write(DRAFT, "there");
+        home.write(DRAFT, "here");
+        let file = library.take_home();
+        for _ in 0..3 {
+            let told = home.open(&file);
+            assert_eq!(
+                (home.here[DRAFT].as_str(), told.differs.as_slice()),
+                ("here", &[DRAFT.to_owned()][..])
+            );
+            assert_eq!(home.aside, [(DRAFT.to_owned(), "there".to_owned())]);
+        }
+        // Two that never met differ as well.
+        let mut other = Place::of(&[("settings", "dark")]);
+        let told = other.open(&Place::of(&[("settings", "light")]).take_home());
+        assert_eq!((other.here["settings"].as_str(), told.differs.len()), ("dark", 1));
+    }
+
+    #[test]
+    fn what_was_put_away_comes_back_only_when_asked_for() {
+        let mut home = Place::default();
+        let file = Place::of(&[("session", "half done")]).take_home();
+        home.open(&file);
+        home.here.remove("session");
+        assert_eq!(home.open(&file).put_away, ["session"]);
+        assert!(home.here.is_empty());
+        assert_eq!(home.open_and(&file, true).new, ["session"]);
+        assert_eq!(home.here["session"], "half done");
+    }
+
+    fn slip(by: &str) -> String {
+        let set = Exercise { title: "Notice 2".into(), text: "the mother met".into(), ..Exercise::default() };
+        let slip =
+            Slip { by: by.into(), work: "! mother".into(), asked: 3, set: Some(set), ..Slip::default() };
+        format!("#/r/{}", slip.to_payload().unwrap())
+    }
+
+    #[test]
+    fn slips_of_both_are_on_the_sheet_and_names_given_here_stay() {
+        let (ida, tam, orrin) = (slip("Ida"), slip("Tam"), slip("Orrin"));
+        let mut here = Place::of(&[("class", &format!("{ida}\tIda B\n{tam}\n"))]);
+        let file = Place::of(&[("class", &format!("{ida}\tIda C\n{tam}\tTam T\n{orrin}\n"))]).take_home();
+        let told = here.open(&file);
+        assert_eq!((told.slips, told.names.as_slice()), (1, &["Ida B".to_owned()][..]));
+        assert_eq!(here.here["class"], format!("{ida}\tIda B\n{tam}\tTam T\n{orrin}\n"));
+        let before = here.clone();
+        here.open(&file);
+        assert_eq!(here, before);
+        // A sheet that cannot be read in full is set aside as well, not dropped.
+        let torn = Place::of(&[("class", &format!("{}\n", &ida[..40]))]).take_home();
+        assert_eq!(here.open(&torn).differs, ["class"]);
+        assert_eq!(here.aside.len(), 1);
+    }
+
+    #[test]
+    fn exercises_of_both_are_on_the_shelf() {
+        let of = |title: &str| {
+            let set = Exercise { title: title.into(), text: "The ferry.".into(), ..Exercise::default() };
+            format!("#/x/{}\n", set.to_payload().unwrap())
+        };
+        let mut here = Place::of(&[("exercises", &of("a"))]);
+        let file = Place::of(&[("exercises", &(of("a") + &of("b")))]).take_home();
+        assert_eq!(here.open(&file).exercises, 1);
+        assert_eq!(here.here["exercises"], of("a") + &of("b"));
+        assert_eq!(here.open(&file), Told::default());
+    }
+
+    fn shelf(texts: &[(&str, &str)]) -> String {
+        let one = |(title, text): &(&str, &str)| serde_json::json!({"title": title, "text": text, "brf": false, "contracted": true, "older": 0});
+        serde_json::json!({"version": 1, "value": texts.iter().map(one).collect::<Vec<_>>()}).to_string()
+    }
+
+    #[test]
+    fn texts_of_both_are_on_the_shelf_under_titles_of_their_own() {
+        let mut here = Place::of(&[("shelf", &shelf(&[("The log", "mine"), ("A letter", "same")]))]);
+        let file = Place::of(&[(
+            "shelf",
+            &shelf(&[("The log", "another"), ("A letter", "same"), ("The menu", "soup")]),
+        )])
+        .take_home();
+        for texts in [2, 0, 0] {
+            assert_eq!(here.open(&file).texts, texts);
+            let kept: Value = serde_json::from_str(&here.here["shelf"]).unwrap();
+            let all: Vec<(&str, &str)> = kept["value"]
+                .as_array()
+                .unwrap()
+                .iter()
+                .map(|one| (one["title"].as_str().unwrap(), one["text"].as_str().unwrap()))
+                .collect();
+            assert_eq!(
+                all,
+                [("The log", "mine"), ("A letter", "same"), ("The log (2)", "another"), ("The menu", "soup")]
+            );
+        }
+        // What is no shelf stays aside.
+        let bad = Place::of(&[("shelf", "{\"version\":1,\"value\":[{\"text\":\"x\"}]}")]).take_home();
+        assert_eq!(here.open(&bad).differs, ["shelf"]);
+    }
+
+    #[test]
+    fn what_this_page_does_not_know_is_told_and_not_taken() {
+        let mut file = Place::of(&[(DRAFT, "one")]).take_home();
+        for key in ["colour", "open.write", "journal.1", "home", "work.\u{7}"] {
+            file.pieces.insert(key.to_owned(), Piece { text: "x".to_owned(), was: Vec::new() });
+        }
+        let mut here = Place::default();
+        assert_eq!(here.open(&file).unknown, 5);
+        assert_eq!(here.here.len(), 1);
+    }
+
+    #[test]
+    fn what_was_set_aside_goes_along() {
+        let file = Place::of(&[("work.write.1.aside2", "before")]).take_home();
+        let mut here = Place::default();
+        here.open(&file);
+        here.open(&file);
+        assert_eq!(here.aside, [("work.write.1".to_owned(), "before".to_owned())]);
+    }
+
+    const KEYS: [&str; 3] = ["settings", DRAFT, "session"];
+
+    proptest! {
+        /// However people write here and there and carry files to and fro: no text that was written last in a place is ever
+        /// gone from it but for a later one, and a file opened again adds nothing.
+        #[test]
+        fn nothing_is_overwritten_in_silence(steps in prop::collection::vec((0usize..2, 0usize..3, 0usize..3), 1..30)) {
+            let mut places = [Place::default(), Place::default()];
+            // Every text holds all that it was made from, so that a later one tells itself.
+            let mut number = 0;
+            for (place, what, key) in steps {
+                if what < 2 {
+                    number += 1;
+                    let before = places[place].here.get(KEYS[key]).cloned().unwrap_or_default();
+                    places[place].write(KEYS[key], &format!("{before}{number};"));
+                    continue;
+                }
+                let file = places[place].take_home();
+                let other = &mut places[1 - place];
+                let before = other.clone();
+                other.open(&file);
+                for (key, text) in &before.here {
+                    let now = &other.here[key];
+                    prop_assert!(now == text || now.starts_with(text.as_str()), "{text} has become {now}");
+                }
+                for (key, piece) in &file.pieces {
+                    let now = &other.here[key];
+                    let aside = other.aside.contains(&(key.clone(), piece.text.clone()));
+                    prop_assert!(now.starts_with(&piece.text) || aside, "{} is lost", piece.text);
+                }
+                let once = other.clone();
+                other.open(&file);
+                prop_assert_eq!(&*other, &once);
+            }
+        }
+    }
 }

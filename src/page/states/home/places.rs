@@ -72,7 +72,9 @@ pub fn both(here: &str, there: &str) -> Option<(String, bool)> {
         }
         match (pages(known), pages(&place)) {
             // All pages read here are among those read there: more was read there.
-            (Some(of), Some(all)) if of.len() < all.len() && of.iter().all(|page| all.contains(page)) => *known = place,
+            (Some(of), Some(all)) if of.len() < all.len() && of.iter().all(|page| all.contains(page)) => {
+                *known = place
+            }
             (Some(all), Some(of)) if of.len() < all.len() && of.iter().all(|page| all.contains(page)) => {}
             _ => differs = true,
         }
