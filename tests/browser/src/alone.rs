@@ -264,3 +264,98 @@ pub async fn a_sheet_is_proofread(session: Session) -> Outcome {
     enter(&session, "button", "I am done").await?;
     hear(&session, "Found ").await
 }
+
+/// The cells of a table, row by row, as the tree tells them.
+async fn rows(session: &Session) -> Outcome<Vec<String>> {
+    let nodes = tree(session).await?;
+    let cells =
+        nodes.into_iter().filter(|node| ["rowheader", "cell", "gridcell"].contains(&node.role.as_str()));
+    Ok(cells.map(|node| node.name).collect())
+}
+
+pub async fn a_class_sheet_is_filled_and_read(session: Session) -> Outcome {
+    begin(&session).await?;
+    enter(&session, "link", "Set work").await?;
+    // Braille of the words: sections 10.3 and 10.7 of the standard: "! "m met". The score of the second is made up.
+    let links = [
+        crate::class::slip("Ida", "2026-11-09", "! \"m met", 3)?,
+        crate::class::slip("Tam", "2026-11-02", "! mother mit", 3)?,
+    ];
+    tab_to(&session, "textbox", "Links of result slips").await?;
+    type_text(&session, &links.join(" ")).await?;
+    enter(&session, "button", "Add the slips").await?;
+    hear(&session, "2 slips added.").await?;
+    // What the table tells, and that it is sorted.
+    let heard = |rows: &[String], who: &str| rows.iter().position(|cell| cell == who).unwrap_or(usize::MAX);
+    let before = rows(&session).await?;
+    ensure(heard(&before, "Ida") < heard(&before, "Tam"), || format!("the table tells {before:?}"))?;
+    for says in ["Notice 2", "3 of 3", "1 of 3", "1 min 30 s", "The slip says otherwise."] {
+        ensure(before.iter().any(|cell| cell.contains(says)), || format!("no {says:?} in {before:?}"))?;
+    }
+    enter(&session, "button", "First try").await?;
+    wait(&session, "the order", |node| node.role == "columnheader" && node.name.starts_with("First try"))
+        .await?;
+    let sorted = rows(&session).await?;
+    ensure(heard(&sorted, "Tam") < heard(&sorted, "Ida"), || format!("sorted, the table tells {sorted:?}"))?;
+    // A slip is opened out, given another name, and read.
+    enter(&session, UNFOLDS, "1 slip of Tam").await?;
+    hear(&session, "Marked on this computer it is 1 of 3 words right: the slip says otherwise.").await?;
+    tab_to(&session, "textbox", "Name for the slip of 2026-11-02").await?;
+    session.with_control("a").await?;
+    type_text(&session, "Tam of Orrin").await?;
+    session.press(ENTER).await?;
+    hear(&session, "1 slip of Tam of Orrin").await?;
+    // An exercise on what costs most stands above, and is told.
+    tab_to(&session, "button", "An exercise on what costs most").await?;
+    session.press(ENTER).await?;
+    hear(&session, "The exercise stands above").await?;
+    back_to(&session, "textbox", "Title").await?;
+    wait(&session, "its title", |node| node.name == "Title" && node.value == "What cost us most").await?;
+    // The slip itself.
+    tab_to(&session, "link", "1 of 3").await?;
+    session.press(ENTER).await?;
+    wait(&session, "the slip", |node| node.role == "heading" && node.name == "Notice 2").await?;
+    hear(&session, "Marked on this computer it is 1 of 3 words right: the slip says otherwise.").await
+}
+
+pub async fn a_set_is_made_and_opened(session: Session) -> Outcome {
+    begin(&session).await?;
+    enter(&session, "link", "Set work").await?;
+    for (title, text) in [("Notice 2", "The ferry leaves."), ("Notice 3", "No dogs.")] {
+        wait(&session, "the room", |node| node.role == "heading" && node.name == "Set work").await?;
+        if title != "Notice 2" {
+            back_to(&session, "textbox", "Title").await?;
+        }
+        tab_to(&session, "textbox", "Title").await?;
+        session.with_control("a").await?;
+        type_text(&session, title).await?;
+        tab_to(&session, "textbox", "Text, one item a line").await?;
+        session.with_control("a").await?;
+        type_text(&session, text).await?;
+        enter(&session, "button", "Put this exercise on your shelf").await?;
+        hear(&session, "It is on your shelf.").await?;
+    }
+    enter(&session, "button", "Add Notice 2 to the set").await?;
+    enter(&session, "button", "Add Notice 3 to the set").await?;
+    tab_to(&session, "textbox", "Title of the set").await?;
+    type_text(&session, "Week 3").await?;
+    enter(&session, "button", "Move number 2 up").await?;
+    tab_to(&session, "checkbox", "To be done in this order").await?;
+    session.press(' ').await?;
+    let named = |node: &Node| node.role == "textbox" && node.name == "Link of the set";
+    let in_order = |node: &Node| -> bool {
+        let set = in_link(&node.value)
+            .and_then(|(_, payload)| cellwright::exercise::Work::from_payload(payload).ok());
+        matches!(set, Some(cellwright::exercise::Work::Many(set)) if set.in_order && set.title == "Week 3"
+            && set.exercises.iter().map(|one| one.title.as_str()).eq(["Notice 3", "Notice 2"]))
+    };
+    let link = wait(&session, "the link of the set", |node| named(node) && in_order(node)).await?.value;
+    // As its learner meets it.
+    let at = link.find('#').unwrap_or_default();
+    session.open(&link[at..]).await?;
+    hear(&session, "Week 3").await?;
+    hear(&session, "0 of 2 handed in; they are done in order.").await?;
+    wait(&session, "its first exercise", |node| node.role == "heading" && node.name.contains("Notice 3"))
+        .await
+        .map(drop)
+}

@@ -4,7 +4,7 @@ use cellwright::exercise::{Exercise, Slip};
 
 use crate::browser::{Outcome, Session, ensure};
 
-fn slip(by: &str, day: &str, work: &str, right: u32) -> Outcome<String> {
+pub fn slip(by: &str, day: &str, work: &str, right: u32) -> Outcome<String> {
     let set = Exercise { title: "Notice 2".into(), text: "the mother met".into(), ..Exercise::default() };
     let slip = Slip {
         title: set.title.clone(),

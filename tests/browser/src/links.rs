@@ -116,3 +116,89 @@ pub async fn a_code_is_read_as_its_link(session: Session) -> Outcome {
     }
     Ok(())
 }
+
+/// Words without an end, that nothing compresses much.
+fn words(seed: u32, count: usize) -> String {
+    let mut state = seed;
+    let mut next = || {
+        // Numerical Recipes' generator (from memory).
+        state = state.wrapping_mul(1_664_525).wrapping_add(1_013_904_223);
+        (state >> 16) as usize
+    };
+    (0..count).map(|_| if next() % 6 == 0 { ' ' } else { char::from(b'a' + (next() % 26) as u8) }).collect()
+}
+
+/// The longest link that the page gives a code for, of an exercise and of a set, is read letter for letter; one a little longer has
+/// none, and so has one that a narrow window would show with squares too small for a camera. 2,953 bytes are the most of a code
+/// of version 40 at the lowest level (ISO/IEC 18004, table of capacities; from memory).
+pub async fn the_longest_code_is_read_and_no_longer_one_shown(session: Session) -> Outcome {
+    const MOST: usize = 2953;
+    const CODE: &str = "document.querySelectorAll('svg[aria-label=\"The link as a QR code\"]').length";
+    session.open("#/set").await?;
+    let text = words(7, 6000);
+    let link = |length: usize| -> Outcome<usize> {
+        let set = Exercise { text: text[..length].trim().to_owned(), ..Exercise::default() };
+        Ok(session.site.len() + "#/x/".len() + set.to_payload()?.len())
+    };
+    let mut longest = 500;
+    while link(longest + 1)? <= MOST {
+        longest += 1;
+    }
+    let show = async |length: usize| -> Outcome<String> {
+        crate::desk::fill(&session, "main textarea", &text[..length]).await?;
+        let right = link(length)?;
+        let stands =
+            format!("return document.querySelector('input[aria-label=Link]')?.value.length === {right}");
+        session.until("the link", &stands).await?;
+        crate::desk::value_of(&session, "Link").await
+    };
+    let made = show(longest).await?;
+    ensure(made.len() > MOST - 4, || format!("the longest has only {} characters", made.len()))?;
+    session.until("the code", &format!("return {CODE} === 1")).await?;
+    let read = scanned(&session).await?;
+    ensure(read == made, || format!("the code says {read:?}, the link is {made:?}"))?;
+    session.picture("longest-code", 1280).await?;
+    // In a window that is just wide enough, and in one that is too narrow.
+    let told = |session: &Session| {
+        let script = "return [...document.querySelectorAll('.note')].map((one) => one.textContent).find((text) => text.startsWith('As a QR code')) ?? ''".to_owned();
+        let session = session.client.clone();
+        async move {
+            Ok::<_, Failed>(
+                session.execute(&script, Vec::new()).await?.as_str().unwrap_or_default().to_owned(),
+            )
+        }
+    };
+    session.screen(390).await?;
+    session.until("no code", &format!("return {CODE} === 0")).await?;
+    let says = told(&session).await?;
+    let needs: u32 = says.split(' ').find_map(|word| word.parse().ok()).unwrap_or(0);
+    ensure(needs == 4 * (177 + 8) + 48, || format!("it says {says:?}"))?;
+    session.picture("longest-code", 390).await?;
+    session.screen(needs).await?;
+    session.until("the code again", &format!("return {CODE} === 1")).await?;
+    let read = scanned(&session).await?;
+    ensure(read == made, || "in a narrow window the code says something else".to_owned())?;
+    session.screen(0).await?;
+    // One more than a code holds.
+    let mut over = longest;
+    while link(over)? <= MOST {
+        over += 1;
+    }
+    show(over).await?;
+    session.until("no code", &format!("return {CODE} === 0 && document.querySelector('main').textContent.includes('too long for a QR code')")).await?;
+    // The code of a set.
+    crate::desk::fill(&session, "main textarea", &text[..900]).await?;
+    crate::desk::press(&session, "Put this exercise on your shelf").await?;
+    let add = "const add = [...document.querySelectorAll('button')].find((one) => /^Add .* to the set$/.test(one.textContent)); add?.click(); return !!add";
+    session.until("the set", add).await?;
+    crate::desk::fill(&session, "main textarea", "").await?;
+    session
+        .until(
+            "the set's code alone",
+            &format!("return {CODE} === 1 && !document.querySelector('input[aria-label=Link]')"),
+        )
+        .await?;
+    let made = crate::desk::value_of(&session, "Link of the set").await?;
+    let read = scanned(&session).await?;
+    ensure(read == made, || format!("the set's code says {read:?}, its link is {made:?}"))
+}

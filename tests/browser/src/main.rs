@@ -25,6 +25,7 @@ mod drill;
 mod focus;
 mod hard;
 mod heard;
+mod home;
 mod keyboards;
 mod links;
 mod looks;
@@ -36,6 +37,7 @@ mod reading;
 mod rooms;
 mod senses;
 mod session;
+mod set_kinds;
 mod set_work;
 mod sheets;
 mod site;
@@ -68,7 +70,16 @@ const LIMIT: Duration = Duration::from_secs(600);
 const CHROMIUM_ONLY: &[&str] = &[
     "tabs::a_crash_while_typing_takes_less_than_a_second",
     "around::what_is_dropped_leaves_the_page_where_it_is",
+    "set_kinds::reading_with_breaks",
+    "set_kinds::dot_numbers_with_breaks",
+    "set_kinds::signs_written_with_breaks",
+    "set_kinds::writing_with_breaks",
+    "set_kinds::a_slate_with_breaks",
+    "set_kinds::a_trial_with_breaks",
+    "set_kinds::proofreading_with_breaks",
     "set_work::a_round_goes_on_where_it_was",
+    "alone::a_class_sheet_is_filled_and_read",
+    "alone::a_set_is_made_and_opened",
     "looks::the_first_frame_wears_the_theme",
     "alone::a_sheet_is_proofread",
     "focus::the_focus_is_never_hidden",
@@ -224,13 +235,27 @@ fn all() -> Vec<(&'static str, Test)> {
         desk_looks::a_reload_keeps_what_was_marked_and_handed_in,
         desk_looks::the_copy_follows_over_skipped_words,
         class::slips_of_a_class_become_a_table,
+        set_kinds::reading_with_breaks,
+        set_kinds::dot_numbers_with_breaks,
+        set_kinds::signs_written_with_breaks,
+        set_kinds::writing_with_breaks,
+        set_kinds::a_slate_with_breaks,
+        set_kinds::a_trial_with_breaks,
+        set_kinds::proofreading_with_breaks,
         set_work::a_round_goes_on_where_it_was,
         set_work::marked_writing_stays_with_its_slip,
         set_work::ten_exercises_over_three_visits,
         set_work::two_hundred_slips_in_under_two_seconds,
+        home::everything_goes_home_and_nothing_is_doubled,
+        home::work_goes_to_and_fro,
+        home::a_session_ends_with_the_file,
+        home::two_people_share_a_browser,
+        home::nothing_is_left_behind,
+        home::one_of_several_leaves,
         links::an_exercise_opens_at_a_sub_path,
         links::fifty_damaged_links_each_say_so,
         links::a_code_is_read_as_its_link,
+        links::the_longest_code_is_read_and_no_longer_one_shown,
         practice::drills_by_keyboard_alone,
         practice::every_drill_opens,
         practice::a_killed_tab_loses_at_most_one_answer,
@@ -281,6 +306,8 @@ fn all() -> Vec<(&'static str, Test)> {
         alone::a_transcription_is_marked_and_mended,
         alone::a_sheet_is_proofread,
         alone::an_exercise_is_set_and_opened,
+        alone::a_class_sheet_is_filled_and_read,
+        alone::a_set_is_made_and_opened,
         offline::a_visited_page_works_with_the_server_gone,
         offline::a_new_version_is_offered_and_waits,
         offline::with_two_tabs_a_new_version_waits,

@@ -15,6 +15,8 @@ use crate::ueb::register;
 
 /// Where it is kept.
 const KEY: &str = "cellwright.class";
+/// Links that are pasted and not taken in yet.
+const PASTED: &str = "work.slips.pasted";
 /// Signs in an exercise on what costs most.
 const SIGNS: usize = 8;
 
@@ -200,7 +202,7 @@ struct TakeInProps {
 /// Slips pasted, chosen or dropped.
 #[component]
 fn TakeIn(props: &TakeInProps) -> Html {
-    let pasted = use_state(String::new);
+    let pasted = use_state(|| store::load::<String>(PASTED, 1).unwrap_or_default());
     let readers = use_mut_ref(Vec::<FileReader>::new);
     let read = {
         let (readers, on_text) = (readers, props.on_text.clone());
@@ -232,13 +234,17 @@ fn TakeIn(props: &TakeInProps) -> Html {
     let oninput = {
         let pasted = pasted.clone();
         Callback::from(move |event: InputEvent| {
-            pasted.set(event.target_unchecked_into::<web_sys::HtmlTextAreaElement>().value());
+            let text = event.target_unchecked_into::<web_sys::HtmlTextAreaElement>().value();
+            // What the browser does not take is held, and the page says so.
+            let _ = store::save(PASTED, 1, &text);
+            pasted.set(text);
         })
     };
     let take = {
         let (pasted, on_text) = (pasted.clone(), props.on_text.clone());
         Callback::from(move |_: MouseEvent| {
             on_text.emit((*pasted).clone());
+            store::forget(PASTED);
             pasted.set(String::new());
         })
     };

@@ -23,6 +23,8 @@ use crate::page::widgets::switch::Switch;
 const KEY: &str = "cellwright.exercises";
 /// Where the set in the making is kept.
 const SET: &str = "set.many";
+/// A link that is pasted and not put on the shelf yet.
+const PASTED: &str = "work.exercise.pasted";
 const VERSION: u32 = 1;
 
 /// The shelf, the set in the making, and what was said last.
@@ -120,7 +122,7 @@ pub fn OwnShelf(props: &DetailsProps) -> Html {
             full.set(kept.err().map(|error| error.words()));
         });
     }
-    let pasted = use_held(String::new);
+    let pasted = use_held(|| store::load::<String>(PASTED, 1).unwrap_or_default());
     let act = |act: fn(usize) -> Act| {
         let shelf = shelf.clone();
         move |at: usize| {
@@ -150,6 +152,7 @@ pub fn OwnShelf(props: &DetailsProps) -> Html {
         let (take, pasted) = (take.clone(), pasted.clone());
         Callback::from(move |_: MouseEvent| {
             take.emit((*pasted).clone());
+            store::forget(PASTED);
             pasted.set(String::new());
         })
     };
@@ -166,7 +169,11 @@ pub fn OwnShelf(props: &DetailsProps) -> Html {
     };
     let on_paste = {
         let pasted = pasted.clone();
-        Callback::from(move |event: InputEvent| pasted.set(text_of(&event)))
+        Callback::from(move |event: InputEvent| {
+            // What the browser does not take is held, and the page says so.
+            let _ = store::save(PASTED, 1, &text_of(&event));
+            pasted.set(text_of(&event));
+        })
     };
     html! {
         <section class="marked" aria-label="Your exercises">

@@ -56,7 +56,7 @@ pub fn aside_of(key: &str) -> Option<&str> {
 
 /// What a piece is called on the page.
 pub fn called(key: &str) -> &'static str {
-    const WORK: [(&str, &str); 12] = [
+    const WORK: [(&str, &str); 14] = [
         ("work.set.write.", "A text written from its prompt, in Write"),
         ("work.set.slate.", "A text punched from its prompt, in Write"),
         ("work.write.", "What is written in Write"),
@@ -67,6 +67,8 @@ pub fn called(key: &str) -> &'static str {
         ("work.round.", "An exercise, item by item"),
         ("work.several.", "The place in a set of exercises"),
         ("work.tries.", "The tries of an exercise"),
+        ("work.slips.pasted", "Links of slips that are not on the class sheet yet"),
+        ("work.exercise.pasted", "A link of an exercise that is not on the shelf yet"),
         ("work.pasted", "A pasted text that is not on the shelf yet"),
         ("work.", "Work on a text"),
     ];
