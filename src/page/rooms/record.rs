@@ -172,7 +172,7 @@ pub fn Room() -> Html {
                 </div>
             }
             <p role="status">{ (*said).clone() }</p>
-            <HomeView />
+            <HomeView learner={learner.clone()} />
             <PeopleView />
             <NoTrace />
         </>

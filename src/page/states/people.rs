@@ -24,7 +24,7 @@ impl Person {
     /// How they are called on the page.
     pub fn called(&self) -> String {
         match (self.name.as_str(), self.number) {
-            ("", 1) => "First person".to_owned(),
+            ("", 1) => "the first person".to_owned(),
             ("", number) => format!("Person {number}"),
             (name, _) => name.to_owned(),
         }
@@ -179,7 +179,7 @@ mod tests {
     fn what_was_here_before_is_the_firsts() {
         let mut people = nobody();
         assert_eq!((people.here, people.all.len(), people.several()), (1, 1, false));
-        assert_eq!(people.person_here().called(), "First person");
+        assert_eq!(people.person_here().called(), "the first person");
         assert_eq!(people.add("Ida"), Ok(2));
         people.here = 2;
         assert_eq!((people.line().as_str(), people.several()), ("2 Ida", true));
@@ -193,7 +193,7 @@ mod tests {
         assert_eq!(people.add("I\u{202e}d\u{2067}a\n \u{7} Orrin"), Ok(2));
         assert_eq!(people.all[1].name, "Ida Orrin");
         assert_eq!(people.add(" ida  ORRIN "), Err(NameError::Taken));
-        assert_eq!(people.add("first person"), Err(NameError::Taken));
+        assert_eq!(people.add("The first person"), Err(NameError::Taken));
         assert_eq!(people.add("\u{202e}\n"), Err(NameError::Empty));
         assert_eq!(people.add(&"x".repeat(NAME + 1)), Err(NameError::Long));
         assert!(people.add(&"é".repeat(NAME)).is_ok());
@@ -209,7 +209,7 @@ mod tests {
             let people = People::of(Some("3 Tam"), list, [2, 2]);
             let all: Vec<(u32, String)> = people.all.iter().map(|one| (one.number, one.called())).collect();
             let told =
-                [(1, "First person"), (2, "Person 2"), (3, "Tam")].map(|(n, name)| (n, name.to_owned()));
+                [(1, "the first person"), (2, "Person 2"), (3, "Tam")].map(|(n, name)| (n, name.to_owned()));
             assert_eq!((all.as_slice(), people.here), (told.as_slice(), 3), "{list:?}");
         }
         for line in ["", "2", "x Ida", "0 Ida", "-1 "] {
@@ -229,6 +229,6 @@ mod tests {
         assert_eq!(people.add("Ida"), Ok(4));
         people.call("Orrin").unwrap();
         people.leave();
-        assert_eq!((people.person_here().called(), people.all.len()), ("First person".to_owned(), 3));
+        assert_eq!((people.person_here().called(), people.all.len()), ("the first person".to_owned(), 3));
     }
 }

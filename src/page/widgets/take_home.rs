@@ -7,7 +7,7 @@ use crate::page::browser::held::use_held;
 use crate::page::browser::long_work;
 use crate::page::browser::saving::save;
 use crate::page::browser::store;
-use crate::page::learner::journal::{LearnerHandle, use_learner};
+use crate::page::learner::journal::record_now;
 use crate::page::states::home::file::Home;
 use crate::page::states::home::keys::KNOWN;
 use crate::page::states::home::{Known, Pieces};
@@ -41,10 +41,10 @@ pub fn keep_known(known: &Known) {
 }
 
 /// Hands the file to the browser to save. Gives its name.
-fn take_home(learner: &LearnerHandle) -> String {
+fn take_home() -> String {
     let mut known = known();
     let name = store::person().unwrap_or_default();
-    let home = Home::gather(&name, &today(), &learner.record, &pieces(), &mut known);
+    let home = Home::gather(&name, &today(), &record_now(), &pieces(), &mut known);
     keep_known(&known);
     save(&home.file_name(), &home.to_text());
     home.file_name()
@@ -67,15 +67,14 @@ pub struct TakeHomeProps {
 /// The button that saves the file: `<TakeHome />`.
 #[component]
 pub fn TakeHome(props: &TakeHomeProps) -> Html {
-    let learner = use_learner();
     let said = use_held(String::new);
     let onclick = {
         let (said, on_taken) = (said.clone(), props.on_taken.clone());
         Callback::from(move |_: MouseEvent| {
-            let (said, learner, on_taken) = (said.clone(), learner.clone(), on_taken.clone());
+            let (said, on_taken) = (said.clone(), on_taken.clone());
             let size = pieces().values().map(String::len).sum();
             long_work::on(size, move || {
-                let name = take_home(&learner);
+                let name = take_home();
                 said.set(format!("Saved as {name}: your record, drafts, own texts, exercises, class sheet and settings. Look for it among your downloads."));
                 on_taken.emit(());
             });

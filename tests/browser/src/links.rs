@@ -136,23 +136,34 @@ pub async fn the_longest_code_is_read_and_no_longer_one_shown(session: Session) 
     const CODE: &str = "document.querySelectorAll('svg[aria-label=\"The link as a QR code\"]').length";
     session.open("#/set").await?;
     let text = words(7, 6000);
-    let link = |length: usize| -> Outcome<usize> {
-        let set = Exercise { text: text[..length].trim().to_owned(), ..Exercise::default() };
-        Ok(session.site.len() + "#/x/".len() + set.to_payload()?.len())
-    };
-    let mut longest = 500;
-    while link(longest + 1)? <= MOST {
-        longest += 1;
-    }
+    // What the page makes of so much of the text.
     let show = async |length: usize| -> Outcome<String> {
-        crate::desk::fill(&session, "main textarea", &text[..length]).await?;
-        let right = link(length)?;
-        let stands =
-            format!("return document.querySelector('input[aria-label=Link]')?.value.length === {right}");
-        session.until("the link", &stands).await?;
-        crate::desk::value_of(&session, "Link").await
+        let text = text[..length].trim();
+        crate::desk::fill(&session, "main textarea", text).await?;
+        for _ in 0..200 {
+            let link = crate::desk::value_of(&session, "Link").await?;
+            let set = in_link(&link).and_then(|(_, payload)| Exercise::from_payload(payload).ok());
+            if set.is_some_and(|set| set.text == text) {
+                return Ok(link);
+            }
+            tokio::time::sleep(std::time::Duration::from_millis(30)).await;
+        }
+        Err(Failed(format!("no link of {length} characters of text")))
     };
-    let made = show(longest).await?;
+    let mut longest = 2500;
+    let mut made = show(longest).await?;
+    while made.len() > MOST {
+        longest -= (made.len() - MOST).div_ceil(2);
+        made = show(longest).await?;
+    }
+    loop {
+        let more = show(longest + 1).await?;
+        if more.len() > MOST {
+            break;
+        }
+        (longest, made) = (longest + 1, more);
+    }
+    show(longest).await?;
     ensure(made.len() > MOST - 4, || format!("the longest has only {} characters", made.len()))?;
     session.until("the code", &format!("return {CODE} === 1")).await?;
     let read = scanned(&session).await?;
@@ -180,11 +191,7 @@ pub async fn the_longest_code_is_read_and_no_longer_one_shown(session: Session) 
     ensure(read == made, || "in a narrow window the code says something else".to_owned())?;
     session.screen(0).await?;
     // One more than a code holds.
-    let mut over = longest;
-    while link(over)? <= MOST {
-        over += 1;
-    }
-    show(over).await?;
+    show(longest + 1).await?;
     session.until("no code", &format!("return {CODE} === 0 && document.querySelector('main').textContent.includes('too long for a QR code')")).await?;
     // The code of a set.
     crate::desk::fill(&session, "main textarea", &text[..900]).await?;

@@ -8,7 +8,7 @@ use crate::page::browser::held::use_held;
 use crate::page::browser::long_work;
 use crate::page::browser::open_file::OpenFile;
 use crate::page::browser::store::{self, StoreError};
-use crate::page::learner::journal::{LearnerHandle, use_learner};
+use crate::page::learner::journal::LearnerHandle;
 use crate::page::learner::settings::use_settings;
 use crate::page::states::home::file::Home;
 use crate::page::states::home::keys::called;
@@ -76,10 +76,17 @@ fn exchange(key: &str, text: &str) -> Result<(), StoreError> {
     store::keep_text(&key, text)
 }
 
+/// Whose work it is.
+#[derive(Properties, PartialEq)]
+pub struct HomeProps {
+    /// The learner, as the room has them: what comes in shows in all of it.
+    pub learner: LearnerHandle,
+}
+
 /// The section.
 #[component]
-pub fn HomeView() -> Html {
-    let (learner, settings) = (use_learner(), use_settings());
+pub fn HomeView(props: &HomeProps) -> Html {
+    let (learner, settings) = (props.learner.clone(), use_settings());
     let opened = use_held(|| None::<Rc<Opened>>);
     let report = use_held(|| None::<Report>);
     let asked = use_held(|| false);
@@ -162,28 +169,24 @@ fn names(keys: &[String]) -> String {
     keys.iter().map(|key| called(key)).collect::<Vec<_>>().join("; ")
 }
 
-/// Whose file it is, and among whose work it would go.
+/// Whose file it is, what it holds, and among whose work it would go.
 fn whose(home: &Home, name: &str) -> String {
-    let saved = if home.day.is_empty() { String::new() } else { format!(", saved on {}", home.day) };
-    let of = if home.name.is_empty() {
-        "This is a file of somebody without a name here".to_owned()
-    } else {
-        format!("This is the file of {name}")
-    };
-    let here = match store::person() {
-        Some(here) if here != home.name => {
-            let here = if here.is_empty() { "first person".to_owned() } else { here };
-            format!(
-                " You are {here} here: it would go in among what {here} has. Change the person first if it is not yours."
-            )
-        }
-        _ => String::new(),
-    };
+    let of = if name.is_empty() { String::new() } else { format!(" of {name}") };
+    let saved = if home.day.is_empty() { String::new() } else { format!(", saved on {},", home.day) };
     let pieces = match home.pieces.len() {
         1 => "1 piece of work or setting".to_owned(),
         many => format!("{many} pieces of work and settings"),
     };
-    format!("{of}{saved}: the record, and {pieces}.{here} Nothing that you have here is lost by it.")
+    let here = match store::person() {
+        Some(here) if here != home.name => {
+            let here = if here.is_empty() { "the first person".to_owned() } else { here };
+            format!(
+                "You are {here} here: it would go in among what {here} has. Change the person first if it is not yours."
+            )
+        }
+        _ => "It is put together with what is here.".to_owned(),
+    };
+    format!("This file{of}{saved} holds the record and {pieces}. {here} Nothing that is here is lost by it.")
 }
 
 #[derive(Properties, PartialEq)]

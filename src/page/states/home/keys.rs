@@ -40,7 +40,9 @@ pub fn way(key: &str) -> Option<Way> {
         "shelf" => Way::Texts,
         "books" | "bookmarks" => Way::Places,
         "settings" | "unit" | "goal" | "write" | "reading" | "set" | "set.many" | "desk"
-        | "proofread.own" | "slips" | "session" | "session.draft" => Way::Whole,
+        | "proofread.own" | "slips" | "course.rules" | "trial.manuscript" | "session" | "session.draft" => {
+            Way::Whole
+        }
         "site" | "card" | "keyboard-check" | "told-of-keys" | "try" | KNOWN => Way::Stays,
         _ if key.starts_with("work.") => Way::Whole,
         _ if key.starts_with("journal.") => Way::Record,
@@ -83,6 +85,8 @@ pub fn called(key: &str) -> &'static str {
         "desk" => "The reading desk in Proofread",
         "proofread.own" => "The text to proofread of your own",
         "slips" => "Slips that a grader has marked",
+        "course.rules" => "The rules of your course",
+        "trial.manuscript" => "The trial manuscript",
         "session" | "session.draft" => "The session that was left open",
         "books" => "How far texts were read",
         "bookmarks" => "The places at which texts are open",
