@@ -178,6 +178,11 @@ fn texts(key: &str, here: Option<&String>, there: &str, merged: &mut Merged) {
         merged.aside.push((key.to_owned(), there.to_owned()));
         return;
     };
+    if here.is_none() {
+        merged.told.texts = there_read.value.len();
+        merged.put.insert(key.to_owned(), there.to_owned());
+        return;
+    }
     for mut own in there_read.value {
         let title = own.get("title").and_then(Value::as_str).unwrap_or_default().to_owned();
         // The same text under this title, or under one that it was given at an earlier merging.
