@@ -105,7 +105,16 @@ fn module(tools: &Tools, quality: Quality, name: &str, more: &[&str]) -> Result<
     let mut command = Command::new(&tools.wasm_pack);
     command
         .current_dir(home())
-        .args(["--log-level", "warn", "build", "src/module", "--target", "web", "--no-typescript", "--no-pack"])
+        .args([
+            "--log-level",
+            "warn",
+            "build",
+            "src/module",
+            "--target",
+            "web",
+            "--no-typescript",
+            "--no-pack",
+        ])
         .arg("--out-dir")
         .arg(home().join("www/pkg"))
         .args(["--out-name", name, "--profile", quality.profile()])

@@ -13,7 +13,7 @@
 
 pub mod course_rules;
 pub mod hand_over;
-pub mod margin;
-pub mod trial_manuscript;
 pub mod home;
+pub mod margin;
 pub mod people;
+pub mod trial_manuscript;
