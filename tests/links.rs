@@ -61,6 +61,7 @@ fn links_with_plants_a_trial_or_signs_stay_readable() {
             seed: 7,
             beside: false,
             look: Look::Interpoint,
+            ..Plants::default()
         }),
         ..Exercise::default()
     };
@@ -89,6 +90,23 @@ fn links_with_plants_a_trial_or_signs_stay_readable() {
     let slip = Slip::from_payload(payload("signs-slip")).unwrap();
     assert_eq!((slip.right, slip.asked, slip.set), (1, 2, Some(signs)));
     assert_eq!(slip.work.lines().count(), 2);
+}
+
+#[test]
+fn links_with_faults_of_layout_and_own_causes_stay_readable() {
+    let set = Exercise {
+        title: "Lost and found".into(),
+        text: "# Lost and found\n\nA grey umbrella.".into(),
+        task: Task::Proofread,
+        plants: Some(Plants {
+            layout: true,
+            own: vec!["mirrored".into(), "letter i".into()],
+            seed: 7,
+            ..Plants::default()
+        }),
+        ..Exercise::default()
+    };
+    assert_eq!(Exercise::from_payload(payload("layout")), Ok(set.clone()), "{}", set.to_payload().unwrap());
 }
 
 /// A slip carries its sheet: the cells and the key in this link stay as they were made, whatever would be planted today.
