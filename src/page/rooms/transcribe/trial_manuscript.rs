@@ -135,7 +135,7 @@ pub fn TrialDesk(props: &TrialDeskProps) -> Html {
     html! {
         <details class="more trial-manuscript">
             <summary>{ if begun { format!("Trial manuscript, from print to parcel (pages written: {written} of {made})") } else { "Trial manuscript, from print to parcel".to_owned() } }</summary>
-            <p>{ "Lay the print on the holder under “The copy”, then go on from above to below. All of it is kept, also when the page is left." }</p>
+            <p>{ "Lay the print on the holder under “The copy”, then work down this list. All of it is kept, also when the page is left." }</p>
             <h3>{ "1. Print" }</h3>
             <label>{ "Braille pages that your course asks for (35: common practice, from memory)" }<br />
                 <input type="number" min="1" max="1000" value={trial.asked.to_string()} onchange={asks} /></label>
