@@ -101,7 +101,7 @@ fn key_at(place: String) -> Option<String> {
 pub fn is_of_another() -> bool {
     let told = storage().and_then(|storage| storage.get_item(PERSON).ok().flatten());
     let name = told.and_then(|told| told.split_once(' ').map(|(number, _)| prefix(number)));
-    WHO.with(|who| name.unwrap_or_else(|| prefix("")) != who.0)
+    !holds() && WHO.with(|who| name.unwrap_or_else(|| prefix("")) != who.0)
 }
 
 /// From now on nothing is kept: what is here is being taken away.
@@ -109,12 +109,13 @@ pub fn be_gone() {
     GONE.set(true);
 }
 
-/// Another tab has handed this browser to another person, or takes everything away. Gives whether this page has to begin anew.
+/// Another tab has handed this browser to another person, or takes everything away. Gives whether this page has to begin anew: not
+/// while it holds what is stored nowhere.
 pub fn hear_of_people(event: &web_sys::Event) -> bool {
     let text = |name: &str| Reflect::get(event, &name.into()).ok().and_then(|value| value.as_string());
     let key = text("key");
     match (key.as_deref(), text("newValue")) {
-        (Some(PERSON), _) => true,
+        (Some(PERSON), _) => !holds(),
         (Some(LEAVING), Some(whose)) => {
             if whose == EVERYBODY || WHO.with(|who| whose == who.0) {
                 be_gone();

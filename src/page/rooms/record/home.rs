@@ -157,16 +157,11 @@ pub fn HomeView(props: &HomeProps) -> Html {
             if let Some(report) = &*report {
                 if !report.differs.is_empty() { <Differing all={report.differs.clone()} /> }
                 if !report.put_away.is_empty() {
-                    <p>{ format!("Put away here since the file was saved, and not brought back: {}.", names(&report.put_away)) }</p>
                     <p class="controls"><button type="button" onclick={take(true)}>{ "Bring back what was put away" }</button></p>
                 }
             }
         </section>
     }
-}
-
-fn names(keys: &[String]) -> String {
-    keys.iter().map(|key| called(key)).collect::<Vec<_>>().join("; ")
 }
 
 /// Whose file it is, what it holds, and among whose work it would go.
@@ -225,7 +220,6 @@ fn Differing(props: &DifferingProps) -> Html {
     };
     html! {
         <>
-            <p>{ "Changed both here and there: what is here stays, and what the file has is set aside." }</p>
             <ul class="differing">{ for props.all.iter().map(row) }</ul>
             <p role="status">{ (*said).clone() }</p>
         </>

@@ -6,7 +6,8 @@ use std::collections::BTreeMap;
 use serde_json::Value;
 
 use super::file::{Home, Piece};
-use super::keys::{self, Way, called};
+use super::keys::{self, Way};
+use super::told::Told;
 use super::{Known, Pieces, places, remember, sum};
 use crate::exercise::ClassSheet;
 use crate::exercise::own::Own;
@@ -22,31 +23,6 @@ pub struct Merged {
     pub known: Known,
     /// What is to be told of it.
     pub told: Told,
-}
-
-/// What came of it, by keys.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub struct Told {
-    /// Pieces that were not here.
-    pub new: Vec<String>,
-    /// Pieces that were changed there since they were here, and are taken from there.
-    pub later: Vec<String>,
-    /// Pieces that were changed here since, and stay.
-    pub stays: Vec<String>,
-    /// Pieces that were changed in both places: what is here stays, what is in the file is set aside.
-    pub differs: Vec<String>,
-    /// Pieces that were here and have been put away since: they do not come back by themselves.
-    pub put_away: Vec<String>,
-    /// Slips, exercises and texts that were not here.
-    pub slips: usize,
-    /// See [`Told::slips`].
-    pub exercises: usize,
-    /// See [`Told::slips`].
-    pub texts: usize,
-    /// Learners on the class sheet whom the teacher has given another name there: the one from here stays.
-    pub names: Vec<String>,
-    /// Pieces of kinds that this page does not know.
-    pub unknown: usize,
 }
 
 /// Merges a file with what is here; `back` brings back what was put away since.
@@ -213,73 +189,6 @@ fn texts(key: &str, here: Option<&String>, there: &str, merged: &mut Merged) {
     }
 }
 
-fn count(of: usize, one: &str, many: &str) -> String {
-    if of == 1 { format!("1 {one}") } else { format!("{of} {many}") }
-}
-
-impl Told {
-    /// What came of it in sentences; `entries` are new in the record.
-    pub fn words(&self, entries: usize) -> Vec<String> {
-        let mut says = Vec::new();
-        let mut new = Vec::new();
-        for (of, one, many) in [
-            (entries, "entry of the record", "entries of the record"),
-            (self.slips, "result slip", "result slips"),
-            (self.exercises, "exercise", "exercises"),
-            (self.texts, "text of your own", "texts of your own"),
-            (self.new.len(), "piece of work or setting", "pieces of work and settings"),
-        ] {
-            if of > 0 {
-                new.push(count(of, one, many));
-            }
-        }
-        if !new.is_empty() {
-            says.push(format!("Taken in: {}.", new.join(", ")));
-        }
-        if !self.later.is_empty() {
-            says.push(format!("Gone on from where it was here: {}.", names(&self.later)));
-        }
-        if !self.stays.is_empty() {
-            says.push(format!(
-                "Changed here since the file was saved, and left as it is here: {}.",
-                names(&self.stays)
-            ));
-        }
-        if !self.names.is_empty() {
-            says.push(format!(
-                "Names that you gave on the class sheet here stay: {}.",
-                self.names.join(", ")
-            ));
-        }
-        if self.unknown > 0 {
-            let of = count(self.unknown, "piece is of a kind", "pieces are of kinds");
-            says.push(format!("{of} that this page does not know; they are still in your file."));
-        }
-        let nothing = says.is_empty() && self.differs.is_empty() && self.put_away.is_empty();
-        if nothing {
-            says.push("All of it is here already.".to_owned());
-        }
-        says
-    }
-}
-
-/// What pieces are called, each name once with how many there are.
-fn names(keys: &[String]) -> String {
-    let mut all: Vec<(&str, usize)> = Vec::new();
-    for key in keys {
-        let name = called(key);
-        match all.iter_mut().find(|(known, _)| *known == name) {
-            Some((_, times)) => *times += 1,
-            None => all.push((name, 1)),
-        }
-    }
-    let one = |(name, times): &(&str, usize)| match times {
-        1 => (*name).to_owned(),
-        times => format!("{name} ({times})"),
-    };
-    all.iter().map(one).collect::<Vec<_>>().join("; ")
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -378,6 +287,12 @@ mod tests {
                 ("here", &[DRAFT.to_owned()][..])
             );
             assert_eq!(home.aside, [(DRAFT.to_owned(), "there".to_owned())]);
+            assert_eq!(
+                told.words(0),
+                [
+                    "Changed both here and there: what is here stays, and what the file has is set aside: What is written in Write."
+                ]
+            );
         }
         // Two that never met differ as well.
         let mut other = Place::of(&[("settings", "dark")]);

@@ -5,7 +5,7 @@
 //! | --- | --- |
 //! | [`keys`] | what this browser keeps under which key, and what that is called |
 //! | [`file`] | the file, and why one is refused |
-//! | [`merge`] | what comes of opening it |
+//! | [`merge`], [`told`] | what comes of opening it, and how that is told |
 //! | [`places`] | how far texts were read, merged text by text |
 //!
 //! Work that was changed in one place only is taken from there. For that the file carries, beside each piece, the check
@@ -15,6 +15,7 @@ pub mod file;
 pub mod keys;
 pub mod merge;
 pub mod places;
+pub mod told;
 
 use std::collections::BTreeMap;
 
