@@ -29,7 +29,7 @@ fn house() -> BTreeMap<Module, BTreeSet<Module>> {
     uses.collect()
 }
 
-/// Reads the files of a folder; `native` and the build script are programs of their own.
+/// Reads the files of a folder; `native`, `module` and the build script are packages or programs of their own.
 fn gather(folder: &Path, within: &str, texts: &mut BTreeMap<Module, String>) {
     for entry in fs::read_dir(folder).expect("the sources") {
         let path = entry.expect("an entry").path();
@@ -37,7 +37,7 @@ fn gather(folder: &Path, within: &str, texts: &mut BTreeMap<Module, String>) {
         let joined =
             |name: &str| if within.is_empty() { name.to_owned() } else { format!("{within}::{name}") };
         if path.is_dir() {
-            if name != "native" {
+            if !["native", "module"].contains(&name.as_str()) {
                 gather(&path, &joined(&name), texts);
             }
         } else if path.extension().is_some_and(|kind| kind == "rs") {

@@ -86,12 +86,8 @@ impl Judge<'_> {
             written,
         };
         let (units, written) = (&spot.units, &spot.written);
-        if let Some(&at) =
-            self.expected.unhandled.iter().find(|&&at| self.expected.print_of(units).contains(&at))
-        {
-            let c = self.expected.print[at];
-            let say = format!("No sign is known for “{c}”: what stands here is your call.");
-            return Some(self.make(Kind::YourCall, units, written, None, "2.3", say));
+        if let Some(unknown) = self.without_sign(&spot) {
+            return Some(unknown);
         }
         Some(match first.op {
             Op::Match | Op::Permitted | Op::Close => return None,
@@ -151,6 +147,15 @@ impl Judge<'_> {
             }
             Op::Spelled(_) => self.spelled(units, written, moves),
         })
+    }
+
+    /// Where print has a character that no sign is known for.
+    fn without_sign(&self, spot: &Spot) -> Option<Cause> {
+        let print = self.expected.print_of(&spot.units);
+        let at = *self.expected.unhandled.iter().find(|&at| print.contains(at))?;
+        let c = self.expected.print[at];
+        let say = format!("No sign is known for “{c}”: what stands here is your call.");
+        Some(self.make(Kind::YourCall, &spot.units, &spot.written, None, "2.3", say))
     }
 
     /// A mistake at a sign asked for.

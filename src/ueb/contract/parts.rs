@@ -218,7 +218,12 @@ pub fn meet(word: &[u8], at: usize) -> bool {
     if second.starts_with(b"dale") && matches!(&second[4..], b"" | b"s") && first.ends_with(b"e") {
         return true;
     }
-    let last = first[at - 1];
+    h_begins_a_part(first, second)
+}
+
+/// Whether the h after a vowel's part is that of one of [`SOUNDED`].
+fn h_begins_a_part(first: &[u8], second: &[u8]) -> bool {
+    let last = first[first.len() - 1];
     second[0] == b'h'
         && !NO_FIRST.contains(&first)
         && first.iter().any(|&c| vowel(c))
