@@ -6,16 +6,21 @@ use yew::prelude::*;
 
 use crate::exercise::{Exercise, Task, Trial};
 use crate::page::browser::held::use_held;
+use crate::page::browser::store;
 use crate::page::learner::settings::use_settings;
 use crate::page::rooms::proofread::notice::NOTICE;
 use crate::page::rooms::transcribe;
 use crate::page::widgets::passage_choice::PassageChoice;
 
+/// A text of the learner's own that is pasted for a trial.
+const PASTED: &str = "work.trial.pasted";
+
 /// Text and pass line, and then the desk.
 #[component]
 pub fn TrialOwn() -> Html {
     let settings = use_settings();
-    let text = use_held(|| AttrValue::Static(NOTICE));
+    let own = use_held(|| store::load::<String>(PASTED, 1).unwrap_or_default());
+    let text = use_held(|| own_or_notice(&own));
     let tenths = use_held(|| Trial::default().tenths);
     let begun = use_held(bool::default);
     let choose = {
@@ -25,12 +30,13 @@ pub fn TrialOwn() -> Html {
         })
     };
     let own_text = {
-        let text = text.clone();
+        let (text, own) = (text.clone(), own.clone());
         Callback::from(move |event: InputEvent| {
-            let area: web_sys::HtmlTextAreaElement = event.target_unchecked_into();
-            if !area.value().trim().is_empty() {
-                text.set(area.value().into());
-            }
+            let typed = event.target_unchecked_into::<web_sys::HtmlTextAreaElement>().value();
+            // What the browser does not take is held, and the page says so.
+            let _ = store::save(PASTED, 1, &typed);
+            text.set(own_or_notice(&typed));
+            own.set(typed);
         })
     };
     let line = {
@@ -69,8 +75,13 @@ pub fn TrialOwn() -> Html {
                     <input type="number" min="0" max="100" step="0.5" value={format!("{}", f64::from(*tenths) / 10.0)} oninput={line} />
                 </label>
             </div>
-            <label>{ "Or a text of your own" }<textarea rows="4" oninput={own_text} /></label>
+            <label>{ "Or a text of your own" }<textarea rows="4" value={(*own).clone()} oninput={own_text} /></label>
             <div class="controls"><button type="button" class="main" onclick={begin}>{ "Begin the trial" }</button></div>
         </section>
     }
+}
+
+/// The text of the learner's own, or where there is none, the first.
+fn own_or_notice(own: &str) -> AttrValue {
+    if own.trim().is_empty() { AttrValue::Static(NOTICE) } else { own.to_owned().into() }
 }

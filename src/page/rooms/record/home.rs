@@ -38,10 +38,18 @@ struct Report {
 
 /// Merges a file with what is here.
 fn take_in(learner: &LearnerHandle, opened: &Opened, back: bool) -> Report {
-    let merged = merge(&pieces(), &known(), &opened.home, back);
+    let before = known();
+    let mut merged = merge(&pieces(), &before, &opened.home, back);
     let mut trouble: Option<StoreError> = None;
     for (key, text) in &merged.put {
-        trouble = store::keep_text(&whole_key(key), text).err().or(trouble);
+        if let Err(why) = store::keep_text(&whole_key(key), text) {
+            trouble = Some(why);
+            // What is not stored was never here: opened again, it is no piece that was put away.
+            match before.get(key) {
+                Some(was) => merged.known.insert(key.clone(), was.clone()),
+                None => merged.known.remove(key),
+            };
+        }
     }
     let mut lost = 0;
     for (key, text) in &merged.aside {
@@ -138,7 +146,7 @@ pub fn HomeView(props: &HomeProps) -> Html {
     html! {
         <section class="take-home" aria-label="Take it home">
             <h2>{ "Take it home" }</h2>
-            <p>{ "One file holds everything that you have here: your record, drafts, own texts, exercises, class sheet and settings. Open it on another computer, and it is put together with what is there. Opened twice, it adds nothing." }</p>
+            <p>{ "One file holds everything that you have here: your record, drafts, own texts, exercises, class sheet and settings. Open it on another computer, and it is merged with what is there. Opened twice, it adds nothing." }</p>
             <TakeHome />
             <OpenFile label="Open what you took along" accept=".txt,text/plain" {open} {refuse} at_once=true />
             if let Some(opened) = (*opened).as_ref().filter(|_| *asked) {
@@ -179,7 +187,7 @@ fn whose(home: &Home, name: &str) -> String {
                 "You are {here} here: it would go in among what {here} has. Change the person first if it is not yours."
             )
         }
-        _ => "It is put together with what is here.".to_owned(),
+        _ => "It is merged with what is here.".to_owned(),
     };
     format!("This file{of}{saved} holds the record and {pieces}. {here} Nothing that is here is lost by it.")
 }
@@ -201,7 +209,7 @@ fn Differing(props: &DifferingProps) -> Html {
             Callback::from(move |_: MouseEvent| match exchange(&key, &text) {
                 Ok(()) => {
                     said.set(format!(
-                        "{}: the file’s is here now, what was here is set aside.",
+                        "{}: what the file has is here now, and what was here is set aside.",
                         called(&key)
                     ));
                     done.set(done.iter().cloned().chain([key.clone()]).collect());

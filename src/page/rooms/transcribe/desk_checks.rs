@@ -47,9 +47,9 @@ pub struct Checked {
 }
 
 impl Checked {
-    /// The items, when what lies on the desk was checked as a whole volume.
-    pub fn of_volume(&self) -> Option<&[Item]> {
-        (self.own.is_some() && self.scope == Scope::Volume).then_some(&self.items[..])
+    /// The items and what was checked, when what lay on the desk was checked as a whole volume.
+    pub fn of_volume(&self) -> Option<(&[Item], &BrailleFile)> {
+        (self.own.is_some() && self.scope == Scope::Volume).then_some((&self.items[..], &*self.file))
     }
 
     fn by(

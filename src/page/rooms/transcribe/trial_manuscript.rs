@@ -103,10 +103,11 @@ pub fn TrialDesk(props: &TrialDeskProps) -> Html {
         });
     }
     {
-        let (act, live, sheet) = (act.clone(), props.live.clone(), props.sheet);
+        let act = act.clone();
         use_effect_with(props.checked.clone(), move |now| {
-            if let Some(items) = now.as_ref().and_then(Checked::of_volume) {
-                act.emit(Action::Checked(checked(items, sum(&file_of(&live, sheet).to_text()))));
+            // The sum is of what was checked: a rule that is switched checks that again, whatever was written since.
+            if let Some((items, file)) = now.as_ref().and_then(Checked::of_volume) {
+                act.emit(Action::Checked(checked(items, sum(&file.to_text()))));
             }
         });
     }
@@ -135,7 +136,7 @@ pub fn TrialDesk(props: &TrialDeskProps) -> Html {
     html! {
         <details class="more trial-manuscript">
             <summary>{ if begun { format!("Trial manuscript, from print to parcel (pages written: {written} of {made})") } else { "Trial manuscript, from print to parcel".to_owned() } }</summary>
-            <p>{ "Lay the print on the holder under “The copy”, then work down this list. All of it is kept, also when the page is left." }</p>
+            <p>{ "Lay the print on the holder under “The copy”, then work down this list. All of it is kept, even when you leave the page." }</p>
             <h3>{ "1. Print" }</h3>
             <label>{ "Braille pages that your course asks for (35: common practice, from memory)" }<br />
                 <input type="number" min="1" max="1000" value={trial.asked.to_string()} onchange={asks} /></label>
@@ -148,14 +149,14 @@ pub fn TrialDesk(props: &TrialDeskProps) -> Html {
             if begun {
                 <p class="note">{ format!("Begun on {}.", trial.begun) }</p>
             <h3>{ "2. Draft" }</h3>
-            if trial.days.is_empty() { <p>{ "Nothing is written yet." }</p> } else {
+            if trial.days.is_empty() { <p>{ "Nothing has been written yet." }</p> } else {
                 <ul aria-label="Days and pages">{ for trial.by_day().iter().map(|(day, pages)| html! { <li>{ format!("{day}: {pages} more {}", if *pages == 1 { "page" } else { "pages" }) }</li> }) }</ul>
             }
             <h3>{ "3. Proofread" }</h3>
             <Rounds trial={(*trial).clone()} live={props.live.clone()} sheet={props.sheet} act={act.clone()} />
             <h3>{ "4. Check" }</h3>
             <p>{ match &trial.checked {
-                None => "The whole volume was not checked yet.".to_owned(),
+                None => "The whole volume has not been checked yet.".to_owned(),
                 Some(checked) => format!("{}: {} to fix, {} for you to judge{}.", checked.day, checked.fix, checked.calls, if checked.of == of { "" } else { "; changed since" }),
             } }</p>
             <div class="controls"><button type="button" onclick={props.check.reform(|_: MouseEvent| ())}>{ "Check the whole volume" }</button></div>

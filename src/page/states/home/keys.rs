@@ -58,7 +58,7 @@ pub fn aside_of(key: &str) -> Option<&str> {
 
 /// What a piece is called on the page.
 pub fn called(key: &str) -> &'static str {
-    const WORK: [(&str, &str); 14] = [
+    const WORK: [(&str, &str); 15] = [
         ("work.set.write.", "A text written from its prompt, in Write"),
         ("work.set.slate.", "A text punched from its prompt, in Write"),
         ("work.write.", "What is written in Write"),
@@ -72,6 +72,7 @@ pub fn called(key: &str) -> &'static str {
         ("work.slips.pasted", "Links of slips that are not on the class sheet yet"),
         ("work.exercise.pasted", "A link of an exercise that is not on the shelf yet"),
         ("work.pasted", "A pasted text that is not on the shelf yet"),
+        ("work.trial.pasted", "A text of your own for a trial hand-in"),
         ("work.", "Work on a text"),
     ];
     match key {
