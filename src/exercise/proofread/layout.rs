@@ -118,7 +118,7 @@ fn put(proof: &mut Proof, fault: &Fault) {
             cells.splice(..was, std::iter::repeat_n(Cell::BLANK, at));
             mistake.cells = 0..at + 1;
             mistake.say = format!(
-                "{of} ({}): this line is to begin in cell {}, and it begins in cell {}.",
+                "{of} ({}): this line should begin in cell {}, but begins in cell {}.",
                 by(rule),
                 was + 1,
                 at + 1

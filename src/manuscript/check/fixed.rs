@@ -34,7 +34,7 @@ pub(super) fn check(
         }
         let (key, say) = match what {
             What::Entry if indent(line.cells) != indent(right) => {
-                ("contents", format!("This line of the contents is to begin at cell {}.", indent(right) + 1))
+                ("contents", format!("This line of the contents should begin at cell {}.", indent(right) + 1))
             }
             What::Entry => (
                 "contents",
@@ -42,12 +42,12 @@ pub(super) fn check(
                     .to_owned(),
             ),
             What::Numbered if indent(line.cells) != indent(right) => {
-                ("verse", format!("This line of verse is to begin at cell {}.", indent(right) + 1))
+                ("verse", format!("This line of verse should begin at cell {}.", indent(right) + 1))
             }
             What::Numbered => ("line-numbers", "The line’s number belongs at the right end.".to_owned()),
             _ => (
                 rule(kind),
-                "The columns are to begin below their headings, with guide dots from one to the next.".to_owned(),
+                "The columns should begin below their headings, with guide dots from one to the next.".to_owned(),
             ),
         };
         out.fix(key, line.page, line.line, say);

@@ -36,7 +36,9 @@ pub(super) fn check(
                     out,
                     rule(kind),
                     line,
-                    format!("A {what} begins in the middle of this line, and is to begin a line of its own."),
+                    format!(
+                        "A {what} begins in the middle of this line, but should begin a line of its own."
+                    ),
                 );
             }
             continue;
@@ -54,7 +56,7 @@ pub(super) fn check(
                 fix(out, rule(kind), line, say);
             }
         } else if before + 1 != first {
-            let say = format!("This {what} begins at cell {}, and is to begin at cell {first}.", before + 1);
+            let say = format!("This {what} begins at cell {}, but should begin at cell {first}.", before + 1);
             fix(out, rule(kind), line, say);
         } else {
             runs_over(one, others, what, rule(kind), lines, width, out);
@@ -98,7 +100,7 @@ fn runs_over(
         lines[one.first..=one.last].iter().filter(|line| !line.cells.is_empty()).collect();
     if let Some(line) = own.iter().skip(1).find(|line| indent(line.cells) + 1 != others) {
         let say = format!(
-            "This {what} runs over to cell {}, and is to run over to cell {others}.",
+            "This {what} runs over to cell {}, but should run over to cell {others}.",
             indent(line.cells) + 1
         );
         out.fix(rule, line.page, line.line, say);

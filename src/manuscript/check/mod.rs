@@ -453,10 +453,10 @@ mod tests {
         };
         assert_eq!(
             say(&right.replacen("  ", " ", 1)),
-            ["This paragraph begins at cell 2, and is to begin at cell 3."]
+            ["This paragraph begins at cell 2, but should begin at cell 3."]
         );
         let over = right.replacen("\r\n", "\r\n  ", 1);
-        assert_eq!(say(&over), ["This paragraph runs over to cell 3, and is to run over to cell 1."]);
+        assert_eq!(say(&over), ["This paragraph runs over to cell 3, but should run over to cell 1."]);
     }
 
     #[test]

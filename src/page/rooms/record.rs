@@ -153,7 +153,7 @@ pub fn Room() -> Html {
             <p>{ if learner.keeps_nothing() {
                 "Nothing leaves this computer. Save the record to a file before you close the page, and load it here when you come back."
             } else {
-                "The record is kept in this browser only; nothing leaves this computer. Save it to a file to take the record alone elsewhere."
+                "The record is kept in this browser only; nothing leaves this computer. Save it to a file to take just the record elsewhere."
             } }</p>
             <div class="controls">
                 <a class="button" href={file_of(&record.to_text())} download="cellwright-record.txt">{ "Save the record" }</a>

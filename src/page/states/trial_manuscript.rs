@@ -210,7 +210,9 @@ impl TrialManuscript {
     pub fn still_to_do(&self, written: usize, made: usize, print: u32, of: u32) -> Vec<String> {
         let mut out = Vec::new();
         if print != self.print {
-            out.push("The print on the holder is not the one that it was begun with.".to_owned());
+            out.push(
+                "The print on the holder is not the one that this manuscript was begun with.".to_owned(),
+            );
         }
         if made < self.asked {
             out.push(format!("The print makes {}; your course asks for {}.", pages(made), pages(self.asked)));
@@ -221,20 +223,20 @@ impl TrialManuscript {
         if self.open.is_some() {
             out.push("A round of proofreading is open.".to_owned());
         } else if self.rounds.is_empty() {
-            out.push("It was not proofread yet.".to_owned());
+            out.push("It has not been proofread yet.".to_owned());
         } else if self.rounds.last().is_some_and(|round| round.changed > 0) {
             out.push(
-                "The last round still found something: one more that finds nothing is worth its time."
+                "The last round still changed something. Go on until a round finds nothing to mend."
                     .to_owned(),
             );
         }
         match &self.checked {
-            None => out.push("The whole volume was not checked yet.".to_owned()),
+            None => out.push("The whole volume has not been checked yet.".to_owned()),
             Some(checked) if checked.of != of => {
-                out.push("It was changed since it was checked.".to_owned());
+                out.push("It has changed since it was checked.".to_owned());
             }
             Some(checked) if checked.fix > 0 => {
-                out.push(format!("The check has {} to fix.", checked.fix));
+                out.push(format!("The check found {} to fix.", checked.fix));
             }
             Some(_) => {}
         }
@@ -370,7 +372,7 @@ mod tests {
             .after(Action::EndRound("a".into(), String::new()), "1 May")
             .after(Action::Checked(checked), "1 May");
         assert_eq!(ready.still_to_do(2, 2, 5, 7), Vec::<String>::new());
-        assert_eq!(ready.still_to_do(2, 2, 5, 8), ["It was changed since it was checked."]);
+        assert_eq!(ready.still_to_do(2, 2, 5, 8), ["It has changed since it was checked."]);
         let sent = ready.after(Action::Sent(2), "2 May").after(Action::Answered(false), "9 May");
         assert_eq!((sent.sent[0].pages, sent.answers[0].accepted), (2, false));
         assert_eq!(

@@ -58,7 +58,7 @@ pub async fn rules_are_those_of_the_terminal_and_stay_switched(session: Session)
     press(&session, "Check before hand-in").await?;
     session.until("the check", "return document.querySelectorAll('.checklist tbody tr').length > 3").await?;
     session.until("nothing of it after a reload", &format!("return (() => {{ {told} }})() === ''")).await?;
-    session.until("its words", "return document.querySelector('.rule-switches summary').textContent === 'What is looked at: 34 rules, 1 switched off'").await?;
+    session.until("its words", "return document.querySelector('.rule-switches summary').textContent === 'What is checked: 34 rules, 1 switched off'").await?;
     session.unfold().await?;
     press(&session, "Switch all of them on").await?;
     session.until("the fault again", &format!("return (() => {{ {told} }})() === 'to-fix'")).await

@@ -114,7 +114,7 @@ pub async fn everything_goes_home_and_nothing_is_doubled(session: Session) -> Ou
             "damaged",
         ),
         (file.replacen("home 1", "home 2", 1).into_bytes(), "later version"),
-        (b"Dear all,".to_vec(), "not a file that takes everything home"),
+        (b"Dear all,".to_vec(), "was not saved by “Take everything home”"),
         (b"cellwright record 1\n".to_vec(), "holds a record alone"),
         (vec![0x89, b'P', b'N', b'G', 0, 0, 0xff, 0xfe, 1], ""),
     ] {
@@ -192,7 +192,7 @@ pub async fn work_goes_to_and_fro(session: Session) -> Outcome {
     library.client.clone().close().await?;
     open_file(&session, second.as_bytes()).await?;
     press(&session, "Take it in").await?;
-    says(&session, "Gone on from where it was here: What is written in Write.").await?;
+    says(&session, "Continued elsewhere, and taken from the file: What is written in Write.").await?;
     session.open("#/write").await?;
     session.expect("status", "Reads as", reads).await?;
     session.open("#/record").await?;

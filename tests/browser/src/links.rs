@@ -121,7 +121,7 @@ pub async fn a_code_is_read_as_its_link(session: Session) -> Outcome {
 fn words(seed: u32, count: usize) -> String {
     let mut state = seed;
     let mut next = || {
-        // Numerical Recipes' generator (from memory).
+        // A linear congruential generator; its numbers from memory.
         state = state.wrapping_mul(1_664_525).wrapping_add(1_013_904_223);
         (state >> 16) as usize
     };

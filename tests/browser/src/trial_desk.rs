@@ -42,7 +42,7 @@ pub async fn from_print_to_parcel(session: Session) -> Outcome {
     }
     says(&session, "pages written: 2 of 2").await?;
     says(&session, ": 2 more pages").await?;
-    says(&session, "It was not proofread yet.").await?;
+    says(&session, "It has not been proofread yet.").await?;
 
     // A round, begun before a reload and ended after it, with one line changed.
     press(&session, "Begin round 1").await?;
@@ -96,7 +96,7 @@ pub async fn own_slips_and_layout_are_planted(session: Session) -> Outcome {
     // Before anything is known no cause comes first.
     session.open("#/proofread").await?;
     session.unfold().await?;
-    let switch = "return [...document.querySelectorAll('label.check')].some((one) => one.textContent === 'What I slip at first')";
+    let switch = "return [...document.querySelectorAll('label.check')].some((one) => one.textContent === 'My most frequent slips first')";
     session.until("the room", "return !!document.querySelector('.cursor-sheet')").await?;
     ensure(session.script(switch).await? == false, || "causes are known of nothing".to_owned())?;
     opened(&session).await?;
@@ -109,7 +109,7 @@ pub async fn own_slips_and_layout_are_planted(session: Session) -> Outcome {
     session.open("#/proofread").await?;
     session.unfold().await?;
     session.until("the switch", switch).await?;
-    session.switch("What I slip at first", true).await?;
+    session.switch("My most frequent slips first", true).await?;
     session.switch("Faults of layout too", true).await?;
     session.until("the sheet", "return !!document.querySelector('.cursor-sheet')").await?;
     press(&session, "I am done").await?;

@@ -70,7 +70,7 @@ pub fn summary(summary: &Summary, sight: Option<u64>, another: Callback<MouseEve
             { signs("Slipped, and asked again", &summary.slipped) }
             <section class="before-you-leave">
                 <h2>{ "Before you leave this computer" }</h2>
-                <p class="note">{ "One file takes everything along: open it in Record wherever you go on. There you also find how to leave no trace here." }</p>
+                <p class="note">{ "One file takes everything with you: open it in Record wherever you go on. In Record you can also leave no trace here." }</p>
                 <TakeHome />
             </section>
         </div>

@@ -180,9 +180,9 @@ pub fn Own() -> Html {
                     <Switch label="Print beside it" on={plants.beside} set={beside} />
                     <Switch label="Faults of layout too" on={plants.layout} set={layout} />
                     if nothing_known {
-                        <p class="note">{ "What you slip at is planted first, as soon as something is known of it: from marked work, and from “My own slips” in Transcribe." }</p>
+                        <p class="note">{ "Your most frequent slips are planted first, as soon as some are known from marked work or from “My own slips” in Transcribe." }</p>
                     } else {
-                        <Switch label="What I slip at first" on={!plants.own.is_empty()} set={own_first} />
+                        <Switch label="My most frequent slips first" on={!plants.own.is_empty()} set={own_first} />
                     }
                     { edition_switch(&settings) }
                 </div>

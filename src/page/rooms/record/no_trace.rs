@@ -38,14 +38,14 @@ pub fn NoTrace() -> Html {
     html! {
         <section class="no-trace" aria-label="Leave no trace">
             <h2>{ "Leave no trace" }</h2>
-            <p>{ "On a computer that is not yours: everything that this page has kept in the browser is taken away, also the books that were kept because you opened them." }</p>
-            <p class="note">{ "What the browser itself remembers is not the page’s to clear: its history, in which exercises and slips stand by their links, and files that you saved." }</p>
+            <p>{ "For a computer that is not yours: this removes everything that the page has kept of your work in the browser, and the books that were kept because you opened them." }</p>
+            <p class="note">{ "The page cannot clear what the browser itself remembers: its history, which holds the links of exercises and slips, and the files that you saved." }</p>
             if !*asked {
                 <p class="controls"><button type="button" onclick={ask(true)}>{ "Leave no trace" }</button></p>
             } else {
                 <div class="question" role="alertdialog" aria-label="Take everything away?">
-                    <p>{ if several && !*everybody { format!("Everything that {me} has here is taken away: record, drafts, texts, exercises, class sheet, settings, the name. It cannot be brought back but from a file.") }
-                        else { "Everything is taken away: record, drafts, texts, exercises, class sheet, settings. It cannot be brought back but from a file.".to_owned() } }</p>
+                    <p>{ if several && !*everybody { format!("Everything that {me} has here is removed: record, drafts, texts, exercises, class sheet, settings and name. Only a file that you saved can bring it back.") }
+                        else { "Everything is removed: record, drafts, texts, exercises, class sheet and settings. Only a file that you saved can bring it back.".to_owned() } }</p>
                     if several {
                         <fieldset>
                             <legend>{ "Whose" }</legend>
@@ -59,7 +59,7 @@ pub fn NoTrace() -> Html {
                         <button type="button" onclick={clear} disabled={*at_it}>{ "Take it all away" }</button>
                         <button type="button" class="quiet" onclick={ask(false)} disabled={*at_it}>{ "Not now" }</button>
                     </div>
-                    <p role="status" aria-label="Taken away">{ if *at_it { "It is being taken away; the page begins anew." } else { "" } }</p>
+                    <p role="status" aria-label="Taken away">{ if *at_it { "It is being removed; then the page starts afresh." } else { "" } }</p>
                 </div>
             }
         </section>

@@ -13,7 +13,8 @@ use crate::page::widgets::fields::text_of;
 /// The address that leads here.
 const HERE: &str = "#/record?people";
 /// Why nobody takes over while something is not stored.
-const NOT_STORED: &str = "Something of what you did is not stored. Save it first (the button stands at the top of this page), then change.";
+const NOT_STORED: &str =
+    "Some of your work is not stored. Save it first, by the button at the top of this page, then change.";
 
 /// Changes to whoever `who` makes of the people here.
 fn change(
@@ -94,7 +95,7 @@ pub fn PeopleView() -> Html {
         <section class="people" aria-label="People in this browser">
             <h2 ref={heading} tabindex="-1">{ "People in this browser" }</h2>
             if all.several() {
-                <p>{ format!("You are {}. What the others have here does not show, and what you do goes to nobody else.", all.person_here().called()) }</p>
+                <p>{ format!("You are {}. What the others have here is not shown to you, and what you do is kept apart from theirs.", all.person_here().called()) }</p>
                 <ul>{ for all.all.iter().map(person) }</ul>
             } else {
                 <p>{ "If several people use this browser, each can have a name here, with a record, drafts, texts and settings of their own. What is here now stays with the first person." }</p>

@@ -47,7 +47,7 @@ pub fn RuleSwitches(props: &RuleSwitchesProps) -> Html {
     let all = on_rule.reform(|_: MouseEvent| Action::AllOn);
     html! {
         <details class="more rule-switches">
-            <summary>{ format!("What is looked at: {}", rules.words()) }</summary>
+            <summary>{ format!("What is checked: {}", rules.words()) }</summary>
             <p class="note">{ "Courses and houses differ. What your course does not ask for can be switched off here, and stays off. “From memory” means that the book itself was not at hand." }</p>
             { switch("The plain profile: no print page numbers, no lines where print pages change", rules.profile() == Profile::Plain, plain) }
             <table class="rules">

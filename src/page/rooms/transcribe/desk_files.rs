@@ -256,7 +256,8 @@ fn not_set(told: &[Told]) -> Html {
     }
     html! {
         <section class="not-set" aria-label="What can’t be set">
-            <p>{ "These places of the print can’t be set as they stand. Mend them in the print, or decide by hand what stands there:" }</p>
+            <p>{ if told.len() == 1 { "This place of the print can’t be set as it stands. Mend it in the print, or decide by hand what stands there:" }
+                else { "These places of the print can’t be set as they stand. Mend them in the print, or decide by hand what stands there:" } }</p>
             <ul>
                 { for told.iter().take(LISTED).map(|told| html! { <li>{ format!("{told}") }</li> }) }
                 if told.len() > LISTED { <li>{ format!("and {} more", told.len() - LISTED) }</li> }

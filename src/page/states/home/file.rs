@@ -72,7 +72,7 @@ impl fmt::Display for HomeError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str(match self {
             HomeError::Foreign(None) => {
-                "This is not a file that takes everything home. Choose one that was saved here by “Take everything home”."
+                "This file was not saved by “Take everything home”. Choose one that was."
             }
             HomeError::Foreign(Some(other)) => other,
             HomeError::Cut => "This file is cut short: its end is missing. Copy it once more from where it was saved.",

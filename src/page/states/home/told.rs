@@ -51,7 +51,7 @@ impl Told {
             says.push(format!("Taken in: {}.", new.join(", ")));
         }
         if !self.later.is_empty() {
-            says.push(format!("Gone on from where it was here: {}.", names(&self.later)));
+            says.push(format!("Continued elsewhere, and taken from the file: {}.", names(&self.later)));
         }
         if !self.stays.is_empty() {
             says.push(format!(
@@ -61,13 +61,14 @@ impl Told {
         }
         if !self.names.is_empty() {
             says.push(format!(
-                "Names that you gave on the class sheet here stay: {}.",
+                "Names that you gave on the class sheet here are kept: {}.",
                 self.names.join(", ")
             ));
         }
         if self.unknown > 0 {
             let of = count(self.unknown, "piece is of a kind", "pieces are of kinds");
-            says.push(format!("{of} that this page does not know; they are still in your file."));
+            let still = if self.unknown == 1 { "it is" } else { "they are" };
+            says.push(format!("{of} that this page does not know; {still} still in your file."));
         }
         if !self.differs.is_empty() {
             says.push(format!(
