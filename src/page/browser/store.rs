@@ -147,7 +147,7 @@ pub const CHANGED: &str = "cellwright-store";
 const ASIDE: &str = ".aside";
 
 /// What a person has made, beside what begins with `work.`: it is never written over unseen.
-const WORK: [&str; 6] = ["set", "class", "shelf", "desk", "proofread.own", "slips"];
+const WORK: [&str; 8] = ["set", "set.many", "exercises", "class", "shelf", "desk", "proofread.own", "slips"];
 
 fn is_work(key: &str) -> bool {
     let named = |name: &str| key.strip_suffix(name).is_some_and(|before| before.ends_with('.'));

@@ -91,7 +91,7 @@ pub struct Answered {
 pub enum Action {
     /// The course asks for so many pages.
     Asks(usize),
-    /// One is begun with this print, by its check sum.
+    /// One is begun, or goes on, with this print, by its check sum.
     Begin(u32),
     /// So many pages are written.
     Wrote(usize),
@@ -165,7 +165,13 @@ impl TrialManuscript {
         let day = day.to_owned();
         match action {
             Action::Asks(pages) => next.asked = pages.clamp(1, MOST),
-            Action::Begin(print) => (next.begun, next.print) = (day, print),
+            Action::Begin(print) => {
+                next.print = print;
+                // One that is begun goes on with print that was mended.
+                if next.begun.is_empty() {
+                    next.begun = day;
+                }
+            }
             // Other work that lies on the desk is none of it.
             _ if self.begun.is_empty() => {}
             Action::Wrote(pages) => next.wrote(pages, day),
@@ -328,6 +334,7 @@ mod tests {
             assert_eq!(none.after(action, "1 May"), none);
         }
         assert_eq!(begun().begun, "1 May");
+        assert_eq!(begun().after(Action::Begin(6), "2 May"), TrialManuscript { print: 6, ..begun() });
         assert!(begun().still_to_do(0, 0, 6, 0)[0].starts_with("The print on the holder is not the one"));
     }
 

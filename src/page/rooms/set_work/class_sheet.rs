@@ -138,7 +138,10 @@ pub struct ClassProps {
 pub fn ClassTable(props: &ClassProps) -> Html {
     let class = use_reducer(|| {
         let mut class = Class::default();
-        class.sheet.take(&store::text(KEY).unwrap_or_default());
+        if !class.sheet.take(&store::text(KEY).unwrap_or_default()).refused.is_empty() {
+            // Perhaps a later version's: it would go when the sheet is kept again.
+            store::read_in_part("class");
+        }
         class
     });
     let full = use_state(|| None::<&'static str>);

@@ -107,15 +107,19 @@ pub fn OwnShelf(props: &DetailsProps) -> Html {
     let settings = use_settings();
     let shelf = use_reducer(|| {
         let mut own = Own::default();
-        own.take(&store::text(KEY).unwrap_or_default());
+        if !own.take(&store::text(KEY).unwrap_or_default()).refused.is_empty() {
+            // Perhaps a later version's: it would go when the shelf is kept again.
+            store::read_in_part("exercises");
+        }
         Shelf { own, set: store::load_any(SET, VERSION).unwrap_or_default(), said: String::new() }
     });
     let full = use_state(|| None::<&'static str>);
     {
         let full = full.clone();
         use_effect_with((shelf.own.clone(), shelf.set.clone()), move |(own, set)| {
-            // A shelf that nobody has used is not kept.
-            if store::text(KEY).is_none() && *own == Own::default() && *set == Set::default() {
+            // A shelf that nobody has used is not kept. What stands there is not looked at otherwise: what another tab has
+            // taken in meanwhile counts as unseen, and is set aside.
+            if *own == Own::default() && *set == Set::default() && store::text(KEY).is_none() {
                 return;
             }
             let kept = store::keep_text(KEY, &own.to_text()).and(store::save_any(SET, VERSION, set));

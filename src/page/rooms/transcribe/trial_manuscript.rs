@@ -90,14 +90,17 @@ fn use_written(live: &Rc<Live>, sheet: Sheet) -> (usize, u32) {
 pub fn TrialDesk(props: &TrialDeskProps) -> Html {
     let (trial, act) = use_trial();
     let (written, of) = use_written(&props.live, props.sheet);
+    let print = sum(&props.print);
     let book = use_memo((props.print.clone(), props.sheet), |(print, sheet)| {
         parts(&Book::from_print(print, *sheet))
     });
     let made = book.iter().flatten().map(|part| part.pages).sum();
     {
         let act = act.clone();
-        use_effect_with((written, trial.begun.clone()), move |(written, begun)| {
-            if *written > 0 && !begun.is_empty() {
+        // Pages of other print are none of it.
+        let its = !trial.begun.is_empty() && trial.print == print;
+        use_effect_with((written, its), move |(written, its)| {
+            if *written > 0 && *its {
                 act.emit(Action::Wrote(*written));
             }
         });
@@ -129,7 +132,6 @@ pub fn TrialDesk(props: &TrialDeskProps) -> Html {
         });
         on_writing(&props.live, make).reform(|_: MouseEvent| ())
     };
-    let print = sum(&props.print);
     let still = trial.still_to_do(written, made, print, of);
     let begun = !trial.begun.is_empty();
     let begin = act.reform(move |_: MouseEvent| Action::Begin(print));
@@ -148,6 +150,9 @@ pub fn TrialDesk(props: &TrialDeskProps) -> Html {
             }) }
             if begun {
                 <p class="note">{ format!("Begun on {}.", trial.begun) }</p>
+                if trial.print != print {
+                    <div class="controls"><button type="button" onclick={begin}>{ "Go on with this print" }</button></div>
+                }
             <h3>{ "2. Draft" }</h3>
             if trial.days.is_empty() { <p>{ "Nothing has been written yet." }</p> } else {
                 <ul aria-label="Days and pages">{ for trial.by_day().iter().map(|(day, pages)| html! { <li>{ format!("{day}: {pages} more {}", if *pages == 1 { "page" } else { "pages" }) }</li> }) }</ul>

@@ -89,12 +89,13 @@ fn take(key: &str, piece: &Piece, merged: &mut Merged) {
 }
 
 fn exercises(here: Option<&String>, there: &str, merged: &mut Merged) {
+    let here = here.map_or("", String::as_str);
     let mut own = Own::default();
-    own.take(here.map_or("", String::as_str));
+    let unread = !own.take(here).refused.is_empty();
     let opened = own.take(there);
     merged.told.exercises = opened.new;
     if opened.new > 0 {
-        merged.put.insert("exercises".to_owned(), own.to_text());
+        merged.put.insert("exercises".to_owned(), beside(here, unread, own.to_text()));
     }
     if !opened.refused.is_empty() {
         merged.told.differs.push("exercises".to_owned());
@@ -102,9 +103,15 @@ fn exercises(here: Option<&String>, there: &str, merged: &mut Merged) {
     }
 }
 
+/// What comes in the place of what is here; where that has lines that cannot be read, all of it stays in front.
+fn beside(here: &str, unread: bool, text: String) -> String {
+    if unread { format!("{here}\n{text}") } else { text }
+}
+
 fn class(here: Option<&String>, there: &str, merged: &mut Merged) {
+    let here = here.map_or("", String::as_str);
     let mut sheet = ClassSheet::default();
-    sheet.take(here.map_or("", String::as_str));
+    let unread = !sheet.take(here).refused.is_empty();
     let before = sheet.to_text();
     let mut refused = false;
     for line in there.lines() {
@@ -124,7 +131,7 @@ fn class(here: Option<&String>, there: &str, merged: &mut Merged) {
     }
     let after = sheet.to_text();
     if after != before {
-        merged.put.insert("class".to_owned(), after);
+        merged.put.insert("class".to_owned(), beside(here, unread, after));
     }
     if refused {
         merged.told.differs.push("class".to_owned());
@@ -346,6 +353,10 @@ mod tests {
         let file = Place::of(&[("exercises", &(of("a") + &of("b")))]).take_home();
         assert_eq!(here.open(&file).exercises, 1);
         assert_eq!(here.here["exercises"], of("a") + &of("b"));
+        // What cannot be read here stays.
+        let mut here = Place::of(&[("exercises", "#/x/2-cut\n")]);
+        assert_eq!(here.open(&file).exercises, 2);
+        assert_eq!(here.here["exercises"], format!("#/x/2-cut\n\n{}{}", of("a"), of("b")));
         assert_eq!(here.open(&file), Told::default());
     }
 
