@@ -353,6 +353,7 @@ mod tests {
         let file = Place::of(&[("exercises", &(of("a") + &of("b")))]).take_home();
         assert_eq!(here.open(&file).exercises, 1);
         assert_eq!(here.here["exercises"], of("a") + &of("b"));
+        assert_eq!(here.open(&file), Told::default());
         // What cannot be read here stays.
         let mut here = Place::of(&[("exercises", "#/x/2-cut\n")]);
         assert_eq!(here.open(&file).exercises, 2);
