@@ -5,6 +5,7 @@ use wasm_bindgen::{JsCast, JsValue};
 use wasm_bindgen_futures::JsFuture;
 use web_sys::js_sys::{Array, Reflect};
 
+use crate::page::browser::clock::now;
 use crate::page::browser::leaving::finish_typing;
 use crate::page::browser::store::{self, EVERYBODY, LEAVING, PERSON, StoreError, prefix, storage};
 use crate::page::states::people::People;
@@ -72,7 +73,8 @@ pub fn take_away(people: &People, everybody: bool) {
     let whose = if everybody { EVERYBODY.to_owned() } else { prefix(&people.here.to_string()) };
     clear(&whose);
     if let Some(storage) = storage() {
-        let _ = storage.set_item(LEAVING, &whose);
+        // With the time, so that the same is heard when it is said again.
+        let _ = storage.set_item(LEAVING, &format!("{whose} {}", now()));
     }
     let mut left = people.clone();
     left.leave();
@@ -90,6 +92,20 @@ pub fn take_away(people: &People, everybody: bool) {
         })
         .forget();
     });
+}
+
+/// Ends what a tab that was closed at once left half taken away.
+pub fn end_leaving() {
+    let told = storage().and_then(|storage| storage.get_item(LEAVING).ok().flatten());
+    let Some((whose, since)) = told.as_deref().and_then(|told| told.split_once(' ')) else { return };
+    // A tab that is at it now ends it by itself.
+    if since.parse().is_ok_and(|since: u64| now().abs_diff(since) < 5 * u64::from(HEARD)) {
+        return;
+    }
+    clear(whose);
+    if let Some(storage) = storage() {
+        let _ = storage.remove_item(LEAVING);
+    }
 }
 
 fn clear(whose: &str) {

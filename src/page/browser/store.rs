@@ -104,6 +104,12 @@ pub fn is_of_another() -> bool {
     !holds() && WHO.with(|who| name.unwrap_or_else(|| prefix("")) != who.0)
 }
 
+/// Whether this page comes back as it was, and all that this person had here was taken away meanwhile.
+pub fn is_swept(shown: &web_sys::Event) -> bool {
+    let again = Reflect::get(shown, &"persisted".into()).is_ok_and(|persisted| persisted.is_truthy());
+    again && !holds() && !keys().iter().any(|key| key.starts_with(OURS))
+}
+
 /// From now on nothing is kept: what is here is being taken away.
 pub fn be_gone() {
     GONE.set(true);
@@ -116,7 +122,8 @@ pub fn hear_of_people(event: &web_sys::Event) -> bool {
     let key = text("key");
     match (key.as_deref(), text("newValue")) {
         (Some(PERSON), _) => !holds(),
-        (Some(LEAVING), Some(whose)) => {
+        (Some(LEAVING), Some(told)) => {
+            let whose = told.split(' ').next().unwrap_or_default();
             if whose == EVERYBODY || WHO.with(|who| whose == who.0) {
                 be_gone();
             }

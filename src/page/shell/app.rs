@@ -44,8 +44,8 @@ pub fn App(props: &AppProps) -> Html {
                 }),
                 EventListener::new(&window, "pagehide", |_| finish_typing()),
                 // A page that comes back as it was has heard of nobody meanwhile.
-                EventListener::new(&window, "pageshow", |_| {
-                    if store::is_of_another() {
+                EventListener::new(&window, "pageshow", |event| {
+                    if store::is_of_another() || store::is_swept(event) {
                         begin_anew();
                     }
                 }),

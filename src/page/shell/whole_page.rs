@@ -4,6 +4,7 @@ use yew::prelude::*;
 
 use crate::exercise::Work;
 use crate::marking;
+use crate::page::browser::people;
 use crate::page::drills::teach::Teach;
 use crate::page::learner::journal;
 use crate::page::marked::follow_up::{AskAfter, AskFirst};
@@ -33,7 +34,7 @@ use crate::ueb;
 /// The table.
 pub const TABLE: Table = Table {
     room,
-    settled: Some(journal::shorten),
+    settled: Some(settled),
     later: Later {
         pieces: |piece| Some(drawn_by(piece)),
         rules: Rules::ASKED,
@@ -41,6 +42,12 @@ pub const TABLE: Table = Table {
         transcribe: Some(ueb::transcribe),
     },
 };
+
+/// What waits until the page is quiet.
+fn settled() {
+    people::end_leaving();
+    journal::shorten();
+}
 
 fn room(route: &Route) -> Html {
     match route {

@@ -350,7 +350,7 @@ pub async fn nothing_is_left_behind(session: Session) -> Outcome {
     let left = kept(&session).await?;
     ensure(left.as_array().is_some_and(|left| left.len() > 8), || format!("only {left} is left"))?;
     press(&session, "Leave no trace").await?;
-    press(&session, "Take it all away").await?;
+    press(&session, "Remove it all").await?;
     session
         .until("the first screen", "return location.hash === '#/' && !!document.querySelector('.what')")
         .await?;
@@ -385,7 +385,7 @@ pub async fn one_of_several_leaves(session: Session) -> Outcome {
     session.open("#/record").await?;
     press(&session, "Leave no trace").await?;
     session.picture("no-trace-several", 1280).await?;
-    press(&session, "Take it all away").await?;
+    press(&session, "Remove it all").await?;
     session.until("the first screen", "return location.hash === '#/' && !document.querySelector('.head .person') && !!document.querySelector('main h1')").await?;
     let left = own(&stored(&session).await?);
     ensure(left == first, || format!("before: {first:#?}\nafter: {left:#?}"))

@@ -56,7 +56,7 @@ pub fn NoTrace() -> Html {
                     }
                     <TakeHome label="Take everything home first" node={first} />
                     <div class="controls">
-                        <button type="button" onclick={clear} disabled={*at_it}>{ "Take it all away" }</button>
+                        <button type="button" onclick={clear} disabled={*at_it}>{ "Remove it all" }</button>
                         <button type="button" class="quiet" onclick={ask(false)} disabled={*at_it}>{ "Not now" }</button>
                     </div>
                     <p role="status" aria-label="Taken away">{ if *at_it { "It is being removed; then the page starts afresh." } else { "" } }</p>
