@@ -125,8 +125,11 @@ impl Surface {
     pub(super) fn scroll(&mut self, ctx: &Context<Self>) {
         let Some(surface) = self.surface.cast::<HtmlElement>() else { return };
         let at = surface.scroll_top();
+        // What has grown shorter is moved up to its end by the browser itself.
+        let by_itself = at >= surface.scroll_height() - surface.client_height()
+            && self.brought_to.get().is_some_and(|brought_to| at < brought_to);
         // The learner's next key looks whether the caret's line is in view.
-        self.scrolled |= !self.drawn.was_held_at(at) && self.brought_to.get() != Some(at);
+        self.scrolled |= !by_itself && !self.drawn.was_held_at(at) && self.brought_to.get() != Some(at);
         let was = self.seen;
         self.look_where();
         if self.seen != was {

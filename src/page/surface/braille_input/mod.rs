@@ -611,7 +611,8 @@ impl Component for Surface {
         }
         if changed {
             // In the same line nothing but its own growth, which is told, can take the caret out of view.
-            self.moved |= was.line != self.editor.caret().line || std::mem::take(&mut self.scrolled);
+            let scrolled = std::mem::take(&mut self.scrolled);
+            self.moved |= scrolled || was.line != self.editor.caret().line;
             self.said.clear();
             if moves && self.editor.caret() != was {
                 self.said = typing::cell_at_caret(&self.editor, settings, ctx.props().props.reads);
