@@ -98,7 +98,7 @@ fn exercises(here: Option<&String>, there: &str, merged: &mut Merged) {
         merged.put.insert("exercises".to_owned(), beside(here, unread, own.to_text()));
     }
     if !opened.refused.is_empty() {
-        merged.told.differs.push("exercises".to_owned());
+        merged.told.unread.push("exercises".to_owned());
         merged.aside.push(("exercises".to_owned(), there.to_owned()));
     }
 }
@@ -134,7 +134,7 @@ fn class(here: Option<&String>, there: &str, merged: &mut Merged) {
         merged.put.insert("class".to_owned(), beside(here, unread, after));
     }
     if refused {
-        merged.told.differs.push("class".to_owned());
+        merged.told.unread.push("class".to_owned());
         merged.aside.push(("class".to_owned(), there.to_owned()));
     }
 }
@@ -157,7 +157,7 @@ fn texts(key: &str, here: Option<&String>, there: &str, merged: &mut Merged) {
     };
     let shelf = here.map_or(Some(Shelf { version: 1, value: Vec::new() }), |here| read(here));
     let (Some(mut shelf), Some(there_read)) = (shelf, read(there)) else {
-        merged.told.differs.push(key.to_owned());
+        merged.told.unread.push(key.to_owned());
         merged.aside.push((key.to_owned(), there.to_owned()));
         return;
     };
@@ -339,7 +339,7 @@ mod tests {
         assert_eq!(here, before);
         // A sheet that cannot be read in full is set aside as well, not dropped.
         let torn = Place::of(&[("class", &format!("{}\n", &ida[..40]))]).take_home();
-        assert_eq!(here.open(&torn).differs, ["class"]);
+        assert_eq!(here.open(&torn).unread, ["class"]);
         assert_eq!(here.aside.len(), 1);
     }
 
@@ -390,7 +390,7 @@ mod tests {
         }
         // What is no shelf stays aside.
         let bad = Place::of(&[("shelf", "{\"version\":1,\"value\":[{\"text\":\"x\"}]}")]).take_home();
-        assert_eq!(here.open(&bad).differs, ["shelf"]);
+        assert_eq!(here.open(&bad).unread, ["shelf"]);
     }
 
     #[test]

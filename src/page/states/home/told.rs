@@ -13,6 +13,8 @@ pub struct Told {
     pub stays: Vec<String>,
     /// Pieces that were changed in both places: what is here stays, what is in the file is set aside.
     pub differs: Vec<String>,
+    /// Pieces of the file that cannot be read in full: what could be is taken in, and the whole is set aside.
+    pub unread: Vec<String>,
     /// Pieces that were here and have been put away since: they do not come back by themselves.
     pub put_away: Vec<String>,
     /// Slips, exercises and texts that were not here.
@@ -74,6 +76,12 @@ impl Told {
             says.push(format!(
                 "Changed both here and there: what is here stays, and what the file has is set aside: {}.",
                 names(&self.differs)
+            ));
+        }
+        if !self.unread.is_empty() {
+            says.push(format!(
+                "Not all of it can be read here, so what the file has is set aside as well: {}.",
+                names(&self.unread)
             ));
         }
         if !self.put_away.is_empty() {
