@@ -142,6 +142,18 @@ impl ClassSheet {
         taken
     }
 
+    /// The lines of a text that hold no slip, or one that cannot be opened: they stay where they were pasted.
+    pub fn not_taken(text: &str) -> String {
+        let opens = |behind: &str| Slip::from_payload(payload_in(behind)).is_ok();
+        let taken = |line: &&str| {
+            let mut slips = line.split(Kind::Slip.address()).skip(1).peekable();
+            slips.peek().is_some() && slips.all(opens)
+        };
+        let left: Vec<&str> =
+            text.lines().filter(|line| !line.trim().is_empty()).filter(|line| !taken(line)).collect();
+        left.join("\n")
+    }
+
     fn take_one(&mut self, payload: &str, called: Option<&str>, taken: &mut Taken) {
         if let Some(at) = self.entries.iter().position(|entry| entry.payload == payload) {
             taken.doubled += 1;
@@ -398,6 +410,10 @@ mod tests {
         let taken = sheet
             .take(&format!("{exercise}\n{}\n{whole}\nhttps://elsewhere.example/#/r/hello", &whole[..80]));
         assert_eq!((taken.new, taken.exercises, taken.refused.len()), (1, 1, 2));
+        let slip = format!("{}{}", Kind::Slip.address(), sheet.entries()[0].payload);
+        assert_eq!(ClassSheet::not_taken(&format!("{slip}\tIda\n\n")), "");
+        let torn = slip[..slip.len() - 1].to_owned();
+        assert_eq!(ClassSheet::not_taken(&format!("{slip}\n{torn}\nhello\n")), format!("{torn}\nhello"));
         assert_eq!(sheet.take("no link at all"), Taken::default());
     }
 

@@ -57,6 +57,17 @@ impl Own {
         opened
     }
 
+    /// The lines of a text that hold no exercise, or one that cannot be opened: they stay where they were pasted.
+    pub fn not_taken(text: &str) -> String {
+        let taken = |line: &&str| {
+            let opened = Own::default().take(line);
+            opened.new > 0 && opened.refused.is_empty()
+        };
+        let left: Vec<&str> =
+            text.lines().filter(|line| !line.trim().is_empty()).filter(|line| !taken(line)).collect();
+        left.join("\n")
+    }
+
     fn count(&mut self, set: &Exercise, opened: &mut Opened) {
         match self.keep(set) {
             true => opened.new += 1,
@@ -94,6 +105,8 @@ mod tests {
         let link = format!("https://a.example/#/x/{} and #/x/2-cut", set.to_payload().unwrap());
         let opened = again.take(&link);
         assert_eq!((opened.new, opened.doubled, opened.refused.len()), (1, 1, 1));
+        assert_eq!(Own::not_taken(&own.to_text()), "");
+        assert_eq!(Own::not_taken(&format!("{}\nhello", own.to_text())), "hello");
         again.drop(0);
         assert_eq!(again.exercises().len(), 2);
     }

@@ -247,8 +247,14 @@ fn TakeIn(props: &TakeInProps) -> Html {
         let (pasted, on_text) = (pasted.clone(), props.on_text.clone());
         Callback::from(move |_: MouseEvent| {
             on_text.emit((*pasted).clone());
-            store::forget(PASTED);
-            pasted.set(String::new());
+            // What could not be opened stays, to be mended.
+            let left = ClassSheet::not_taken(&pasted);
+            if left.is_empty() {
+                store::forget(PASTED);
+            } else {
+                let _ = store::save(PASTED, 1, &left);
+            }
+            pasted.set(left);
         })
     };
     html! {

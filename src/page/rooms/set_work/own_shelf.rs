@@ -156,8 +156,14 @@ pub fn OwnShelf(props: &DetailsProps) -> Html {
         let (take, pasted) = (take.clone(), pasted.clone());
         Callback::from(move |_: MouseEvent| {
             take.emit((*pasted).clone());
-            store::forget(PASTED);
-            pasted.set(String::new());
+            // What could not be opened stays, to be mended.
+            let left = Own::not_taken(&pasted);
+            if left.is_empty() {
+                store::forget(PASTED);
+            } else {
+                let _ = store::save(PASTED, 1, &left);
+            }
+            pasted.set(left);
         })
     };
     let refuse = {
