@@ -139,7 +139,7 @@ pub fn TrialDesk(props: &TrialDeskProps) -> Html {
         <details class="more trial-manuscript">
             <summary>{ if begun { format!("Trial manuscript, from print to parcel (pages written: {written} of {made})") } else { "Trial manuscript, from print to parcel".to_owned() } }</summary>
             <p>{ "Lay the print on the holder under “The copy”, then work down this list. All of it is kept, even when you leave the page." }</p>
-            <h3>{ "1. Print" }</h3>
+            <h2 class="step">{ "1. Print" }</h2>
             <label>{ "Braille pages that your course asks for (35: common practice, from memory)" }<br />
                 <input type="number" min="1" max="1000" value={trial.asked.to_string()} onchange={asks} /></label>
             { for book.iter().enumerate().map(|(at, volume)| html! {
@@ -153,26 +153,26 @@ pub fn TrialDesk(props: &TrialDeskProps) -> Html {
                 if trial.print != print {
                     <div class="controls"><button type="button" onclick={begin}>{ "Go on with this print" }</button></div>
                 }
-            <h3>{ "2. Draft" }</h3>
+            <h2 class="step">{ "2. Draft" }</h2>
             if trial.days.is_empty() { <p>{ "Nothing has been written yet." }</p> } else {
                 <ul aria-label="Days and pages">{ for trial.by_day().iter().map(|(day, pages)| html! { <li>{ format!("{day}: {pages} more {}", if *pages == 1 { "page" } else { "pages" }) }</li> }) }</ul>
             }
-            <h3>{ "3. Proofread" }</h3>
+            <h2 class="step">{ "3. Proofread" }</h2>
             <Rounds trial={(*trial).clone()} live={props.live.clone()} sheet={props.sheet} act={act.clone()} />
-            <h3>{ "4. Check" }</h3>
+            <h2 class="step">{ "4. Check" }</h2>
             <p>{ match &trial.checked {
                 None => "The whole volume has not been checked yet.".to_owned(),
                 Some(checked) => format!("{}: {} to fix, {} for you to judge{}.", checked.day, checked.fix, checked.calls, if checked.of == of { "" } else { "; changed since" }),
             } }</p>
             <div class="controls"><button type="button" onclick={props.check.reform(|_: MouseEvent| ())}>{ "Check the whole volume" }</button></div>
             <p class="note">{ "Below the check stands the print copy of the title page, to print." }</p>
-            <h3>{ "5. Parcel" }</h3>
+            <h2 class="step">{ "5. Parcel" }</h2>
             if still.is_empty() { <p>{ "Nothing stands in its way." }</p> } else {
                 <ul aria-label="Still to do">{ for still.iter().map(|words| html! { <li>{ words }</li> }) }</ul>
             }
             <div class="controls"><button type="button" onclick={send}>{ "Save the hand-in file (.brf)" }</button></div>
             <ul aria-label="Sent">{ for trial.sent.iter().map(|sent| html! { <li>{ format!("{}: {}", sent.day, pages(sent.pages)) }</li> }) }</ul>
-            <h3>{ "6. The grader’s answer" }</h3>
+            <h2 class="step">{ "6. The grader’s answer" }</h2>
             { answer(&trial, &act) }
             } else {
                 <div class="controls"><button type="button" onclick={begin}>{ "Begin a trial manuscript with this print" }</button></div>
