@@ -47,14 +47,18 @@ pub async fn rules_are_those_of_the_terminal_and_stay_switched(session: Session)
 
     // The rule on paragraphs finds its fault; switched off it says nothing, at once and after a reload.
     let told = "return [...document.querySelectorAll('.checklist tbody tr')].filter((row) => row.cells[3].textContent.startsWith('10: ')).map((row) => row.className).join()";
-    session.until("the fault", &format!("return ({{ told: (() => {{ {told} }})() }}).told === 'to-fix'")).await?;
+    session
+        .until("the fault", &format!("return ({{ told: (() => {{ {told} }})() }}).told === 'to-fix'"))
+        .await?;
     session.script("[...document.querySelectorAll('.rules input')][9].click()").await?;
     session.until("nothing of it", &format!("return (() => {{ {told} }})() === ''")).await?;
     session.picture("desk-rules", 1280).await?;
     session.picture("desk-rules", 390).await?;
     session.screen(0).await?;
     session.open("#/transcribe").await?;
-    session.until("the work", "return document.querySelectorAll('.line .cells-text, .line .dots').length > 2").await?;
+    session
+        .until("the work", "return document.querySelectorAll('.line .cells-text, .line .dots').length > 2")
+        .await?;
     press(&session, "Check before hand-in").await?;
     session.until("the check", "return document.querySelectorAll('.checklist tbody tr').length > 3").await?;
     session.until("nothing of it after a reload", &format!("return (() => {{ {told} }})() === ''")).await?;
@@ -69,7 +73,9 @@ pub async fn findings_stand_beside_their_line(session: Session) -> Outcome {
     press(&session, "Mark my work").await?;
     press(&session, "Check before hand-in").await?;
     let note = |line: usize, words: &str| {
-        format!("return !!document.querySelector('.line[data-line=\"{line}\"] .beside-line')?.textContent.includes({words:?})")
+        format!(
+            "return !!document.querySelector('.line[data-line=\"{line}\"] .beside-line')?.textContent.includes({words:?})"
+        )
     };
     session.until("the note of marking", &note(0, "1 contraction missed. In “The”: ")).await?;
     session.until("its section", &note(0, "Section 10.3")).await?;
@@ -82,7 +88,9 @@ pub async fn findings_stand_beside_their_line(session: Session) -> Outcome {
         session.screen(width).await?;
         session.until(place, &format!("return (() => {{ {places} }})() === {place:?}")).await?;
         let wider = "const page = document.documentElement; return page.scrollWidth > page.clientWidth + 1";
-        ensure(session.script(wider).await? == false, || format!("the desk scrolls sideways at {width} pixels"))?;
+        ensure(session.script(wider).await? == false, || {
+            format!("the desk scrolls sideways at {width} pixels")
+        })?;
         session.picture("desk-notes", width).await?;
     }
     session.screen(0).await?;
@@ -121,7 +129,9 @@ pub async fn several_volumes_are_marked_and_checked(session: Session) -> Outcome
     fill(&session, "textarea[rows='10']", BOOK).await?;
     session.switch("A whole volume, with its title page", true).await?;
     choose(&session, "Open a braille file", &path).await?;
-    session.until("the pages", "return document.querySelectorAll('.line .dots, .line .cells-text').length > 5").await?;
+    session
+        .until("the pages", "return document.querySelectorAll('.line .dots, .line .cells-text').length > 5")
+        .await?;
     press(&session, "Mark my work").await?;
     session
         .until("all right", "return /^All \\d+ words are right/.test(document.querySelector('.marked[aria-label=Findings] p')?.textContent ?? '')")

@@ -263,6 +263,10 @@ pub async fn a_trial_with_breaks(session: Session) -> Outcome {
         learner.until("what came of it", told).await?;
         kill(learner, address).await?;
         learner.until("what came of it, after the crash", told).await?;
+        // What comes back with the page moves the button down.
+        let place = "JSON.stringify([...document.querySelectorAll('main button')].map((one) => one.getBoundingClientRect().top))";
+        let still = format!("const now = {place}; const was = window.was; window.was = [...(was ?? []), now].slice(-8); return window.was.length === 8 && window.was.every((one) => one === now)");
+        learner.until("the page holds still", &still).await?;
         press(learner, "Hand in, the last try").await?;
         let back = "return document.querySelector('main').textContent.includes('came back')";
         learner.until("what came back", back).await?;

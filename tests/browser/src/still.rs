@@ -82,7 +82,9 @@ async fn lay(session: &Session, count: usize, reads: bool) -> Outcome {
 async fn steps(session: &Session) -> Outcome {
     for part in ["0.13", "0.52", "0.5", "1", "0.97", "0.03", "0"] {
         session
-            .script(&format!("const at = document.querySelector('.surface'); at.scrollTop = at.scrollHeight * {part}"))
+            .script(&format!(
+                "const at = document.querySelector('.surface'); at.scrollTop = at.scrollHeight * {part}"
+            ))
             .await?;
         still(session, &format!("scrolled to {part}")).await?;
     }

@@ -13,7 +13,8 @@ const HOME: char = '\u{e011}';
 const PRINT: &str = "---\ntitle: The winter boats\nauthor: the crew\n---\n# Notice\n\nThe ferry leaves.\n";
 
 async fn says(session: &Session, words: &str) -> Outcome {
-    let script = format!("return !!document.querySelector('.trial-manuscript')?.textContent.includes({words:?})");
+    let script =
+        format!("return !!document.querySelector('.trial-manuscript')?.textContent.includes({words:?})");
     session.until(words, &script).await
 }
 
@@ -86,7 +87,9 @@ pub async fn from_print_to_parcel(session: Session) -> Outcome {
     press(&session, "It is to be done again").await?;
     says(&session, ": to be done again").await?;
     opened(&session).await?;
-    for words in [": 2 more pages", "a stray cell", ": 0 to fix", ": to be done again", "pages written: 2 of 2"] {
+    for words in
+        [": 2 more pages", "a stray cell", ": 0 to fix", ": to be done again", "pages written: 2 of 2"]
+    {
         says(&session, words).await?;
     }
     Ok(())
@@ -114,7 +117,8 @@ pub async fn own_slips_and_layout_are_planted(session: Session) -> Outcome {
     session.until("the sheet", "return !!document.querySelector('.cursor-sheet')").await?;
     press(&session, "I am done").await?;
     session.find("heading", "What was planted").await?;
-    let planted = "return [...document.querySelectorAll('.findings > li')].map((one) => one.textContent).join('|')";
+    let planted =
+        "return [...document.querySelectorAll('.findings > li')].map((one) => one.textContent).join('|')";
     let planted = session.script(planted).await?;
     let planted: Vec<&str> = planted.as_str().unwrap_or_default().split('|').collect();
     let layout = planted.iter().filter(|one| one.contains("(rule ") && one.contains("from memory")).count();
