@@ -101,7 +101,7 @@ async fn class_sheet(teacher: &Session, link: &str, slip: &Slip) -> Outcome {
 }
 
 /// The whole way around what the learner does, who gives the score that is right.
-async fn on_its_way<'a, F>(session: &'a Session, payload: &str, work: F) -> Outcome
+async fn on_its_way<F>(session: &Session, payload: &str, work: F) -> Outcome
 where
     F: AsyncFnOnce(&Session, &str) -> Outcome<Vec<(u32, u32)>>,
 {
