@@ -17,8 +17,6 @@ const MORE: (u32, u32) = (2, 1);
 const IN_A_WORD: usize = 2;
 /// So many new signs at most are in hand at a time.
 const IN_HAND: usize = 4;
-/// What is new waits while more signs than these are due.
-const MUCH: usize = 12;
 
 impl Session {
     /// The next item, and the part of the session that it belongs to.
@@ -208,7 +206,7 @@ impl Session {
     /// The next new sign, if the learner can take one in.
     fn new_sign(&mut self) -> Option<&'static str> {
         let in_hand = self.touched.iter().filter(|one| one.new && one.row < 2 && one.again.is_some()).count();
-        if in_hand >= IN_HAND || self.much_is_due() {
+        if in_hand >= IN_HAND {
             return None;
         }
         // Who is right has time for more.
@@ -217,13 +215,6 @@ impl Session {
             return None;
         }
         self.place.new_signs(&self.memories).find(|key| !self.touched.iter().any(|one| one.key == *key))
-    }
-
-    /// Whether so much is due that it comes before what is new; not for one who chose to begin at a unit.
-    fn much_is_due(&self) -> bool {
-        let fresh = |key: &&'static str| !self.touched.iter().any(|one| one.key == *key);
-        self.wishes.start.is_none()
-            && self.memories.kept.due(self.clock).into_iter().filter(fresh).count() > MUCH
     }
 
     fn closing_item(&mut self) -> Option<Item> {

@@ -44,12 +44,8 @@ pub fn of(record: &Record, memories: &Memories, wishes: &Wishes, now: u64) -> Pl
     let rules = uses.iter().filter(|one| matches!(one, Use::Rule)).count();
     let new = place.new_signs(memories).take(new_signs(wishes.minutes)).count();
     let due = memories.kept.due(now).len();
-    // What is due comes first, where it is much.
-    let first = 5_000 * due as u64 + uses.iter().map(Use::usual_time).sum::<u64>();
     // A new sign is shown, asked at once, and asked twice more among others.
-    let room = (u64::from(wishes.minutes) * 60_000).saturating_sub(first) / 15_000;
-    let new = if wishes.start.is_none() { new.min(room as usize) } else { new };
-    let time = first + 15_000 * new as u64;
+    let time = 15_000 * new as u64 + 5_000 * due as u64 + uses.iter().map(Use::usual_time).sum::<u64>();
     // Where signs are new the next unit opens as soon as they are known, and fills the time that was chosen.
     let fills_its_time = new > 0 && place.open + 1 < units::units().len();
     Plan {
