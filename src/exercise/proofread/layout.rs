@@ -7,6 +7,7 @@ use crate::manuscript::source::Kind as Block;
 use crate::marking::Kind;
 
 /// What could be wrong with a line.
+#[derive(Clone, Copy)]
 struct Fault {
     /// The line of the right sheet, from 0.
     line: usize,
@@ -34,12 +35,15 @@ pub(super) fn plant(proof: &mut Proof, kinds: &[Block], rate: u16, seed: u64, wi
     random.shuffle(&mut faults);
     let count = (proof.lines.len() * usize::from(rate)).div_ceil(500).max(1);
     let mut chosen: Vec<Fault> = Vec::new();
-    for fault in faults {
-        let near = |line: usize| line.abs_diff(fault.line) < APART;
-        let free = !chosen.iter().any(|other| near(other.line))
-            && !proof.planted.iter().any(|mistake| near(mistake.line));
-        if free && chosen.len() < count {
-            chosen.push(fault);
+    // Where every line has a mistake near by, one fault is planted on a line that has none itself.
+    for (apart, count) in [(APART, count), (1, 1)] {
+        for fault in &faults {
+            let near = |line: usize| line.abs_diff(fault.line) < apart;
+            let free = !chosen.iter().any(|other| near(other.line))
+                && !proof.planted.iter().any(|mistake| near(mistake.line));
+            if free && chosen.len() < count {
+                chosen.push(*fault);
+            }
         }
     }
     // From the last to the first, so that what comes or goes moves no place that is still to be looked at.
@@ -209,6 +213,18 @@ mod tests {
         }
         assert!(seen.len() >= 6, "{seen:?}");
         assert!(missed.len() * 20 <= all, "{missed:#?}");
+    }
+
+    // A short notice, on which a mistake stands near every line: where faults of layout are asked for, there is one.
+    #[test]
+    fn a_sheet_full_of_mistakes_has_a_fault_of_layout_too() {
+        let text = "# Lost and found\n\nA grey umbrella and two left boots were handed in on the Kittiwake. Whoever misses them may ask at the office on Hallam Quay between nine and five.\n\n- One umbrella, said to be from Orrin\n- Two boots\n";
+        for seed in 0..300 {
+            let plants =
+                Plants { rate: 20, seed, layout: true, own: vec!["mirrored".into()], ..Plants::default() };
+            let sheet = proof(text, true, &plants);
+            assert!(sheet.planted.iter().any(|one| one.say.contains("(rule ")), "seed {seed}");
+        }
     }
 
     #[test]

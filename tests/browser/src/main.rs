@@ -128,8 +128,6 @@ const CHROMIUM_ONLY: &[&str] = &[
     "keyboards::a_cell_trembles_where_it_is_wished",
     "keyboards::one_key_and_one_hand_on_the_screen",
 ];
-/// So many tests may be run once more.
-const ONCE_MORE: usize = 2;
 /// So many browsers run beside each other.
 const AT_ONCE: usize = 2;
 
@@ -415,6 +413,7 @@ async fn main() -> ExitCode {
             return ExitCode::FAILURE;
         }
     };
+    let (mut passed, mut failed) = (0, 0);
     // Two browsers at a time: a test waits for its browser more than it works.
     let (here, elsewhere): (Vec<_>, Vec<_>) = all()
         .into_iter()
@@ -423,7 +422,6 @@ async fn main() -> ExitCode {
     for (name, _) in elsewhere {
         println!("not in Firefox, whose driver has no means for it: {name}");
     }
-    let (mut passed, mut again) = (0, Vec::new());
     let mut tests = here.into_iter();
     let mut running = FuturesUnordered::new();
     loop {
@@ -432,22 +430,15 @@ async fn main() -> ExitCode {
         {
             running.push(timed(&driver, &site.address, name, test));
         }
-        let Some((name, outcome, seconds, test)) = running.next().await else { break };
-        if told(name, outcome, seconds) {
-            passed += 1;
-        } else {
-            again.push((name, test));
-        }
-    }
-    // A browser on a busy machine may be late. What failed is run once more, alone, and told; where more failed, it is no chance.
-    let mut failed = again.len();
-    if failed <= ONCE_MORE {
-        for (name, test) in again {
-            println!("once more, alone: {name}");
-            let (name, outcome, seconds, _) = timed(&driver, &site.address, name, test).await;
-            if told(name, outcome, seconds) {
+        let Some((name, outcome, seconds)) = running.next().await else { break };
+        match outcome {
+            Ok(()) => {
                 passed += 1;
-                failed -= 1;
+                println!("ok      {name} ({seconds:.1} s)");
+            }
+            Err(Failed(why)) => {
+                failed += 1;
+                println!("FAILED  {name}: {why}");
             }
         }
     }
@@ -455,27 +446,13 @@ async fn main() -> ExitCode {
     if failed == 0 && passed > 0 { ExitCode::SUCCESS } else { ExitCode::FAILURE }
 }
 
-/// Prints what became of a test; whether it passed.
-fn told(name: &str, outcome: Outcome, seconds: f64) -> bool {
-    match &outcome {
-        Ok(()) => println!("ok      {name} ({seconds:.1} s)"),
-        Err(Failed(why)) => println!("FAILED  {name}: {why}"),
-    }
-    outcome.is_ok()
-}
-
-async fn timed(
-    driver: &Driver,
-    site: &str,
-    name: &'static str,
-    test: Test,
-) -> (&'static str, Outcome, f64, Test) {
+async fn timed(driver: &Driver, site: &str, name: &'static str, test: Test) -> (&'static str, Outcome, f64) {
     let begun = Instant::now();
     let outcome = match tokio::time::timeout(LIMIT, run(driver, site, name, &test)).await {
         Ok(outcome) => outcome,
         Err(_) => Err(Failed(format!("took longer than {} s", LIMIT.as_secs()))),
     };
-    (name, outcome, begun.elapsed().as_secs_f64(), test)
+    (name, outcome, begun.elapsed().as_secs_f64())
 }
 
 async fn run(driver: &Driver, site: &str, name: &str, test: &Test) -> Outcome {
