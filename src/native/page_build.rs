@@ -122,7 +122,7 @@ fn module(tools: &Tools, quality: Quality, name: &str, more: &[&str]) -> Result<
         .env("PATH", &tools.path)
         .env("CARGO_TARGET_DIR", home().join("target"));
     let what = if name == "whole" { "the whole page" } else { "the half that loads first" };
-    if page_tools::telling(what, &mut [(what, command)])? {
+    if page_tools::telling(what, vec![(what, vec![command])])? {
         return Ok(());
     }
     Err(Failure::Outside("the page could not be built; what went wrong stands above".into()))

@@ -85,17 +85,14 @@ pub fn get(home: &Path) -> Result<Tools, Failure> {
             optimised: "1",
         },
     ];
-    for locked in [true, false] {
-        let missing: Vec<&Tool> = wanted.iter().filter(|tool| tool.found(&tools).is_none()).collect();
-        if missing.is_empty() {
-            break;
-        }
+    let missing: Vec<&Tool> = wanted.iter().filter(|tool| tool.found(&tools).is_none()).collect();
+    if !missing.is_empty() {
         let names = missing.iter().map(|tool| tool.program).collect::<Vec<_>>().join(" and ");
-        let how = if locked { "once (about three minutes)" } else { "again, without its own lock file" };
-        stream::say(&format!("building {names} into target/tools, {how} …"))?;
-        let mut building: Vec<_> =
-            missing.iter().map(|tool| (tool.program, tool.build(&tools, locked))).collect();
-        if !telling(&names, &mut building)? && !locked {
+        stream::say(&format!("building {names} into target/tools, once (about three minutes) …"))?;
+        let building = missing
+            .iter()
+            .map(|tool| (tool.program, vec![tool.build(&tools, true), tool.build(&tools, false)]));
+        if !telling(&names, building.collect())? {
             return Err(Failure::Outside(format!(
                 "{names} could not be built: check the network, or what stands above, and run this again"
             )));
@@ -124,31 +121,38 @@ fn locked<'a>(lock: &'a str, package: &str) -> Option<&'a str> {
     lines.next()?.strip_prefix("version = ").map(|version| version.trim_matches('"'))
 }
 
-/// Runs commands side by side and says what is still going on, with the time gone by. Gives whether all of them did their work.
-pub fn telling(what: &str, commands: &mut [(&str, Command)]) -> Result<bool, Failure> {
+/// Runs what is named side by side and says what is still going on, with the time gone by. Of each, the commands are tried in turn until
+/// one does its work. Gives whether all have done it.
+pub fn telling(what: &str, work: Vec<(&str, Vec<Command>)>) -> Result<bool, Failure> {
     let begun = Instant::now();
-    let mut running: Vec<(&str, Child)> = Vec::new();
-    for (name, command) in commands {
-        let child = command
-            .stdin(Stdio::null())
-            .spawn()
-            .map_err(|error| Failure::Outside(format!("{name} could not be started: {error}")))?;
-        running.push((name, child));
+    let (mut running, mut said, mut all) = (Vec::new(), begun, true);
+    for (name, ways) in work {
+        let mut ways = ways.into_iter();
+        match ways.next() {
+            Some(first) => running.push((name, start(name, first)?, ways)),
+            None => all = false,
+        }
     }
-    let (mut all, mut said) = (true, begun);
     while !running.is_empty() {
         std::thread::sleep(Duration::from_millis(100));
         let mut still = Vec::new();
-        for (name, mut child) in running {
+        for (name, mut child, mut ways) in running {
             match child.try_wait()? {
-                Some(status) => all &= status.success(),
-                None => still.push((name, child)),
+                None => still.push((name, child, ways)),
+                Some(status) if status.success() => {}
+                Some(_) => match ways.next() {
+                    Some(next) => {
+                        stream::say(&format!("{name}: tried another way …"))?;
+                        still.push((name, start(name, next)?, ways));
+                    }
+                    None => all = false,
+                },
             }
         }
         running = still;
         if !running.is_empty() && said.elapsed() >= A_WORD_EVERY {
             said = Instant::now();
-            let names = running.iter().map(|(name, _)| *name).collect::<Vec<_>>().join(", ");
+            let names = running.iter().map(|(name, ..)| *name).collect::<Vec<_>>().join(", ");
             stream::say(&format!("… {names} ({} s)", begun.elapsed().as_secs()))?;
         }
     }
@@ -156,6 +160,13 @@ pub fn telling(what: &str, commands: &mut [(&str, Command)]) -> Result<bool, Fai
         stream::say(&format!("{what}: done in {} s", begun.elapsed().as_secs()))?;
     }
     Ok(all)
+}
+
+fn start(name: &str, mut command: Command) -> Result<Child, Failure> {
+    command
+        .stdin(Stdio::null())
+        .spawn()
+        .map_err(|error| Failure::Outside(format!("{name} could not be started: {error}")))
 }
 
 fn wasm_target() -> Result<(), Failure> {
@@ -198,7 +209,12 @@ mod tests {
             command.args(["-c", &format!("exit {status}")]);
             command
         };
-        assert!(telling("two", &mut [("one", ends("0")), ("two", ends("0"))]).expect("both start"));
-        assert!(!telling("two", &mut [("one", ends("0")), ("two", ends("3"))]).expect("both start"));
+        assert!(
+            telling("two", vec![("one", vec![ends("0")]), ("two", vec![ends("3"), ends("0")])])
+                .expect("both start")
+        );
+        assert!(
+            !telling("two", vec![("one", vec![ends("0")]), ("two", vec![ends("3")])]).expect("both start")
+        );
     }
 }

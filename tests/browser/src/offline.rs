@@ -28,6 +28,44 @@ const NEW: &str =
     "return getComputedStyle(document.documentElement).getPropertyValue('--new-version').trim() === 'yes'";
 const RULE: &str = "\n:root { --new-version: yes; }\n";
 
+/// Has the browser look for a new version until `come` is true of the registration, `here`. Asked once is not enough: after a page was opened
+/// the browser looks by itself, and who asks meanwhile joins that look, which may have begun before the new version was there
+/// (Service Workers, "Schedule Job").
+async fn comes(session: &Session, come: &str) -> Outcome {
+    session
+        .until(
+            "the browser to find the version",
+            &format!(
+                "const here = await navigator.serviceWorker.getRegistration();
+                await here.update().catch(() => {{}});
+                return {come}"
+            ),
+        )
+        .await
+}
+
+const COMING: &str = "!!(here.installing || here.waiting)";
+
+/// Looks for a new version, as [`comes`] does, until one came to an end, and gives which: it is `installed`, or `redundant`.
+async fn end_of_update(session: &Session) -> Outcome<Value> {
+    session
+        .script(
+            "const here = await navigator.serviceWorker.getRegistration();
+            let end;
+            here.addEventListener('updatefound', () => {
+                const coming = here.installing;
+                coming.addEventListener('statechange', () => { end ??= coming.state; });
+            });
+            const late = performance.now() + 15000;
+            while (!end && performance.now() < late) {
+                await here.update().catch(() => {});
+                await new Promise((go) => setTimeout(go, 100));
+            }
+            return end ?? 'no end'",
+        )
+        .await
+}
+
 pub async fn a_visited_page_works_with_the_server_gone(mut session: Session) -> Outcome {
     let site = Site::copied()?;
     session.site.clone_from(&site.address);
@@ -51,7 +89,7 @@ pub async fn a_new_version_is_offered_and_waits(mut session: Session) -> Outcome
     visit(&session).await?;
     writes(&session, "to").await?;
     site.publish("www/style.css", RULE)?;
-    session.script("(await navigator.serviceWorker.getRegistration()).update()").await?;
+    comes(&session, COMING).await?;
     let button = session.find("button", "Use it now").await?;
     // It is told to who does not see it come, and who puts it off is back at the work.
     session
@@ -97,19 +135,12 @@ pub async fn a_host_that_goes_back_takes_nothing_away(mut session: Session) -> O
         ["sw.js", "www/style.css"].map(|path| std::fs::read(crate::site::project().join(path)));
     let (worker, style) = (worker?, style?);
     site.publish("www/style.css", RULE)?;
-    session.script("(await navigator.serviceWorker.getRegistration()).update()").await?;
+    comes(&session, COMING).await?;
     session.find("button", "Use it now").await?;
     // Back to the first version, at a host that fails at one of its files.
     site.instead("sw.js", Some(worker));
     site.instead("www/style.css", None);
-    let update = "const here = await navigator.serviceWorker.getRegistration();
-        const done = new Promise((tell) => here.addEventListener('updatefound', () => {
-            const coming = here.installing;
-            coming.addEventListener('statechange', () => tell(coming.state));
-        }));
-        await here.update().catch(() => {});
-        return Promise.race([done, new Promise((tell) => setTimeout(tell, 8000, 'no end'))])";
-    let end = session.script(update).await?;
+    let end = end_of_update(&session).await?;
     ensure(end == "installed", || format!("the version that is here came to {end}"))?;
     session.until("nothing to be offered", "return document.getElementById('news').hidden").await?;
     let after = session.script(CACHES).await?;
@@ -237,7 +268,7 @@ pub async fn with_two_tabs_a_new_version_waits(mut session: Session) -> Outcome 
     writes(&session, "to").await?;
     session.client.switch_to_window(first.clone()).await?;
     site.publish("www/style.css", RULE)?;
-    session.script("(await navigator.serviceWorker.getRegistration()).update()").await?;
+    comes(&session, COMING).await?;
     session.find("button", "Use it now").await?.click().await?;
     session
         .until(
@@ -277,14 +308,7 @@ pub async fn a_failed_update_leaves_the_old_version_whole(mut session: Session) 
         ("www/data/words.txt", half),
     ] {
         site.instead(file, bytes);
-        let update = "const here = await navigator.serviceWorker.getRegistration();
-            const done = new Promise((tell) => here.addEventListener('updatefound', () => {
-                const coming = here.installing;
-                coming.addEventListener('statechange', () => { if (coming.state === 'redundant') tell('redundant'); });
-            }));
-            await here.update().catch(() => {});
-            return Promise.race([done, new Promise((tell) => setTimeout(tell, 8000, 'no end'))])";
-        let end = session.script(update).await?;
+        let end = end_of_update(&session).await?;
         site.restore(file);
         ensure(end == "redundant", || format!("{file}: the broken version came to {end}"))?;
         let after = session.script(CACHES).await?;
