@@ -161,9 +161,15 @@ impl Kept {
         })
     }
 
-    /// When it is due, in milliseconds since 1970.
+    /// When it is due, in milliseconds since 1970: by the calendar, but what is to be asked again within minutes, so many
+    /// minutes after the last answer.
     pub fn due(&self) -> u64 {
-        milliseconds(self.card.due)
+        let due = milliseconds(self.card.due);
+        if self.unsettled() {
+            self.last_at + due.saturating_sub(milliseconds(self.card.last_review))
+        } else {
+            due
+        }
     }
 
     /// The chance, 0 to 1, that it is recalled at this time.

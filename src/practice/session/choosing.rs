@@ -17,6 +17,8 @@ const MORE: (u32, u32) = (2, 1);
 const IN_A_WORD: usize = 2;
 /// So many new signs at most are in hand at a time.
 const IN_HAND: usize = 4;
+/// More signs due than these are much.
+const MUCH: usize = 8;
 
 impl Session {
     /// The next item, and the part of the session that it belongs to.
@@ -100,14 +102,18 @@ impl Session {
             return None;
         }
         let new = self.new_sign();
-        // Two that are known or due, then a new one: what is met stands among what is known.
-        if let Some(key) = new.filter(|_| self.step % 3 == 2) {
+        // Two that are known or due, then a new one: what is met stands among what is known. Where much is due, new ones come
+        // less often.
+        let every = if self.much_is_due() { 9 } else { 3 };
+        if let Some(key) = new.filter(|_| self.step % every == 2) {
             return Some(Item::Show(key));
         }
         if let Some(item) = supply.and_then(|supply| self.word_item(supply)) {
             return Some(item);
         }
-        if let Some(key) = self.ripe().or_else(|| self.due()) {
+        // By turns, so that what is new in this session does not keep what is due waiting.
+        let (ripe, due) = (self.ripe(), self.due());
+        if let Some(key) = if self.step.is_multiple_of(2) { due.or(ripe) } else { ripe.or(due) } {
             return Some(self.ask(key));
         }
         if let Some(key) = new {
@@ -215,6 +221,12 @@ impl Session {
             return None;
         }
         self.place.new_signs(&self.memories).find(|key| !self.touched.iter().any(|one| one.key == *key))
+    }
+
+    /// Whether much is due that was not asked in this session.
+    fn much_is_due(&self) -> bool {
+        let due = self.memories.kept.due(self.clock);
+        due.iter().filter(|key| !self.touched.iter().any(|one| one.key == **key)).count() > MUCH
     }
 
     fn closing_item(&mut self) -> Option<Item> {

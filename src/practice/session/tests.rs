@@ -449,3 +449,32 @@ fn typing_a_long_name_is_no_slowness() {
     assert_eq!(thinking_time(300, 9_000, 2), 8_400);
     assert_eq!(thinking_time(5_000, 400, 0), 400);
 }
+
+#[test]
+fn sixty_right_answers_leave_nothing_due() {
+    let supply = shipped();
+    let four: Vec<&'static str> = units().iter().take(4).flat_map(|unit| &unit.signs).copied().collect();
+    for seed in 0..10 {
+        for supply in [None, Some(&supply)] {
+            let mut learner = Learner::default();
+            for (key, days) in four.iter().flat_map(|key| [(key, 303), (key, 301)]) {
+                let at = NOW - days * DAY;
+                learner.keep(at, vec![Event::Answer(Answer::read(key, at, true, 900))]);
+            }
+            assert!(learner.memories.kept.due(NOW).len() >= 30);
+            let mut session = Session::begin(&learner.record, &learner.memories, wishes(20), NOW, seed);
+            let (mut now, mut answers) = (NOW, 0);
+            while answers < 60
+                && let Some(item) = session.next(now, supply).cloned()
+            {
+                now += 1_500;
+                answers += u32::from(!matches!(item, Item::Show(_)));
+                let events = answer(&mut session, &right(), 1_500, now);
+                learner.keep(now, events);
+            }
+            // New signs were met meanwhile, and are not due while they are in hand.
+            assert!(!session.score.met.is_empty());
+            assert_eq!(learner.memories.kept.due(now), [""; 0]);
+        }
+    }
+}
