@@ -156,7 +156,7 @@ fn table(tallies: &BTreeMap<&'static str, Tally>) -> (usize, usize, usize) {
         }
         all = (all.0 + tally.made, all.1 + tally.found, all.2 + tally.named);
     }
-    println!("{} made, {} found, {} named", all.0, all.1, all.2);
+    println!("counted: {} of {} found, {} named", all.1, all.0, all.2);
     all
 }
 
@@ -346,7 +346,7 @@ fn many_mistakes_in_a_long_text_are_found_and_named() {
             }
         }
     }
-    println!("{made} made, {found} found, {} not named, {findings_made} findings", wrong.len());
+    println!("counted: {found} of {made} in lines of forty cells found, {} named", found - wrong.len());
     let told: Vec<(&str, &str, &str)> =
         wrong.iter().map(|(kind, around, told)| (*kind, around.as_str(), told.as_str())).collect();
     assert_eq!(told, TOLD_OTHERWISE);

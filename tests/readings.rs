@@ -48,6 +48,7 @@ fn print_to_braille() {
                 .then(|| format!("{}: {}: {cells}, by the rule {}", row.section, row.print, row.braille))
         })
         .collect();
+    println!("counted: {} sentences", rows.len() - wrong.len());
     assert!(rows.len() > 1000 && wrong.is_empty(), "{}", wrong.join("\n"));
 }
 

@@ -77,7 +77,7 @@ fn every_word_of_scowl_70() {
     for line in wrong.iter().take(200) {
         println!("{line}");
     }
-    println!("{} of {} words come back", words.len() - wrong.len(), words.len());
+    println!("counted: {} of {} words of SCOWL", words.len() - wrong.len(), words.len());
     assert!(wrong.is_empty(), "{} words do not come back", wrong.len());
 }
 
@@ -158,8 +158,7 @@ fn more_than_five_megabytes_of_prose() {
             println!("{n}\t{want}\t{got}");
         }
         println!(
-            "{name}, {:.1} MB: {} of {all} words come back; {unwritten} lines have a character without a sign",
-            text.len() as f64 / 1e6,
+            "counted: {} of {all} words of {name}, {unwritten} lines with a character without a sign aside",
             all - total
         );
         unexplained += total;

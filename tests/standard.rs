@@ -134,7 +134,7 @@ fn hold(name: &str, rows: &[Row], marks: bool) {
             wrong.push(format!("{}: {}: {got}, the standard {asked}", row.section, row.print));
         }
     }
-    println!("{name}: {} rows right, {set_up} of them set up by the list", rows.len() - wrong.len());
+    println!("counted: {} {name}", rows.len() - wrong.len());
     assert!(wrong.is_empty(), "{}", wrong.join("\n"));
 }
 

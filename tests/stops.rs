@@ -56,11 +56,13 @@ fn rows(length: usize) -> Vec<Vec<u8>> {
 #[test]
 fn pairs_come_back() {
     let wrong = all(&rows(2));
+    println!("counted: {} pairs in {} surroundings", rows(2).len(), AROUND.len());
     assert!(wrong.is_empty(), "{} wrong:\n{}", wrong.len(), wrong[..wrong.len().min(200)].join("\n"));
 }
 
 #[test]
 fn triples_come_back() {
     let wrong = all(&rows(3));
+    println!("counted: {} triples in {} surroundings", rows(3).len(), AROUND.len());
     assert!(wrong.is_empty(), "{} wrong:\n{}", wrong.len(), wrong[..wrong.len().min(200)].join("\n"));
 }

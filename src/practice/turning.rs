@@ -4,7 +4,7 @@ use super::clauses::{self, Clause, How, of};
 use super::line::Line;
 use super::lines;
 use super::rules::{self, Item};
-use super::supply::{Choice, Supply, level_of_line};
+use super::supply::{self, Choice, Supply, level_of_line};
 use super::units;
 use crate::ueb::{self, Sign, register};
 
@@ -135,11 +135,12 @@ pub fn item(
     second
 }
 
-/// A line of the units up to `unit` to write, that turns on a clause; never the `last` one.
+/// A line of the units up to `unit` to write, that turns on a clause, of signs that may stand in it; never the `last` one.
 pub fn line(
     supply: &Supply,
     unit: usize,
     clause: &Clause,
+    may_stand: &dyn Fn(&str) -> bool,
     last: Option<&str>,
     chance: &mut fastrand::Rng,
 ) -> Option<Line> {
@@ -147,13 +148,17 @@ pub fn line(
         let explained = ueb::explain(print, &lines::options(print, true));
         let by = |section: &str| of(section).is_some_and(|of| of.section == clause.section);
         let turns = turns || explained.signs.iter().any(|used| by(used.section));
-        (turns && Some(print) != last).then(|| Line {
+        let stands = || {
+            supply::signs_of(&explained.cells, true)
+                .is_some_and(|signs| signs.iter().all(|key| may_stand(key)))
+        };
+        (turns && Some(print) != last && stands()).then(|| Line {
             print: print.to_owned(),
             cells: explained.cells,
             contracted: true,
         })
     };
-    let allowed = |key: &str| units::unit_of(key).is_some_and(|of| of <= unit);
+    let allowed = |key: &str| units::unit_of(key).is_some_and(|of| of <= unit) && may_stand(key);
     let wanted: Vec<&'static str> = signs_of(clause).map(|sign| sign.key).collect();
     let choice = Choice { contracted: true, allowed: &allowed, wanted: &wanted };
     let mut own = clause.examples.clone();
@@ -228,9 +233,8 @@ mod tests {
                         assert!(used || passed, "{}: {}", clause.section, item.word);
                         item.word
                     }),
-                    How::Written => {
-                        line(&supply, last, clause, before.as_deref(), &mut chance).map(|line| line.print)
-                    }
+                    How::Written => line(&supply, last, clause, &|_| true, before.as_deref(), &mut chance)
+                        .map(|line| line.print),
                 };
                 let Some(print) = print else { break };
                 assert_ne!(Some(&print), before.as_ref());

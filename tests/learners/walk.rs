@@ -263,12 +263,9 @@ pub fn by_deck(course: &Course, parameters: &Parameters, seed: u64) -> Walked {
         let mut new_left = parameters.get("new_a_day") as u64;
         let mut last = None;
         while at < began + minutes * 60_000 {
-            // What is due today, the fresh ones when their minutes are over; then a new one; then the fresh ones early.
+            // What is due, the fresh ones when their minutes are over; then a new one; then the fresh ones early.
             let due = memories.kept.due(at);
-            let settled = |key: &&&'static str| {
-                memories.kept.sign(key).is_some_and(|kept| !kept.unsettled() || kept.due() <= at)
-            };
-            let next = due.iter().filter(|key| Some(**key) != last).find(settled).copied();
+            let next = due.iter().find(|key| Some(**key) != last).copied();
             let next = next.or_else(|| {
                 let fresh = if new_left > 0 { new.next() } else { None };
                 fresh.inspect(|key| {
@@ -276,7 +273,12 @@ pub fn by_deck(course: &Course, parameters: &Parameters, seed: u64) -> Walked {
                     at += person.sees(key, at);
                 })
             });
-            let Some(key) = next.or(due.first().copied()) else { break };
+            let fresh = || {
+                let kept = |key: &&'static str| memories.kept.sign(key).filter(|kept| kept.unsettled());
+                let fresh = course.signs.iter().filter_map(|key| Some((kept(key)?.due(), *key)));
+                fresh.min_by_key(|(due, key)| (Some(*key) == last, *due)).map(|(_, key)| key)
+            };
+            let Some(key) = next.or_else(fresh) else { break };
             let told = person.answers(key, false, at);
             at += told.ms + 1_000;
             walked.answers += 1;

@@ -46,7 +46,11 @@ fn rule(ground: &mut Ground, supply: &Supply) -> Option<Item> {
         let item = match clause.how {
             How::Apart => turning::item(supply, unit, clause, None, ground.chance)
                 .map(|item| Item::Rule(clause.section, item)),
-            How::Written => turning::line(supply, unit, clause, None, ground.chance).map(Item::Write),
+            How::Written => {
+                // What was missed in other work, before the course came to it, is known from there.
+                let met = |key: &str| clause.unit > open || ground.met.contains(key);
+                turning::line(supply, unit, clause, &met, None, ground.chance).map(Item::Write)
+            }
         };
         item.inspect(|_| ground.clause = Some(clause.section))
     })

@@ -442,7 +442,7 @@ async fn main() -> ExitCode {
             }
         }
     }
-    println!("in the browser: {passed} passed, {failed} failed");
+    println!("counted: {passed} tests\n{failed} failed");
     if failed == 0 && passed > 0 { ExitCode::SUCCESS } else { ExitCode::FAILURE }
 }
 
