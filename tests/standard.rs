@@ -112,12 +112,10 @@ fn rows(text: &str, words: bool) -> Vec<Row> {
 fn hold(name: &str, rows: &[Row], marks: bool) {
     let options = Options { marks, ..Options::default() };
     let ascii = |print: &str| cell::to_ascii(&ueb::transcribe(print, &options));
-    let mut set_up = 0;
     let mut wrong = Vec::new();
     for row in rows {
         let got = ascii(&row.print);
         let setup = SETUPS.iter().find(|(print, ..)| *print == row.print);
-        set_up += usize::from(setup.is_some());
         let (got, asked) = match setup {
             None => (got, row.braille.clone()),
             Some((print, why, _)) if got == row.braille => {

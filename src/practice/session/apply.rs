@@ -91,7 +91,7 @@ pub(super) fn together(ground: &mut Ground, supply: &Supply, wanted: &[&'static 
     let of_words = |key: &&str| {
         register::by_key(key).is_some_and(|sign| sign.print.starts_with(|c: char| c.is_ascii_alphabetic()))
     };
-    let sentence = wanted.len() >= 8 || !wanted.first().is_some_and(of_words);
+    let sentence = wanted.len() >= 3 || !wanted.first().is_some_and(of_words);
     let enough = if sentence { (wanted.len() / 4).clamp(1, 3) } else { 1 };
     let (print, contracted) = find(ground, wanted, |choice, chance| {
         if sentence {
