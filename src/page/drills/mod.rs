@@ -6,6 +6,9 @@
 //! | --- | --- |
 //! | [`session`] | a session: one thing at a time, as large as there is room for |
 //! | [`sign`] | one sign, in any direction |
+//! | [`asked_sign`] | the question of that: cells, dots or meaning |
+//! | [`sign_in_box`] | that in one text box |
+//! | [`item_before`] | how the item before came out |
 //! | [`slate`] | the drawn slate that signs and words are punched on |
 //! | [`line`] | words and sentences, to read and to write |
 //! | [`read_line`] | one line to read |
@@ -17,6 +20,8 @@
 //! | [`one_box`] | any of these in one text box, for a braille display |
 //! | [`props`] | what every drill is given |
 
+pub mod asked_sign;
+pub mod item_before;
 pub mod line;
 pub mod low;
 pub mod one_box;
@@ -27,5 +32,6 @@ pub mod rule;
 pub mod run;
 pub mod session;
 pub mod sign;
+pub mod sign_in_box;
 pub mod slate;
 pub mod teach;
