@@ -8,6 +8,7 @@
 //! | [`margin`] | notes beside the lines of the writing surface |
 //! | [`trial_manuscript`] | the trial manuscript, from print to parcel |
 //! | [`desk`] | the desk of Transcribe: copy, sheet, braille laid on it, marks |
+//! | [`proof_sheet`] | a sheet that is proofread: cursor, calls, score |
 //! | [`hand_over`] | what the first download hands to the whole page |
 //! | [`home`] | one file that takes everything home, and what comes of opening it elsewhere |
 //! | [`people`] | the people who share a browser |
@@ -18,4 +19,5 @@ pub mod hand_over;
 pub mod home;
 pub mod margin;
 pub mod people;
+pub mod proof_sheet;
 pub mod trial_manuscript;
