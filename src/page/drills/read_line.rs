@@ -1,6 +1,5 @@
 //! One line to read: large cells, what they say, clues a step at a time.
 
-use std::cell::LazyCell;
 use std::rc::Rc;
 
 use yew::prelude::*;
@@ -11,7 +10,7 @@ use crate::marking::cause::FollowUp;
 use crate::order::Set;
 use crate::page::browser::clock::now;
 use crate::page::browser::held::use_held;
-use crate::page::drills::cell_clues::CellClues;
+use crate::page::drills::cell_clues::{CellClues, use_clues};
 use crate::page::learner::journal::LearnerHandle;
 use crate::page::learner::settings::use_settings;
 use crate::page::marked::follow_up::AskAfterProps;
@@ -19,9 +18,8 @@ use crate::page::states::hand_over::Piece;
 use crate::page::widgets::cells_line::{CellMark, CellsLine, line_in_words};
 use crate::page::widgets::fields::{choosing, select_part, text_of};
 use crate::page::widgets::later::use_later;
+use crate::practice::lines;
 use crate::practice::record::{Direction, Event};
-use crate::practice::{clues, lines};
-use crate::ueb::{self, ReadOptions, register};
 
 /// What is to be read.
 #[derive(Properties, PartialEq)]
@@ -91,28 +89,12 @@ pub fn ReadLine(props: &ReadLineProps) -> Html {
     let wrong = use_held(Option::<usize>::default);
     // What may be asked after the mistake, and when that was recorded.
     let ask = use_held(Option::<(FollowUp, u64)>::default);
-    let shown = use_held(usize::default);
-    let at = use_held(usize::default);
     let open = use_held(usize::default);
-    // The signs that clues were asked for.
-    let helped = use_mut_ref(Set::<&'static str>::default);
     let since = use_mut_ref(now);
     let field = use_node_ref();
     use_first_focus(&field, props.focus);
     let cells = props.cells.clone();
-    // Read when the first clue is asked for: the first frame need not wait for it.
-    let read = use_memo((cells.clone(), props.contracted), |(cells, contracted)| {
-        let (cells, options) =
-            (cells.clone(), ReadOptions { contracted: *contracted, ..ReadOptions::default() });
-        LazyCell::new(move || ueb::read(&cells, &options))
-    });
-    let sign_at = {
-        let read = read.clone();
-        move |at: usize| {
-            let piece = read.pieces.iter().find(|piece| piece.cells.contains(&at))?;
-            piece.sign.map(|sign| register::get(sign).key)
-        }
-    };
+    let clues = use_clues(&cells, props.contracted);
     let oninput = {
         let typed = typed.clone();
         Callback::from(move |event: InputEvent| typed.set(text_of(&event)))
@@ -120,7 +102,7 @@ pub fn ReadLine(props: &ReadLineProps) -> Html {
     let words: Vec<String> = props.print.split_whitespace().map(str::to_owned).collect();
     let check = {
         let (typed, slips, tries, since, helped) =
-            (typed.clone(), slips.clone(), tries.clone(), since.clone(), helped.clone());
+            (typed.clone(), slips.clone(), tries.clone(), since.clone(), clues.helped.clone());
         let (learner, on_next, print, contracted) =
             (props.learner.clone(), props.on_next.clone(), props.print.clone(), props.contracted);
         let (words, line, missed) = (words.len() as u32, cells.clone(), *open as u32);
@@ -161,36 +143,12 @@ pub fn ReadLine(props: &ReadLineProps) -> Html {
             }
         })
     };
-    let help = {
-        let (helped, sign_at) = (helped.clone(), sign_at.clone());
-        move |at: usize| {
-            if let Some(key) = sign_at(at) {
-                helped.borrow_mut().insert(key);
-            }
-        }
-    };
-    let more = {
-        let (shown, at, help) = (shown.clone(), at.clone(), help.clone());
-        Callback::from(move |_: MouseEvent| {
-            help(*at);
-            shown.set((*shown + 1).min(6));
-        })
-    };
-    let step = {
-        let (at, shown, most, help) = (at.clone(), shown.clone(), cells.len(), help.clone());
-        Callback::from(move |by: isize| {
-            let to = at.saturating_add_signed(by).min(most.saturating_sub(1));
-            help(to);
-            at.set(to);
-            shown.set((*shown).min(1));
-        })
-    };
     let uncover = {
-        let (open, help, count, cells) = (open.clone(), help.clone(), words.len(), cells.clone());
+        let (open, clues, count, cells) = (open.clone(), clues.clone(), words.len(), cells.clone());
         Callback::from(move |_: MouseEvent| {
             // The signs of the word that is uncovered are not yet known.
             if let Some((from, to)) = word_at(&cells, *open) {
-                (from..to).for_each(&help);
+                (from..to).for_each(|at| clues.help(at));
             }
             open.set((*open + 1).min(count));
         })
@@ -200,17 +158,13 @@ pub fn ReadLine(props: &ReadLineProps) -> Html {
         let came = (*tries > 0).then_some(false);
         Callback::from(move |_: MouseEvent| on_next.emit((came, format!("It said: {print}"))))
     };
-    let clues = || {
-        let all = clues::for_cell(&cells, *at, &read.pieces, props.contracted);
-        all.iter().take(*shown).map(|clue| clue.text.to_string()).collect::<Vec<_>>()
-    };
     let drawn = if props.back { Rc::from(slate_order(&cells)) } else { cells.clone() };
-    let place = if props.back { cells.len().saturating_sub(*at + 1) } else { *at };
+    let place = if props.back { cells.len().saturating_sub(*clues.at + 1) } else { *clues.at };
     // A voice may have no words for braille: there are some beside it.
     let says = if use_numbers { None } else { Some(AttrValue::from(line_in_words(&drawn))) };
     // What clues are for, or else the word that was read wrong.
     let mark = match *wrong {
-        _ if *shown > 0 => Some((place, place + 1)),
+        _ if *clues.shown > 0 => Some((place, place + 1)),
         Some(word) if !props.back => word_at(&cells, word),
         _ => None,
     };
@@ -224,7 +178,7 @@ pub fn ReadLine(props: &ReadLineProps) -> Html {
                     <input ref={field} type="text" aria-describedby="asked" autocomplete="off" autocapitalize="off" spellcheck="false" value={(*typed).clone()} {oninput} />
                 </label>
                 <button class="main" type="submit">{ "Check" }</button>
-                <button class="quiet" type="button" onclick={more}>{ "A clue" }</button>
+                <button class="quiet" type="button" onclick={clues.more()}>{ "A clue" }</button>
                 <button class="quiet" type="button" onclick={uncover}>{ "Uncover a word" }</button>
                 <button class="quiet" type="button" onclick={give_up}>{ "Another line" }</button>
             </form>
@@ -238,7 +192,7 @@ pub fn ReadLine(props: &ReadLineProps) -> Html {
             if let Some((about, at)) = *ask {
                 { later.here(Piece::AskAfter, AskAfterProps { about: Some(about), at }).unwrap_or_default() }
             }
-            if *shown > 0 { <CellClues at={*at} count={cells.len()} clues={clues()} {step} /> }
+            if *clues.shown > 0 { <CellClues at={*clues.at} count={cells.len()} clues={clues.given()} step={clues.step()} /> }
         </section>
     }
 }
