@@ -9,6 +9,7 @@
 //! | [`trial_manuscript`] | the trial manuscript, from print to parcel |
 //! | [`desk`] | the desk of Transcribe: copy, sheet, braille laid on it, marks |
 //! | [`proof_sheet`] | a sheet that is proofread: cursor, calls, score |
+//! | [`reading_desk`] | a braille file of one's own with notes |
 //! | [`hand_over`] | what the first download hands to the whole page |
 //! | [`home`] | one file that takes everything home, and what comes of opening it elsewhere |
 //! | [`people`] | the people who share a browser |
@@ -20,4 +21,5 @@ pub mod home;
 pub mod margin;
 pub mod people;
 pub mod proof_sheet;
+pub mod reading_desk;
 pub mod trial_manuscript;

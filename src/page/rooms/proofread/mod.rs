@@ -2,6 +2,7 @@
 
 pub mod at_cursor;
 pub mod kept_own;
+pub mod notes_list;
 pub mod notice;
 pub mod own;
 pub mod own_choice;
