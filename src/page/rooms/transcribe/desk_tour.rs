@@ -11,10 +11,13 @@ use crate::page::learner::journal::LearnerHandle;
 use crate::page::rooms::transcribe::own_slips;
 use crate::page::surface::live::{Live, on_writing};
 
+/// Where a tour stops, and for which habits.
+pub type Stops = (Rc<Vec<Stop>>, Rc<Vec<Habit>>);
+
 /// The tour, and the ways into it and out of it.
 pub struct SlipTour {
-    /// Where it stops, and for which habits; none while there is no tour.
-    pub stops: Option<(Rc<Vec<Stop>>, Rc<Vec<Habit>>)>,
+    /// Its stops; none while there is no tour.
+    pub stops: Option<Stops>,
     /// Begins it.
     pub begin: Callback<()>,
     /// Ends it.
@@ -24,7 +27,7 @@ pub struct SlipTour {
 /// The tour through what is written.
 #[hook]
 pub fn use_tour(live: &Rc<Live>, print: &Rc<str>, sheet: Sheet, learner: &LearnerHandle) -> SlipTour {
-    let touring = use_held(Option::<(Rc<Vec<Stop>>, Rc<Vec<Habit>>)>::default);
+    let touring = use_held(Option::<Stops>::default);
     let begin = {
         let (live, print, touring, learner) = (live.clone(), print.clone(), touring.clone(), learner.clone());
         Callback::from(move |()| {
