@@ -487,12 +487,6 @@ mod tests {
     }
 
     #[test]
-    fn a_time_that_cannot_be_is_unknown() {
-        let of = |seconds| Slip { seconds, ..Slip::default() }.time();
-        assert_eq!((of(90), of(86_400), of(86_401), of(u32::MAX)), (Some(90), Some(86_400), None, None));
-    }
-
-    #[test]
     fn a_book_travels_by_its_name() {
         let whole = Exercise { book: "board-01".into(), text: "ferry ".repeat(500), ..Exercise::default() };
         let payload = whole.to_payload().unwrap();

@@ -198,3 +198,14 @@ impl Slip {
             && parts_fit
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_time_that_cannot_be_is_unknown() {
+        let of = |seconds| Slip { seconds, ..Slip::default() }.time();
+        assert_eq!((of(90), of(86_400), of(86_401), of(u32::MAX)), (Some(90), Some(86_400), None, None));
+    }
+}

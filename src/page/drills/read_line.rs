@@ -1,6 +1,5 @@
 //! One line to read: large cells, what they say, clues a step at a time.
 
-use std::cell::LazyCell;
 use std::rc::Rc;
 
 use yew::prelude::*;
@@ -11,6 +10,7 @@ use crate::marking::cause::FollowUp;
 use crate::order::Set;
 use crate::page::browser::clock::now;
 use crate::page::browser::held::use_held;
+use crate::page::drills::cell_clues::{CellClues, use_clues};
 use crate::page::learner::journal::LearnerHandle;
 use crate::page::learner::settings::use_settings;
 use crate::page::marked::follow_up::AskAfterProps;
@@ -18,9 +18,8 @@ use crate::page::states::hand_over::Piece;
 use crate::page::widgets::cells_line::{CellMark, CellsLine, line_in_words};
 use crate::page::widgets::fields::{choosing, select_part, text_of};
 use crate::page::widgets::later::use_later;
+use crate::practice::lines;
 use crate::practice::record::{Direction, Event};
-use crate::practice::{clues, lines};
-use crate::ueb::{self, ReadOptions, register};
 
 /// What is to be read.
 #[derive(Properties, PartialEq)]
@@ -52,6 +51,32 @@ fn word_at(cells: &[Cell], word: usize) -> Option<(usize, usize)> {
     Some((from, to))
 }
 
+/// What the record keeps of the first answer; where a clue was asked for, its sign was not known.
+fn first_answers(
+    judged: &lines::Judged,
+    direction: Direction,
+    at: u64,
+    ms: u64,
+    helped: &Set<&'static str>,
+) -> Vec<Event> {
+    let answers = lines::answers(judged, direction, at, ms, 0).into_iter().map(|mut answer| {
+        answer.clues = u8::from(helped.contains(answer.sign.as_str()));
+        Event::Answer(answer)
+    });
+    answers.collect()
+}
+
+/// Puts the focus into a field when it appears, unless the learner is choosing from a list.
+#[hook]
+fn use_first_focus(field: &NodeRef, focus: bool) {
+    let field = field.clone();
+    use_effect_with((), move |()| {
+        if let (true, Some(field)) = (focus && !choosing(), field.cast::<web_sys::HtmlElement>()) {
+            let _ = field.focus();
+        }
+    });
+}
+
 /// One line to read; give it a `key` that changes with the line.
 #[component]
 pub fn ReadLine(props: &ReadLineProps) -> Html {
@@ -64,35 +89,12 @@ pub fn ReadLine(props: &ReadLineProps) -> Html {
     let wrong = use_held(Option::<usize>::default);
     // What may be asked after the mistake, and when that was recorded.
     let ask = use_held(Option::<(FollowUp, u64)>::default);
-    let shown = use_held(usize::default);
-    let at = use_held(usize::default);
     let open = use_held(usize::default);
-    // The signs that clues were asked for.
-    let helped = use_mut_ref(Set::<&'static str>::default);
     let since = use_mut_ref(now);
     let field = use_node_ref();
-    {
-        let (field, focus) = (field.clone(), props.focus);
-        use_effect_with((), move |()| {
-            if let (true, Some(field)) = (focus && !choosing(), field.cast::<web_sys::HtmlElement>()) {
-                let _ = field.focus();
-            }
-        });
-    }
+    use_first_focus(&field, props.focus);
     let cells = props.cells.clone();
-    // Read when the first clue is asked for: the first frame need not wait for it.
-    let read = use_memo((cells.clone(), props.contracted), |(cells, contracted)| {
-        let (cells, options) =
-            (cells.clone(), ReadOptions { contracted: *contracted, ..ReadOptions::default() });
-        LazyCell::new(move || ueb::read(&cells, &options))
-    });
-    let sign_at = {
-        let read = read.clone();
-        move |at: usize| {
-            let piece = read.pieces.iter().find(|piece| piece.cells.contains(&at))?;
-            piece.sign.map(|sign| register::get(sign).key)
-        }
-    };
+    let clues = use_clues(&cells, props.contracted);
     let oninput = {
         let typed = typed.clone();
         Callback::from(move |event: InputEvent| typed.set(text_of(&event)))
@@ -100,7 +102,7 @@ pub fn ReadLine(props: &ReadLineProps) -> Html {
     let words: Vec<String> = props.print.split_whitespace().map(str::to_owned).collect();
     let check = {
         let (typed, slips, tries, since, helped) =
-            (typed.clone(), slips.clone(), tries.clone(), since.clone(), helped.clone());
+            (typed.clone(), slips.clone(), tries.clone(), since.clone(), clues.helped.clone());
         let (learner, on_next, print, contracted) =
             (props.learner.clone(), props.on_next.clone(), props.print.clone(), props.contracted);
         let (words, line, missed) = (words.len() as u32, cells.clone(), *open as u32);
@@ -116,23 +118,14 @@ pub fn ReadLine(props: &ReadLineProps) -> Html {
             let judged = lines::judge_read(&print, &line, contracted, &typed);
             let at = now();
             let ms = at.saturating_sub(*since.borrow());
-            let mut events: Vec<Event> = Vec::new();
+            let mut events = Vec::new();
             if *tries == 0 {
-                let helped = helped.borrow();
-                events.extend(lines::answers(&judged, direction, at, ms, 0).into_iter().map(|mut answer| {
-                    answer.clues = u8::from(helped.contains(answer.sign.as_str()));
-                    Event::Answer(answer)
-                }));
+                events = first_answers(&judged, direction, at, ms, &helped.borrow());
                 ask.set(judged.slips.iter().find_map(|slip| slip.ask).map(|about| (about, at)));
             }
             if judged.right {
-                events.push(Event::Text {
-                    title: "One line".to_owned(),
-                    words,
-                    cells: line.len() as u32,
-                    ms,
-                    missed,
-                });
+                let (title, cells) = ("One line".to_owned(), line.len() as u32);
+                events.push(Event::Text { title, words, cells, ms, missed });
             }
             learner.add_all(&events);
             tries.set(*tries + 1);
@@ -150,41 +143,12 @@ pub fn ReadLine(props: &ReadLineProps) -> Html {
             }
         })
     };
-    let help = {
-        let (helped, sign_at) = (helped.clone(), sign_at.clone());
-        move |at: usize| {
-            if let Some(key) = sign_at(at) {
-                helped.borrow_mut().insert(key);
-            }
-        }
-    };
-    let more = {
-        let (shown, at, help) = (shown.clone(), at.clone(), help.clone());
-        Callback::from(move |_: MouseEvent| {
-            help(*at);
-            shown.set((*shown + 1).min(6));
-        })
-    };
-    let step = |by: isize| {
-        let (at, shown, most, help) = (at.clone(), shown.clone(), cells.len(), help.clone());
-        Callback::from(move |_: MouseEvent| {
-            let to = at.saturating_add_signed(by).min(most.saturating_sub(1));
-            help(to);
-            at.set(to);
-            shown.set((*shown).min(1));
-        })
-    };
     let uncover = {
-        let (open, help, count, cells) = (open.clone(), help.clone(), words.len(), cells.clone());
+        let (open, clues, count, cells) = (open.clone(), clues.clone(), words.len(), cells.clone());
         Callback::from(move |_: MouseEvent| {
             // The signs of the word that is uncovered are not yet known.
-            let mut word = 0;
-            for (place, cell) in cells.iter().enumerate() {
-                if cell.is_blank() {
-                    word += 1;
-                } else if word == *open {
-                    help(place);
-                }
+            if let Some((from, to)) = word_at(&cells, *open) {
+                (from..to).for_each(|at| clues.help(at));
             }
             open.set((*open + 1).min(count));
         })
@@ -194,31 +158,27 @@ pub fn ReadLine(props: &ReadLineProps) -> Html {
         let came = (*tries > 0).then_some(false);
         Callback::from(move |_: MouseEvent| on_next.emit((came, format!("It said: {print}"))))
     };
-    let clues = || clues::for_cell(&cells, *at, &read.pieces, props.contracted);
     let drawn = if props.back { Rc::from(slate_order(&cells)) } else { cells.clone() };
-    let place = if props.back { cells.len().saturating_sub(*at + 1) } else { *at };
+    let place = if props.back { cells.len().saturating_sub(*clues.at + 1) } else { *clues.at };
     // A voice may have no words for braille: there are some beside it.
     let says = if use_numbers { None } else { Some(AttrValue::from(line_in_words(&drawn))) };
     // What clues are for, or else the word that was read wrong.
-    let mark = if *shown > 0 {
-        Some(CellMark { from: place, to: place + 1, number: 1 })
-    } else {
-        (*wrong).filter(|_| !props.back).and_then(|word| word_at(&cells, word)).map(|(from, to)| CellMark {
-            from,
-            to,
-            number: 1,
-        })
+    let mark = match *wrong {
+        _ if *clues.shown > 0 => Some((place, place + 1)),
+        Some(word) if !props.back => word_at(&cells, word),
+        _ => None,
     };
+    let marks: Vec<CellMark> = mark.map(|(from, to)| CellMark { from, to, number: 1 }).into_iter().collect();
     html! {
         <section class="one-line">
-            <div id="asked" class="sheet"><CellsLine cells={drawn} says={says} dot={Some(13.0)} marks={mark.into_iter().collect::<Vec<_>>()} /></div>
+            <div id="asked" class="sheet"><CellsLine cells={drawn} says={says} dot={Some(13.0)} {marks} /></div>
             if props.back { <p class="note">{ "The back of the sheet: read from the right, every cell mirrored." }</p> }
             <form onsubmit={check}>
                 <label>{ "It says " }
                     <input ref={field} type="text" aria-describedby="asked" autocomplete="off" autocapitalize="off" spellcheck="false" value={(*typed).clone()} {oninput} />
                 </label>
                 <button class="main" type="submit">{ "Check" }</button>
-                <button class="quiet" type="button" onclick={more}>{ "A clue" }</button>
+                <button class="quiet" type="button" onclick={clues.more()}>{ "A clue" }</button>
                 <button class="quiet" type="button" onclick={uncover}>{ "Uncover a word" }</button>
                 <button class="quiet" type="button" onclick={give_up}>{ "Another line" }</button>
             </form>
@@ -232,14 +192,7 @@ pub fn ReadLine(props: &ReadLineProps) -> Html {
             if let Some((about, at)) = *ask {
                 { later.here(Piece::AskAfter, AskAfterProps { about: Some(about), at }).unwrap_or_default() }
             }
-            if *shown > 0 {
-                <div class="controls">
-                    <span>{ format!("Clues for cell {} of {}", *at + 1, cells.len()) }</span>
-                    <button type="button" class="quiet" onclick={step(-1)}>{ "The cell before" }</button>
-                    <button type="button" class="quiet" onclick={step(1)}>{ "The next cell" }</button>
-                </div>
-                <ol class="clues" aria-live="polite">{ for clues().iter().take(*shown).map(|clue| html! { <li>{ &clue.text }</li> }) }</ol>
-            }
+            if *clues.shown > 0 { <CellClues at={*clues.at} count={cells.len()} clues={clues.given()} step={clues.step()} /> }
         </section>
     }
 }

@@ -5,6 +5,7 @@ use yew::prelude::*;
 use crate::page::browser::clock::{now, seed};
 use crate::page::browser::held::use_held;
 use crate::page::drills::props::{DrillProps, EMPTY, no_words};
+use crate::page::drills::reasons::Reasons;
 use crate::page::widgets::fields::{text_of, use_focus};
 use crate::practice::record::{Answer, Direction};
 use crate::practice::rules::{self, Item};
@@ -120,7 +121,7 @@ pub fn RuleDrill(props: &DrillProps) -> Html {
     let choose = {
         let (stage, said, keep, next, asked) =
             (stage.clone(), said.clone(), keep.clone(), next.clone(), now_asked.clone());
-        move |n: usize| {
+        Callback::from(move |n: usize| {
             let Stage::Why(which, reasons, letters) = &*stage else { return };
             let (Some(passed), Some(reason)) = (asked.passed.get(*which), reasons.get(n)) else { return };
             let right = *reason == passed.why;
@@ -136,16 +137,6 @@ pub fn RuleDrill(props: &DrillProps) -> Html {
             ));
             said.set(all);
             next(&asked.word);
-        }
-    };
-    let onkeydown = {
-        let choose = choose.clone();
-        Callback::from(move |event: KeyboardEvent| {
-            // A held key answers once.
-            if let (Ok(n @ 1..=4), false) = (event.key().parse::<usize>(), event.repeat()) {
-                event.prevent_default();
-                choose(n - 1);
-            }
         })
     };
     let oninput = {
@@ -164,15 +155,10 @@ pub fn RuleDrill(props: &DrillProps) -> Html {
                         <button class="main" type="submit">{ "Answer" }</button>
                     </form>
                 },
-                Stage::Why(which, reasons, _) => html! {
-                    <div ref={field} tabindex="-1" role="group" aria-labelledby="why" {onkeydown}>
-                        <p id="why">{ format!("Why is {} not used here? Press a number.", now_asked.passed.get(*which).map(|p| p.letters.clone()).unwrap_or_default()) }</p>
-                        <ol class="reasons">{ for reasons.iter().enumerate().map(|(n, reason)| {
-                            let onclick = { let choose = choose.clone(); Callback::from(move |_: MouseEvent| choose(n)) };
-                            html! { <li><button type="button" {onclick}>{ format!("{} {reason}", n + 1) }</button></li> }
-                        }) }</ol>
-                    </div>
-                },
+                Stage::Why(which, reasons, _) => {
+                    let letters = now_asked.passed.get(*which).map(|passed| passed.letters.to_string());
+                    html! { <Reasons letters={letters.unwrap_or_default()} reasons={reasons.clone()} field={field.clone()} {choose} /> }
+                }
             } }
             <div role="status" class="before">{ for said.iter().map(|line| html! { <p>{ line }</p> }) }</div>
         </div>

@@ -8,13 +8,14 @@ use crate::cell::Cell;
 use crate::keys::slate_order;
 use crate::page::browser::clock::{now, seed};
 use crate::page::browser::held::use_held;
-use crate::page::drills::one_box::{self, OneBox};
+use crate::page::drills::asked_sign::{AskedSign, judge};
+use crate::page::drills::item_before::{Before, ItemBefore};
 use crate::page::drills::props::{DrillProps, NOTHING};
+use crate::page::drills::sign_in_box::SignInBox;
 use crate::page::drills::slate::Slate;
 use crate::page::learner::settings::use_settings;
 use crate::page::surface::braille_input::BrailleInput;
 use crate::page::surface::written::{Given, Go, Written};
-use crate::page::widgets::cells_line::{self, CellsLine, in_words};
 use crate::page::widgets::fields::{text_of, use_focus};
 use crate::practice::drill::{self, Item};
 use crate::practice::record::{Answer, Direction};
@@ -37,19 +38,11 @@ fn draw(props: &SignDrillProps, last: Option<&str>, chance: &mut fastrand::Rng) 
     }
 }
 
-/// What became of the item before.
-#[derive(Clone, PartialEq, Default)]
-struct Before {
-    says: String,
-    cells: Vec<Cell>,
-    right: bool,
-}
-
 /// The drill.
 #[component]
 pub fn SignDrill(props: &SignDrillProps) -> Html {
     let settings = use_settings();
-    let (numbers_only, one_box) = (settings.dot_numbers_only, settings.one_box);
+    let one_box = settings.one_box;
     let chance = use_mut_ref(|| fastrand::Rng::with_seed(seed()));
     let item = use_held(|| draw(props, None, &mut chance.borrow_mut()));
     let turn = use_held(u32::default);
@@ -105,15 +98,7 @@ pub fn SignDrill(props: &SignDrillProps) -> Html {
     };
     let unknown = {
         let finish = finish.clone();
-        Callback::from(move |_: MouseEvent| {
-            finish.emit(match direction {
-                Direction::Write | Direction::NumbersCell | Direction::Slate => {
-                    drill::judge_cells(sign, direction, &[])
-                }
-                Direction::SayNumbers | Direction::CellNumbers => drill::judge_numbers(sign, ""),
-                _ => drill::judge_meaning(sign, ""),
-            });
-        })
+        Callback::from(move |_: MouseEvent| finish.emit(judge(sign, direction, "")))
     };
     let by_hand = matches!(direction, Direction::Write | Direction::NumbersCell);
     let onsubmit = {
@@ -127,15 +112,11 @@ pub fn SignDrill(props: &SignDrillProps) -> Html {
                 nothing.set(true);
                 return;
             }
-            match direction {
-                Direction::Write | Direction::NumbersCell => {
-                    finish.emit(drill::judge_cells(sign, direction, &written.borrow()));
-                }
-                Direction::SayNumbers | Direction::CellNumbers => {
-                    finish.emit(drill::judge_numbers(sign, &typed));
-                }
-                _ => finish.emit(drill::judge_meaning(sign, &typed)),
-            }
+            finish.emit(if by_hand {
+                drill::judge_cells(sign, direction, &written.borrow())
+            } else {
+                judge(sign, direction, &typed)
+            });
         })
     };
     let oninput = {
@@ -170,81 +151,20 @@ pub fn SignDrill(props: &SignDrillProps) -> Html {
         Callback::from(move |_: MouseEvent| shown.set((*shown + 1).min(5)))
     };
     let all = clues::for_sign(sign);
-    let asks = match direction {
-        Direction::Read => "What does it mean?",
-        Direction::Back => "The back of a sheet. What does it mean?",
-        Direction::Numbers => "Which sign has these dots?",
-        Direction::Write => "Write it.",
-        Direction::NumbersCell => "Write these dots.",
-        Direction::SayNumbers | Direction::CellNumbers => "What are its dot numbers?",
-        Direction::Slate => "Punch it from the back.",
-        Direction::Rule => "",
-    };
     let meant = {
         let cells: Rc<[Cell]> = sign.cells.as_slice().into();
         Callback::from(move |()| cells.clone())
     };
     if one_box {
-        let cells = cells_line::as_text(
-            &if direction == Direction::Back { slate_order(&sign.cells) } else { sign.cells.clone() },
-            numbers_only,
-        );
-        let asked = match direction {
-            Direction::Read => format!("{cells} means?"),
-            Direction::Back => format!("{cells} from the back means?"),
-            Direction::Numbers => format!("{} mean?", drill::dots(&sign.cells)),
-            Direction::Write => format!("{}: write", drill::asked_as(sign)),
-            Direction::NumbersCell => format!("{}: write", drill::dots(&sign.cells)),
-            Direction::SayNumbers => format!("{}: dots?", drill::asked_as(sign)),
-            Direction::CellNumbers => format!("{cells} dots?"),
-            Direction::Slate => format!("{}: punch, as it reads", drill::asked_as(sign)),
-            Direction::Rule => String::new(),
+        let on_clue = {
+            let shown = shown.clone();
+            Callback::from(move |()| shown.set((*shown + 1).min(5)))
         };
-        let on_answer = {
-            let (finish, shown) = (finish.clone(), shown.clone());
-            Callback::from(move |answer: String| {
-                if answer == "?" {
-                    let all = clues::for_sign(sign);
-                    let clue =
-                        all.get((*shown).min(all.len().saturating_sub(1))).map(|clue| clue.text.clone());
-                    shown.set((*shown + 1).min(5));
-                    return clue.unwrap_or_default();
-                }
-                let judged = match direction {
-                    Direction::Write | Direction::NumbersCell | Direction::Slate => {
-                        drill::judge_cells(sign, direction, &one_box::cells_of(&answer))
-                    }
-                    Direction::SayNumbers | Direction::CellNumbers => drill::judge_numbers(sign, &answer),
-                    _ => drill::judge_meaning(sign, &answer),
-                };
-                let says = judged.says.clone();
-                finish.emit(judged);
-                says
-            })
-        };
-        return html! { <div class="drill"><OneBox {asked} {on_answer} /></div> };
+        return html! { <SignInBox sign={sign.key} {direction} shown={*shown} {on_clue} on_judged={finish} /> };
     }
-    let shows_cells = matches!(direction, Direction::Read | Direction::Back | Direction::CellNumbers);
-    let drawn = if direction == Direction::Back { slate_order(&sign.cells) } else { sign.cells.clone() };
-    let says = in_words(&drawn, numbers_only, direction != Direction::CellNumbers);
     html! {
         <div class="drill">
-            // What is asked is told when it becomes another: the focus may have stayed in the field.
-            <div aria-live="polite" data-copy="">
-            <div id="asked" class="asked" key={*turn}>
-                <p class="asks">{ asks }</p>
-                if shows_cells {
-                    <CellsLine cells={Rc::from(drawn.as_slice())} dot={Some(18.0)} says={says} />
-                } else if matches!(direction, Direction::Numbers | Direction::NumbersCell) {
-                    <strong class="large">{ drill::dots(&sign.cells) }</strong>
-                } else {
-                    <strong class="large">{ drill::asked_as(sign) }</strong>
-                }
-                if (shows_cells || direction == Direction::Numbers) && direction != Direction::CellNumbers {
-                    <span class="note">{ drill::taken_as(sign.class) }</span>
-                }
-            </div>
-            </div>
+            <AskedSign sign={sign.key} {direction} turn={*turn} />
             if direction == Direction::Slate {
                 <Slate key={*turn} count={sign.cells.len()} on_done={on_punched} />
             } else if by_hand {
@@ -265,15 +185,7 @@ pub fn SignDrill(props: &SignDrillProps) -> Html {
             <p><button class="quiet" type="button" onclick={more}>{ "A clue" }</button>
                 <button class="quiet" type="button" onclick={unknown}>{ "I do not know" }</button></p>
             <ol class="clues" aria-live="polite">{ for all.iter().take(*shown).map(|clue| html! { <li>{ &clue.text }</li> }) }</ol>
-            <p role="status" class={classes!("before", (!before.says.is_empty()).then_some(if before.right { "right" } else { "wrong" }))}>
-                if !before.says.is_empty() { <span class="note">{ "The one before: " }</span> }
-                if !before.cells.is_empty() {
-                    // Heard by its dots: cells alone say little to the ear.
-                    <span aria-hidden="true"><CellsLine cells={Rc::from(before.cells.as_slice())} dot={Some(7.0)} /></span>
-                    <span class="sr">{ drill::dots(&before.cells) }{ ". " }</span>
-                }
-                <span>{ before.says.clone() }</span>
-            </p>
+            <ItemBefore before={(*before).clone()} />
         </div>
     }
 }

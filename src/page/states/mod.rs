@@ -7,13 +7,19 @@
 //! | [`course_rules`] | the rules of layout that the learner's course has |
 //! | [`margin`] | notes beside the lines of the writing surface |
 //! | [`trial_manuscript`] | the trial manuscript, from print to parcel |
+//! | [`desk`] | the desk of Transcribe: copy, sheet, braille laid on it, marks |
+//! | [`proof_sheet`] | a sheet that is proofread: cursor, calls, score |
+//! | [`reading_desk`] | a braille file of one's own with notes |
 //! | [`hand_over`] | what the first download hands to the whole page |
 //! | [`home`] | one file that takes everything home, and what comes of opening it elsewhere |
 //! | [`people`] | the people who share a browser |
 
 pub mod course_rules;
+pub mod desk;
 pub mod hand_over;
 pub mod home;
 pub mod margin;
 pub mod people;
+pub mod proof_sheet;
+pub mod reading_desk;
 pub mod trial_manuscript;

@@ -85,6 +85,42 @@ fn names<'a>(codes: impl IntoIterator<Item = &'a str>) -> String {
     codes.into_iter().map(key_name).collect::<Vec<_>>().join(" ")
 }
 
+/// The keys of dots 1 to 6, in the order of the alphabet.
+fn own(keys: &KeyMap) -> Vec<String> {
+    let mut own: Vec<String> =
+        (1..=6).filter_map(|dot| keys.code_of(Key::Dot(dot)).map(str::to_owned)).collect();
+    own.sort_unstable();
+    own
+}
+
+/// What came of a try, in words. `offered`: there are keys to try next.
+fn result_of(came: &Came, offered: bool) -> String {
+    match came {
+        Came::Nothing => String::new(),
+        Came::All => "All six keys arrive together. This keyboard can write every cell.".to_owned(),
+        Came::Others(codes) => format!(
+            "These six keys arrive together: {}. You can write every cell with them.",
+            names(codes.iter().map(String::as_str))
+        ),
+        Came::Less(dots, codes) => {
+            let dots = if dots.is_empty() {
+                "none".to_owned()
+            } else {
+                dots.iter().map(u8::to_string).collect::<Vec<_>>().join(" ")
+            };
+            let next = if !offered {
+                "hold any other six, three for each hand, or write one key at a time"
+            } else {
+                "try the keys offered here, hold any other six, three for each hand, or write one key at a time"
+            };
+            format!(
+                "Together came dots {dots} (keys {}). If you held all six, this keyboard swallows chords with these keys: {next}.",
+                names(codes.iter().map(String::as_str))
+            )
+        }
+    }
+}
+
 /// Shows which keys the keyboard reports together. Keys that cannot do six are not proposed again; any six that arrive
 /// can be taken.
 #[component]
@@ -99,12 +135,6 @@ pub fn KeyboardCheck() -> Html {
     let failed = use_held(Vec::<Vec<String>>::default);
     let field = use_node_ref();
     let keys = use_memo((settings.swap, settings.keys.clone()), |_| settings.key_map());
-    let own = |keys: &KeyMap| -> Vec<String> {
-        let mut own: Vec<String> =
-            (1..=6).filter_map(|dot| keys.code_of(Key::Dot(dot)).map(str::to_owned)).collect();
-        own.sort_unstable();
-        own
-    };
     let onkeydown = {
         let (held, most, lit, came) = (held.clone(), most.clone(), lit.clone(), came.clone());
         Callback::from(move |event: KeyboardEvent| {
@@ -199,30 +229,6 @@ pub fn KeyboardCheck() -> Html {
         !failed.contains(&codes) && codes != own(&keys)
     });
     let offered: Rc<[&(&str, [&str; 6])]> = to_try.collect();
-    let result = match &*came {
-        Came::Nothing => String::new(),
-        Came::All => "All six keys arrive together. This keyboard can write every cell.".to_owned(),
-        Came::Others(codes) => format!(
-            "These six keys arrive together: {}. You can write every cell with them.",
-            names(codes.iter().map(String::as_str))
-        ),
-        Came::Less(dots, codes) => {
-            let dots = if dots.is_empty() {
-                "none".to_owned()
-            } else {
-                dots.iter().map(u8::to_string).collect::<Vec<_>>().join(" ")
-            };
-            let next = if offered.is_empty() {
-                "hold any other six, three for each hand, or write one key at a time"
-            } else {
-                "try the keys offered here, hold any other six, three for each hand, or write one key at a time"
-            };
-            format!(
-                "Together came dots {dots} (keys {}). If you held all six, this keyboard swallows chords with these keys: {next}.",
-                names(codes.iter().map(String::as_str))
-            )
-        }
-    };
     html! {
         <section class="check-keys">
             <h2>{ "Keyboard check" }</h2>
@@ -238,7 +244,7 @@ pub fn KeyboardCheck() -> Html {
                     <span class={classes!("key", is_lit(dot).then_some("lit"))} aria-hidden="true">{ dot }</span>
                 }) }
             </div>
-            <p role="status" aria-label="Keyboard check result">{ result }</p>
+            <p role="status" aria-label="Keyboard check result">{ result_of(&came, !offered.is_empty()) }</p>
             if let Came::Others(codes) = &*came {
                 <div class="controls">
                     <button type="button" class="main" onclick={take(codes.clone())}>{ "Write with these keys" }</button>

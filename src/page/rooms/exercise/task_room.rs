@@ -26,7 +26,7 @@ pub fn TaskRoom(props: &TaskRoomProps) -> Html {
     }
     match exercise.task {
         Task::Read | Task::DotNumbers => html! { <Round exercise={exercise.clone()} /> },
-        Task::Transcribe => html! { <transcribe::Desk set={exercise.clone()} /> },
+        Task::Transcribe => html! { <transcribe::desk::Desk set={exercise.clone()} /> },
         Task::Proofread => html! {
             <proofread::work::Work text={AttrValue::from(exercise.text.clone())} contracted={exercise.contracted}
                 plants={exercise.plants.clone().unwrap_or_default()} set={exercise.clone()}

@@ -11,7 +11,8 @@ use crate::marking::Marked;
 use crate::page::learner::rehearsal::use_name;
 use crate::page::marked::hand_in::HandIn;
 use crate::page::marked::progress::use_progress;
-use crate::page::rooms::write::{Desk, name_of_set};
+use crate::page::rooms::write::Desk;
+use crate::page::rooms::write::copy::name_of_set;
 use crate::page::surface::work;
 
 /// The exercise.

@@ -1,10 +1,15 @@
 //! The room "Proofread": find planted mistakes, hand in on trial, or read a file of your own at the desk.
 
+pub mod at_cursor;
+pub mod kept_own;
+pub mod notes_list;
 pub mod notice;
 pub mod own;
+pub mod own_choice;
 pub mod reading_desk;
 pub mod trial;
 pub mod work;
+pub mod work_state;
 
 use own::Own;
 use trial::TrialOwn;

@@ -64,7 +64,7 @@ pub fn TrialOwn() -> Html {
             trial: Some(Trial { tenths: *tenths, ..Trial::default() }),
             ..Exercise::default()
         };
-        return html! { <transcribe::Desk set={Some(Rc::new(set))} /> };
+        return html! { <transcribe::desk::Desk set={Some(Rc::new(set))} /> };
     }
     html! {
         <section aria-label="Trial hand-in">

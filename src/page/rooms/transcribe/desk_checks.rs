@@ -12,8 +12,8 @@ use crate::manuscript::{Sheet, work};
 use crate::page::browser::held::{Held, use_held};
 use crate::page::browser::long_work;
 use crate::page::learner::settings::SettingsHandle;
-use crate::page::rooms::transcribe::desk_state::Came;
 use crate::page::states::course_rules::CourseRules;
+use crate::page::states::desk::MarkedLines;
 use crate::page::states::margin::{self, MarginNote};
 use crate::page::surface::live::{Live, on_writing};
 use crate::page::widgets::cells_line::shown;
@@ -127,7 +127,7 @@ pub fn use_checks(live: &Rc<Live>, asked: Checking) -> Checks {
 /// What stands beside the lines of the surface.
 #[hook]
 pub fn use_notes(
-    marked: &Held<Option<Came>>,
+    marked: &Option<MarkedLines>,
     checked: &Held<Option<Checked>>,
     sheet: Sheet,
     settings: &SettingsHandle,
@@ -137,8 +137,8 @@ pub fn use_notes(
     let made = (marked.clone(), checked.clone(), sheet, numbers);
     use_memo(made, move |(marked, checked, sheet, _)| {
         let mut notes = Vec::new();
-        if let Some(came) = &**marked {
-            notes.extend(margin::of_marking(&came.marked, &came.print, &came.lines));
+        if let Some(lines) = marked {
+            notes.extend(margin::of_marking(&lines.marked, &lines.print, &lines.lines));
         }
         if let Some(Checked { own: Some(lines), items, .. }) = &**checked {
             notes.extend(margin::of_check(items, sheet.lines, lines, marked.is_some()));

@@ -1,97 +1,86 @@
-//! What the desk keeps, how its work is held against the print, and what the course learns from that.
+//! The desk of Transcribe in the browser: where it is kept, and what the course learns from marked work.
 
 use std::rc::Rc;
 
 use yew::prelude::*;
 
-use crate::cell::Cell;
-use crate::exercise::trial::Attempt;
-use crate::exercise::{Exercise, counted};
+use crate::exercise::Exercise;
 use crate::manuscript::Sheet;
-use crate::manuscript::work::{self, MarkedWork};
-use crate::marking::{Kind, Marked};
+use crate::manuscript::work::MarkedWork;
+use crate::marking::Kind;
 use crate::page::browser::clock::now;
+use crate::page::browser::store;
 use crate::page::learner::journal::LearnerHandle;
 use crate::page::rooms::transcribe::own_slips::{self, UNTIMED};
+use crate::page::states::desk::{Action, Desk, Kept, NOTICE, held_against};
+use crate::page::surface::live::{Live, use_row};
+use crate::page::surface::work;
 use crate::practice::clauses;
 use crate::practice::record::{Answer, Direction, Event as Happened};
 use crate::ueb::register;
 
-/// The notice that lies on the desk at first; written for this project.
-pub const NOTICE: &str = "# The winter timetable\n\nFrom Monday the boats of the Skerry Line keep these hours. Be on the quay ten minutes before.\n\n- 7:15 Hallam Quay to Orrin\n- 10:30 Hallam Quay to Little Fenn\n- 16:45 Orrin to Hallam Quay\n\nThe galley is open on every crossing.\n";
+const VERSION: u32 = 1;
 
-/// Written lines held against the print, and what is shown of it.
-pub fn held_against(
-    print: &str,
-    cells: &[Vec<Cell>],
-    sheet: Sheet,
-    set: Option<&Rc<Exercise>>,
-) -> (MarkedWork, Came) {
-    let mut work = work::mark_book(print, &work::pages(cells, sheet), sheet);
-    if let Some(set) = set {
-        work.marked = counted(set, work.marked, &work.expected);
+impl Reducible for Desk {
+    type Action = Action;
+
+    fn reduce(self: Rc<Self>, action: Action) -> Rc<Self> {
+        Rc::new((*self).clone().after(action))
     }
-    let came = Came {
-        marked: Rc::new(work.on_lines(sheet)),
-        lines: Rc::new(cells.to_vec()),
-        print: work.expected.print.iter().collect::<String>().into(),
-        at: now(),
-    };
-    (work, came)
 }
 
-/// What is kept between visits beside the braille itself: the print, the sheet, the bell, the time taken.
-#[derive(Clone, PartialEq, serde::Serialize, serde::Deserialize)]
-#[serde(default)]
-pub struct Kept {
-    /// The print.
-    pub print: String,
-    /// Cells in a line and lines on a page.
-    pub cells: usize,
-    /// Lines on a page.
-    pub rows: usize,
-    /// The same of the sheet that the work was written for, where it is another.
-    pub written_for: Option<(usize, usize)>,
-    /// The bell rings before the margin.
-    pub bell: bool,
-    /// The time taken.
-    pub seconds: u32,
-    /// The work is a whole volume.
-    pub volume: bool,
-    /// Of an exercise: whether help was used; how often it was handed in before tries were kept with their work.
-    pub helped: bool,
-    /// Tries of an exercise, kept without their work.
-    pub tries: Vec<Attempt>,
+/// The name under which the work is kept: the learner's own desk and each exercise keep theirs apart.
+pub fn name_of(set: Option<&Exercise>) -> String {
+    set.map_or_else(|| "work.transcribe.own".to_owned(), |set| work::name_of("transcribe", &set.identity()))
 }
 
-impl Default for Kept {
-    fn default() -> Self {
-        let sheet = Sheet::default();
-        Kept {
-            print: NOTICE.to_owned(),
-            cells: sheet.cells,
-            rows: sheet.lines,
-            written_for: None,
-            bell: false,
-            seconds: 0,
-            volume: false,
-            helped: false,
-            tries: Vec::new(),
+/// What was kept under a name when the desk was opened.
+#[hook]
+pub fn use_kept_desk(name: &str, set: &Option<Rc<Exercise>>) -> Rc<Kept> {
+    use_memo((), |()| {
+        let kept = if name.is_empty() { None } else { store::load_any(&format!("{name}.desk"), VERSION) };
+        kept.unwrap_or_else(|| Kept {
+            print: set.as_ref().map_or_else(|| NOTICE.to_owned(), |set| set.text.clone()),
+            ..Kept::default()
+        })
+    })
+}
+
+/// The desk as it was left, and the way to what comes after. `handed_in`: an exercise that was handed in before the page
+/// was left is marked as it was then, on the sheet that `sheet_of` gives for a size.
+#[hook]
+pub fn use_desk(
+    name: &str,
+    kept: &Kept,
+    set: &Option<Rc<Exercise>>,
+    handed_in: bool,
+    sheet_of: impl FnOnce((usize, usize)) -> Sheet,
+) -> (UseReducerHandle<Desk>, Callback<Action>) {
+    let desk = use_reducer_eq(|| {
+        let lines = work::load(name);
+        let sheet = sheet_of((kept.cells, kept.rows));
+        let marked = handed_in.then(|| held_against(&kept.print, &lines, sheet, set.as_deref(), now()).1);
+        Desk::of(kept, lines, marked)
+    });
+    let dispatcher = desk.dispatcher();
+    let act = use_callback((), move |action: Action, ()| dispatcher.dispatch(action));
+    (desk, act)
+}
+
+/// Keeps the desk under its name whenever something of it has changed, and whenever the caret comes to another line; the
+/// copy that was turned by hand turns back there.
+#[hook]
+pub fn use_keeping(name: &str, desk: &Desk, live: &Rc<Live>, act: &Callback<Action>) {
+    let row = use_row(live);
+    let name = name.to_owned();
+    use_effect_with((desk.kept(), row), move |(kept, _)| {
+        if !name.is_empty() {
+            // What the browser does not take is held, and the page says so.
+            let _ = store::save_any(&format!("{name}.desk"), VERSION, kept);
         }
-    }
-}
-
-/// Marked work: the findings on the surface's lines, those lines, and the print they were held against.
-#[derive(Clone, PartialEq)]
-pub struct Came {
-    /// The findings on the surface's lines.
-    pub marked: Rc<Marked>,
-    /// Those lines.
-    pub lines: Rc<Vec<Vec<Cell>>>,
-    /// The print they were held against.
-    pub print: AttrValue,
-    /// When the mistakes were recorded.
-    pub at: u64,
+    });
+    let act = act.clone();
+    use_effect_with(row, move |_| act.emit(Action::NewRow));
 }
 
 /// The sign memories of the course learn from marked work: every sign that went wrong, and at the first marking every

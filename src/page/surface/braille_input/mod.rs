@@ -13,12 +13,12 @@ use yew::prelude::*;
 use yew::virtual_dom::VNode;
 
 use crate::cell::Cell;
-use crate::keys::{Hands, Hole, Key, KeyMap, Stroke};
+use crate::keys::{Hands, Hole, KeyMap, Stroke};
 use crate::page::browser::halves::{self, AFTER_THE_FIRST_FRAME};
 use crate::page::browser::quiet::Quiet;
 use crate::page::browser::resized::Resized;
 use crate::page::browser::speech;
-use crate::page::learner::settings::{SayWritten, Settings, use_settings};
+use crate::page::learner::settings::{Settings, use_settings};
 use crate::page::states::hand_over::Piece;
 use crate::page::states::margin::MarginNote;
 use crate::page::surface::drawn_lines::DrawnLines;
@@ -31,14 +31,18 @@ use crate::page::widgets::later::{Later, use_later};
 use crate::page::widgets::number_entry::{Entered, NumberEntryProps};
 use crate::page::widgets::six_keys::{KeyTouch, Lights, SixKeys};
 use crate::ueb::ReadOptions;
-use crate::writing::{self, Editor, Place};
+use crate::writing::Editor;
 use aside::Aside;
+use coming::Coming;
 use drawing::ToCopy;
+use input::Taken;
 use keyboard::Keyboard;
 use told::Told;
 
 mod aside;
+mod coming;
 mod drawing;
+mod input;
 mod keyboard;
 mod told;
 
@@ -119,13 +123,6 @@ struct SurfaceProps {
     later: Later,
 }
 
-/// A text longer than this, in lines, is taken in by parts, so that the page never stands still.
-const LONG: usize = 300;
-/// Lines of the first part, which fill the view, and of every other.
-const FIRST: usize = 25;
-const PART: usize = 50;
-/// How long a telephone trembles for a cell, in milliseconds.
-const TREMBLES: u32 = 10;
 /// Of [`Picture::beyond`]: the chunk before and the chunk after.
 const ALL: u8 = 2;
 
@@ -217,158 +214,6 @@ fn read_options(props: &SurfaceProps) -> ReadOptions {
     }
 }
 
-/// What is still to come of a long text.
-struct Coming {
-    lines: Rc<Vec<Vec<Cell>>>,
-    /// How many of the lines are here.
-    here: usize,
-    /// The turn in which the next come.
-    _turn: Timeout,
-}
-
-/// The turn in which the next part of a long text is taken in.
-fn next_part(ctx: &Context<Surface>) -> Timeout {
-    let link = ctx.link().clone();
-    Timeout::new(0, move || link.send_message(Msg::More))
-}
-
-impl Surface {
-    /// Begins with a text; a long one comes by parts, and nothing is told or written until it is whole.
-    fn begin(&mut self, ctx: &Context<Self>) {
-        let lines = ctx.props().props.given.lines.clone();
-        let options = read_options(ctx.props());
-        self.coming = None;
-        if lines.len() <= LONG {
-            let old = std::mem::replace(&mut self.editor, Editor::new(&lines, options));
-            self.set_aside(ctx, old);
-            self.begun(ctx);
-        } else {
-            let old = std::mem::replace(&mut self.editor, Editor::new(&lines[..FIRST], options));
-            self.set_aside(ctx, old);
-            self.editor.go(Place::default(), false);
-            self.coming = Some(Coming { lines, here: FIRST, _turn: next_part(ctx) });
-        }
-    }
-
-    fn more(&mut self, ctx: &Context<Self>) {
-        let Some(Coming { lines, here, .. }) = self.coming.take() else { return };
-        let upto = (here + PART).min(lines.len());
-        self.editor.append(&lines[here..upto]);
-        if upto < lines.len() {
-            self.coming = Some(Coming { lines, here: upto, _turn: next_part(ctx) });
-        } else {
-            self.begun(ctx);
-        }
-    }
-
-    /// The text is whole. Where the first download was written in, what could be undone there can be undone here.
-    fn begun(&mut self, ctx: &Context<Self>) {
-        if let Some(history) = halves::take_history() {
-            self.editor.go_on(&history);
-        }
-        self.tell(ctx);
-    }
-
-    fn tell(&self, ctx: &Context<Self>) {
-        if self.coming.is_some() {
-            return;
-        }
-        ctx.props().props.on_change.emit(Written::of(ctx.props().props.given.version, &self.editor));
-    }
-
-    fn write(&mut self, ctx: &Context<Self>, strokes: impl IntoIterator<Item = Stroke>) -> bool {
-        let mut wrote = false;
-        for stroke in strokes {
-            self.editor.write(stroke.cell);
-            self.tell_written(ctx, stroke.cell);
-            self.watch_keyboard(ctx, &stroke);
-            ctx.props().props.on_stroke.emit(stroke);
-            wrote = true;
-        }
-        wrote
-    }
-
-    fn write_alone(&mut self, ctx: &Context<Self>, cell: Cell) {
-        self.editor.write(cell);
-        self.tell_written(ctx, cell);
-        ctx.props().props.on_stroke.emit(Stroke { cell, keys: Vec::new() });
-    }
-
-    /// A new line; on the empty surface only where a sheet may begin with one. Gives whether it was written.
-    fn new_line(&mut self, ctx: &Context<Self>) -> bool {
-        let writes = ctx.props().props.sheet || !self.is_empty();
-        if writes {
-            self.watch_word(ctx);
-            self.editor.new_line();
-            if ctx.props().settings.say_written != SayWritten::Nothing {
-                self.told.add("new line".to_owned());
-            }
-        }
-        writes
-    }
-
-    /// Erases what is selected, or the cell before (or after) the caret, and tells what it was.
-    fn erase(&mut self, ctx: &Context<Self>, forward: bool) {
-        self.told.add(self.words_of_erasing(forward, &ctx.props().settings));
-        self.editor.erase(forward);
-    }
-
-    fn take_focus(&self) {
-        let surface = self.surface.cast::<HtmlElement>();
-        let text_box = surface.and_then(|surface| surface.query_selector(".text-box").ok().flatten());
-        if let Some(text_box) = text_box.and_then(|element| element.dyn_into::<HtmlElement>().ok()) {
-            let _ = text_box.focus();
-        }
-    }
-
-    /// The screen's keys: a telephone trembles for each cell that is written, where that is wished.
-    fn touched_keys(&mut self, ctx: &Context<Self>, touch: KeyTouch) -> bool {
-        let wrote = self.touch(ctx, touch);
-        if wrote && ctx.props().settings.trembles {
-            gloo::utils::window().navigator().vibrate_with_duration(TREMBLES);
-        }
-        wrote
-    }
-
-    fn touch(&mut self, ctx: &Context<Self>, touch: KeyTouch) -> bool {
-        // The first touch brings the line above the keys; every other one only where the line has changed.
-        self.moved |= !std::mem::replace(&mut self.touched, true);
-        match touch {
-            KeyTouch::Down(id, dot, time) => {
-                let (strokes, _) = self.hands.press(&id, Key::Dot(dot), time);
-                self.write(ctx, strokes)
-            }
-            KeyTouch::Up(id, time) => {
-                let stroke = self.hands.lift(&id, time);
-                self.write(ctx, stroke)
-            }
-            KeyTouch::Cell(cell) => {
-                self.write_alone(ctx, cell);
-                true
-            }
-            KeyTouch::Key(key, time) => {
-                let pressed = self.press(ctx, "screen", key, time);
-                let stroke = self.hands.lift("screen", time);
-                self.write(ctx, stroke) || pressed
-            }
-        }
-    }
-
-    /// A key goes down; whether anything changed.
-    fn press(&mut self, ctx: &Context<Self>, code: &str, key: Key, time: f64) -> bool {
-        let (strokes, own) = self.hands.press(code, key, time);
-        let wrote = self.write(ctx, strokes);
-        match key {
-            Key::NewLine if own => self.new_line(ctx) || wrote,
-            Key::Erase if own => {
-                self.erase(ctx, false);
-                true
-            }
-            _ => wrote || own,
-        }
-    }
-}
-
 impl Component for Surface {
     type Message = Msg;
     type Properties = SurfaceProps;
@@ -452,38 +297,8 @@ impl Component for Surface {
     }
 
     fn update(&mut self, ctx: &Context<Self>, msg: Msg) -> bool {
-        match msg {
-            Msg::More => {
-                self.more(ctx);
-                return true;
-            }
-            Msg::Watch => {
-                self.watch(ctx);
-                return false;
-            }
-            Msg::Resized => {
-                if !self.drawn.are_drawn() {
-                    self.draw_lines(ctx);
-                }
-                self.measure();
-                // Where the learner has scrolled away from the caret, it stays away.
-                if !self.scrolled {
-                    self.bring_into_view();
-                }
-                return false;
-            }
-            Msg::Further => {
-                self.beyond += 1;
-                self.draw_lines(ctx);
-                self.look_where();
-                self.draw_further(ctx);
-                return false;
-            }
-            Msg::Settled => {
-                self.settle();
-                return false;
-            }
-            _ => {}
+        if let Some(drawn_anew) = self.upkeep(ctx, &msg) {
+            return drawn_anew;
         }
         // Nothing is written into a text that is not whole yet.
         if self.coming.is_some() && !matches!(msg, Msg::Scroll | Msg::Box(Did::Focus | Did::Blur)) {
@@ -492,111 +307,13 @@ impl Component for Surface {
         let before = self.frame();
         let settings = &ctx.props().settings;
         self.hands.set(settings.entry, settings.first_lift);
-        let keys = self.keys.clone();
         let was = self.editor.caret();
         let offered = self.aside.is_offered().then(|| self.editor.chunks().to_vec());
-        let mut moves = false;
         let lifted = matches!(msg, Msg::Box(Did::Up(_)) | Msg::Touch(KeyTouch::Up(..)));
-        let changed = match msg {
-            Msg::More | Msg::Watch | Msg::Resized | Msg::Further | Msg::Settled => false,
-            Msg::Box(Did::Down(event)) if typing::is_command(&event) => {
-                self.hands.forget();
-                moves = true;
-                let page = self.page();
-                typing::command(&mut self.editor, &event, page)
-                    || (typing::undoes(&event) && self.bring_back(ctx))
-            }
-            Msg::Box(Did::Down(event)) => match (keys.get(&event.code()), typing::typed_cell(&event)) {
-                (_, Some(cell)) => {
-                    self.write_alone(ctx, cell);
-                    true
-                }
-                (Some(key), _) => {
-                    if event.repeat() && key != Key::Erase {
-                        return false;
-                    }
-                    self.press(ctx, &event.code(), key, event.time_stamp())
-                }
-                _ => match event.code().as_str() {
-                    "Enter" | "NumpadEnter" => self.new_line(ctx),
-                    code @ ("Backspace" | "Delete") => {
-                        self.erase(ctx, code == "Delete");
-                        true
-                    }
-                    _ => {
-                        moves = true;
-                        let page = self.page();
-                        typing::command(&mut self.editor, &event, page)
-                    }
-                },
-            },
-            Msg::Box(Did::Up(event)) => {
-                let stroke = self.hands.lift(&event.code(), event.time_stamp());
-                self.write(ctx, stroke)
-            }
-            Msg::Box(Did::Blur) => {
-                self.hands.forget();
-                self.focused = false;
-                return true;
-            }
-            Msg::Box(Did::Focus) => {
-                self.focused = true;
-                return true;
-            }
-            Msg::Box(Did::Paste(text)) => {
-                let (lines, lost) = writing::lines_of(&text);
-                self.lost = lost;
-                self.editor.insert(&lines);
-                true
-            }
-            Msg::Box(Did::Cut) => {
-                if self.editor.selection().is_some() {
-                    self.editor.erase(false);
-                }
-                true
-            }
-            Msg::Box(Did::Click(place, select)) => {
-                self.editor.go(place, select);
-                true
-            }
-            Msg::Box(Did::Typed(cells)) => {
-                for cell in &cells {
-                    self.write_alone(ctx, *cell);
-                }
-                true
-            }
-            Msg::Box(Did::Routed(unit)) => {
-                let (_, starts) = self.line_text(settings);
-                let cell = starts.partition_point(|start| *start < unit).min(starts.len() - 1);
-                if cell == was.cell || self.editor.selection().is_some() {
-                    return false;
-                }
-                moves = true;
-                self.editor.go(Place { cell, ..was }, false);
-                true
-            }
-            Msg::Scroll => {
-                self.scroll(ctx);
-                return false;
-            }
-            Msg::Touch(touch) | Msg::Box(Did::Touch(touch)) => self.touched_keys(ctx, touch),
-            Msg::Entered(entered) => {
-                match entered {
-                    Entered::Cells(cells) => cells.into_iter().for_each(|cell| self.write_alone(ctx, cell)),
-                    Entered::NewLine => drop(self.new_line(ctx)),
-                    Entered::Erase => self.erase(ctx, false),
-                }
-                true
-            }
-            Msg::BringBack => {
-                let brought = self.bring_back(ctx);
-                self.take_focus();
-                brought
-            }
-            Msg::Keyboard(what) => {
-                self.keyboard_offer(ctx, what);
-                return true;
-            }
+        let taken = match self.take(ctx, msg) {
+            Taken::Nothing => return false,
+            Taken::Around => return true,
+            taken => taken,
         };
         // Keys that are let go shine on for a moment: what was lit stands out, and the written cell is drawn sooner.
         if lifted {
@@ -609,7 +326,7 @@ impl Component for Surface {
         {
             self.aside.withdraw();
         }
-        if changed {
+        if let Taken::Text { moves } = taken {
             // In the same line nothing but its own growth, which is told, can take the caret out of view.
             let scrolled = std::mem::take(&mut self.scrolled);
             self.moved |= scrolled || was.line != self.editor.caret().line;
@@ -697,6 +414,21 @@ impl Component for Surface {
 }
 
 impl Surface {
+    fn tell(&self, ctx: &Context<Self>) {
+        if self.coming.is_some() {
+            return;
+        }
+        ctx.props().props.on_change.emit(Written::of(ctx.props().props.given.version, &self.editor));
+    }
+
+    fn take_focus(&self) {
+        let surface = self.surface.cast::<HtmlElement>();
+        let text_box = surface.and_then(|surface| surface.query_selector(".text-box").ok().flatten());
+        if let Some(text_box) = text_box.and_then(|element| element.dyn_into::<HtmlElement>().ok()) {
+            let _ = text_box.focus();
+        }
+    }
+
     fn is_empty(&self) -> bool {
         self.editor.lines().len() == 1 && self.editor.lines()[0].cells.is_empty()
     }
