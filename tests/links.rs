@@ -1,6 +1,9 @@
 //! Links that were made once stay readable: each line of `tests/data/links-1.tsv` was made by version 1 of the payload
 //! and is never made anew. And fifty damaged ones are refused, each with words that say what to do.
 
+use std::collections::BTreeSet;
+use std::time::{Duration, Instant};
+
 use cellwright::exercise::proofread::{Came, Look, calls_of_text};
 use cellwright::exercise::{Exercise, Item, LinkError, Plants, Slip, Task, Trial, in_link};
 use cellwright::marking::Kind;
@@ -175,6 +178,50 @@ fn fifty_damaged_links_are_refused_in_words() {
         assert!(words.starts_with("This link") && words.ends_with('.'), "{words}");
     }
     assert_eq!(Exercise::from_payload(&good.replacen('1', "3", 1)), Err(LinkError::Newer(3)));
+}
+
+/// Five thousand distinct ones, of every link that was ever kept: cut, and a character changed, left out, doubled or moved, at each place in
+/// turn. Each is refused in words, none panics, and none holds the page for a second.
+#[test]
+fn five_thousand_broken_links_are_refused_in_words() {
+    const WANTED: usize = 5_000;
+    let good: Vec<&str> =
+        LINKS.lines().filter_map(|line| line.split_once('\t')).map(|(_, link)| link).collect();
+    let whole: BTreeSet<&str> = good.iter().copied().collect();
+    let mut broken = BTreeSet::new();
+    for link in &good {
+        assert!(link.is_ascii());
+        let share = (link.len() * 5 * good.len()).div_ceil(2 * WANTED).max(1);
+        for at in (0..link.len()).step_by(share) {
+            let (before, behind) = link.split_at(at);
+            let (one, rest) = behind.split_at(1);
+            let other = if one == "Q" { "R" } else { "Q" };
+            broken.insert(before.to_owned());
+            broken.insert(format!("{before}{other}{rest}"));
+            broken.insert(format!("{before}{rest}"));
+            broken.insert(format!("{before}{one}{one}{rest}"));
+            broken.insert(format!(
+                "{before}{}{one}{}",
+                &rest[..rest.len().min(1)],
+                &rest[rest.len().min(1)..]
+            ));
+        }
+    }
+    broken.retain(|link| !whole.contains(link.as_str()));
+    assert!(broken.len() >= WANTED, "{} links", broken.len());
+    let mut longest = Duration::ZERO;
+    for link in &broken {
+        let begun = Instant::now();
+        let (exercise, slip) = (Exercise::from_payload(link), Slip::from_payload(link));
+        longest = longest.max(begun.elapsed());
+        let told = [exercise.err().map(|error| error.to_string()), slip.err().map(|error| error.to_string())];
+        for words in told {
+            let words = words.unwrap_or_else(|| panic!("{link} is taken"));
+            assert!(words.starts_with("This link") && words.ends_with('.'), "{link}: {words}");
+        }
+    }
+    println!("counted: {} broken links, the slowest read in {} µs", broken.len(), longest.as_micros());
+    assert!(longest < Duration::from_secs(1), "{longest:?}");
 }
 
 #[test]

@@ -62,7 +62,7 @@ fn own(all: &Value) -> Vec<String> {
 }
 
 /// A person's work in every place that keeps any: answers, writing, a text of one's own, an exercise, a slip, settings.
-async fn work(session: &Session) -> Outcome {
+pub async fn work(session: &Session) -> Outcome {
     session.open("#/write").await?;
     session.write(&ueb::transcribe("No dogs.", &Options::default())).await?;
     session.switch_theme("dark").await?;

@@ -1,7 +1,7 @@
 //! The page in the real browser, driven as a person drives it: by role and name, with real keys.
 //!
 //! `cargo run -- [--firefox] [PART OF A NAME]` runs the tests whose name holds that part, each in a browser of its own with a
-//! fresh profile. `--pictures [ROOM]` takes the rooms' pictures instead, `--bench [PART]`, `--size` and `--soak` measure. The page must be built (`cargo run -- build` in the project's folder). To add a test, write an
+//! fresh profile. `--pictures [ROOM]` takes the rooms' pictures instead, `--bench [PART]`, `--size`, `--soak`, `--crashes` and `--much` measure. The page must be built (`cargo run -- build` in the project's folder). To add a test, write an
 //! `async fn(Session) -> Outcome` in the file of its room and name it in [`all`].
 
 #![forbid(unsafe_code)]
@@ -15,6 +15,7 @@ mod causes;
 mod class;
 mod conversation;
 mod course;
+mod damaged;
 mod desk;
 mod desk_files;
 mod desk_looks;
@@ -29,6 +30,7 @@ mod home;
 mod keyboards;
 mod links;
 mod looks;
+mod much;
 mod numbers;
 mod offline;
 mod one_file;
@@ -355,6 +357,7 @@ fn all() -> Vec<(&'static str, Test)> {
         hard::refused_storage_is_told_and_nothing_is_lost,
         hard::two_tabs_keep_both_their_answers,
         hard::a_damaged_record_is_set_aside,
+        damaged::each_key_is_damaged_in_turn,
         hard::links_made_to_harm,
         hard::without_its_style_the_page_opens,
         hard::without_a_font_cells_are_shapes,
@@ -370,7 +373,7 @@ async fn main() -> ExitCode {
     for arg in std::env::args().skip(1) {
         match arg.as_str() {
             "--firefox" => browser = Browser::Firefox,
-            "--bench" | "--size" | "--soak" | "--pictures" => command = Some(arg),
+            "--bench" | "--size" | "--soak" | "--crashes" | "--much" | "--pictures" => command = Some(arg),
             option if option.starts_with("--") => {
                 eprintln!("browser tests: there is no option {option}");
                 return ExitCode::from(2);
@@ -389,6 +392,8 @@ async fn main() -> ExitCode {
             "--bench" => bench::run(&filter).await,
             "--size" => bench::size_held(),
             "--soak" => soak::run().await,
+            "--crashes" => damaged::crashes(&filter).await,
+            "--much" => much::run(&filter).await,
             _ => looks::take_pictures(&filter).await,
         };
         return match done {

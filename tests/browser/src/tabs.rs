@@ -292,17 +292,22 @@ pub async fn a_long_record_is_made_short(session: Session) -> Outcome {
 
 /// A browser that crashes while somebody types steadily takes less than a second of it along, time after time.
 pub async fn a_crash_while_typing_takes_less_than_a_second(session: Session) -> Outcome {
+    crashes(&session, 6).await.map(drop)
+}
+
+/// So many crashes; gives the most cells that one has taken along.
+pub async fn crashes(session: &Session, times: usize) -> Outcome<usize> {
     const A_SECOND: usize = 10;
     let stored =
         "return Object.entries(localStorage).filter(([key]) => key.startsWith('cellwright.work.write'))
         .map(([, text]) => JSON.parse(text).value.lines.join('').length)[0] ?? 0";
     session.open("#/write").await?;
-    let mut there = 0;
-    for round in 0..6 {
+    let (mut there, mut most) = (0, 0);
+    for round in 0..times {
         session.find("textbox", "Braille").await?.click().await?;
         session.with_control(&END.to_string()).await?;
         // Ten cells a second, for some seconds; the crash comes at another moment of the second each time.
-        let typed = 31 + 3 * round;
+        let typed = 31 + 3 * (round % 10);
         let steadily = cells(&"a".repeat(typed));
         session.chords(&steadily, Duration::from_millis(20), Duration::from_millis(80)).await?;
         let new = session.client.new_window(true).await?.handle;
@@ -312,10 +317,12 @@ pub async fn a_crash_while_typing_takes_less_than_a_second(session: Session) -> 
         let kept = session.script(stored).await?.as_u64().unwrap_or(0) as usize;
         let lost = (there + typed).saturating_sub(kept);
         ensure(lost <= A_SECOND, || format!("round {round}: {lost} of {typed} cells are lost"))?;
+        most = most.max(lost);
         session.expect("status", "Reads as", &says(&cells(&"a".repeat(kept)))).await?;
         there = kept;
     }
-    nothing_set_aside(&session).await
+    nothing_set_aside(session).await?;
+    Ok(most)
 }
 
 /// Whatever is typed when there is no room any more, what was kept before is there afterwards, and the page has said so.

@@ -93,12 +93,14 @@ impl fmt::Display for HomeError {
 impl std::error::Error for HomeError {}
 
 impl Home {
-    /// Everything that a person has here, and what is remembered of it from now on.
+    /// Everything that a person has here, and what is remembered of it from now on. What this page does not know goes along too: a
+    /// later version may have kept it, and whoever leaves no trace here would lose it.
     pub fn gather(name: &str, day: &str, record: &Record, here: &Pieces, known: &mut Known) -> Home {
         let mut home = Home { name: name.to_owned(), day: day.to_owned(), ..Home::default() };
         home.record = record.to_text();
         for (key, text) in here {
-            if matches!(keys::way(key), None | Some(Way::Record | Way::Stays)) {
+            let of = keys::aside_of(key).unwrap_or(key);
+            if keys::way(key) == Some(Way::Record) || keys::way(of) == Some(Way::Stays) {
                 continue;
             }
             let now = sum(text);
@@ -257,8 +259,8 @@ mod tests {
             ("open.write", "b"),
             ("card", "c"),
             ("journal.1", "d"),
-            ("colour", "e"),
             ("desk.aside", "f"),
+            ("site.aside", "g"),
         ]
         .map(|(key, text)| (key.to_owned(), text.to_owned()))
         .into();
@@ -269,6 +271,20 @@ mod tests {
             !home.is_empty()
                 && Home::gather("", "", &Record::default(), &Pieces::new(), &mut known).is_empty()
         );
+    }
+
+    /// A later version's keys, names too long or with control characters: whatever "Leave no trace" takes away is in the file.
+    #[test]
+    fn what_this_page_does_not_know_goes_along() {
+        let long = format!("work.{}", "x".repeat(300));
+        let keys = ["colour", "colour.aside", "work.\u{7}", long.as_str()];
+        let here: Pieces = keys.map(|key| (key.to_owned(), "mine".to_owned())).into();
+        let home = Home::gather("", "2026-11-29", &Record::default(), &here, &mut Known::new());
+        let (read, _) = Home::from_text(&home.to_text()).unwrap();
+        for key in keys {
+            assert_eq!(read.pieces.get(key).map(|piece| piece.text.as_str()), Some("mine"), "{key:?}");
+        }
+        assert_eq!(read.pieces.len(), keys.len());
     }
 
     #[test]

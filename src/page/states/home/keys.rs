@@ -105,45 +105,151 @@ pub fn called(key: &str) -> &'static str {
 mod tests {
     use super::*;
 
-    /// Every key that the page's own sources name is known here: what is added there is taken home too, or stays by decision.
-    #[test]
-    fn every_key_of_the_page_is_known() {
-        let mut keys: Vec<String> = Vec::new();
-        let mut folders = vec![std::path::PathBuf::from("src/page")];
+    /// Places that give the store a key by another name than that of a constant: file, and what is given. Those of `work::name_of`
+    /// begin with "work.", and its names are read below; the rest go over keys that are there.
+    const BY_NAME: &[(&str, &str)] = &[
+        ("browser/piece.rs", "format!(\"cellwright.{kind}{piece}\")"),
+        ("browser/piece.rs", "key"),
+        ("browser/piece.rs", "whole(OPEN, piece)"),
+        ("browser/store.rs", "place(&beside)"),
+        ("browser/store.rs", "place(key)"),
+        ("learner/journal.rs", "format!(\"{PREFIX}file{}\", tab_name())"),
+        ("learner/journal.rs", "key"),
+        ("learner/journal.rs", "old"),
+        ("learner/left.rs", "key"),
+        ("marked/hand_in.rs", "key"),
+        ("marked/progress.rs", "format!(\"{name}.time\")"),
+        ("marked/progress.rs", "name_of(set)"),
+        ("marked/progress.rs", "self.name"),
+        ("rooms/exercise/round.rs", "name"),
+        ("rooms/exercise/several.rs", "name"),
+        ("rooms/proofread/work.rs", "name"),
+        ("rooms/record/home.rs", "key"),
+        ("rooms/record/home.rs", "whole_key(key)"),
+        ("rooms/transcribe/mod.rs", "format!(\"{name}.desk\")"),
+        ("surface/work.rs", "name"),
+        ("widgets/take_home.rs", "whole"),
+    ];
+
+    /// Functions of the store that take a key.
+    const TAKING: [&str; 14] = [
+        "load",
+        "load_any",
+        "save",
+        "save_any",
+        "forget",
+        "forget_text",
+        "text",
+        "keep_text",
+        "keep_text_or_not",
+        "read_in_part",
+        "set_aside",
+        "put_aside",
+        "place",
+        "set_item",
+    ];
+
+    /// The sources of the page without their tests, by their paths below `src/page`.
+    fn sources() -> Vec<(String, String)> {
+        let root = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("src/page");
+        let mut sources = Vec::new();
+        let mut folders = vec![root.clone()];
         while let Some(folder) = folders.pop() {
             for entry in std::fs::read_dir(folder).unwrap() {
                 let path = entry.unwrap().path();
                 if path.is_dir() {
-                    if !path.ends_with("states") {
-                        folders.push(path);
-                    }
+                    folders.push(path);
                     continue;
                 }
                 let text = std::fs::read_to_string(&path).unwrap();
-                if !text.contains("store::") && !text.contains("Key") {
-                    continue;
-                }
-                for line in text.lines() {
-                    let value = line.split('"').nth(1).unwrap_or_default();
-                    let named = line.trim_start().trim_start_matches("pub ").starts_with("const ")
-                        && line.contains(": &str = \"");
-                    let name = line.split(':').next().unwrap_or_default();
-                    const NAMES: [&str; 14] = [
-                        "KEY", "SET", "VIEW", "SCALE", "PROGRESS", "MARKS", "OWN", "PASTED", "SHEET",
-                        "CHOSEN", "TOLD", "SESSION", "DRAFT", "PREFIX",
-                    ];
-                    if named && NAMES.iter().any(|one| name.ends_with(&format!("const {one}"))) {
-                        keys.push(value.trim_start_matches("cellwright.").to_owned());
-                    }
-                    if let Some((_, task)) = line.split_once("work::name_of(\"") {
-                        keys.push(format!("work.{}.0", task.split('"').next().unwrap_or_default()));
-                    }
-                }
+                let text = text.split("#[cfg(test)]").next().unwrap_or_default();
+                let code = text.lines().filter(|line| !line.trim_start().starts_with("//"));
+                let name = path.strip_prefix(&root).unwrap().display().to_string();
+                sources.push((name, code.collect::<Vec<_>>().join("\n")));
             }
         }
-        assert!(keys.len() >= 25, "{keys:?}");
+        sources.sort();
+        sources
+    }
+
+    /// The text between quotation marks at the beginning.
+    fn literal(code: &str) -> Option<&str> {
+        code.strip_prefix('"')?.split('"').next()
+    }
+
+    /// What is given first to each call of the store.
+    fn given(code: &str) -> Vec<&str> {
+        let mut all = Vec::new();
+        for way in TAKING {
+            let calls = if way == "set_item" { ".set_item".to_owned() } else { format!("store::{way}") };
+            for (at, _) in code.match_indices(&calls) {
+                let mut rest = &code[at + calls.len()..];
+                if let Some(types) = rest.strip_prefix("::<") {
+                    let mut open = 1;
+                    let end = types.find(|c| {
+                        open += i32::from(c == '<') - i32::from(c == '>');
+                        open == 0
+                    });
+                    rest = &types[end.unwrap_or(0) + 1..];
+                }
+                let Some(rest) = rest.strip_prefix('(') else { continue };
+                let mut open = 0;
+                let end = rest.find(|c| {
+                    open += i32::from(c == '(') - i32::from(c == ')');
+                    open < 0 || open == 0 && c == ','
+                });
+                all.push(rest[..end.unwrap_or(rest.len())].trim().trim_start_matches('&'));
+            }
+        }
+        all
+    }
+
+    /// Every key that the page's own sources name is known here: what is added there is taken home too, or stays by decision.
+    /// Whatever the constant is called: each call of the store is followed to its key, or is listed above.
+    #[test]
+    fn every_key_of_the_page_is_known() {
+        let sources = sources();
+        let mut keys: Vec<String> = Vec::new();
+        let mut by_name = Vec::new();
+        for (file, code) in &sources {
+            let constant = |name: &str| {
+                let own = format!("const {name}: &str = ");
+                let mut places = std::iter::once(code).chain(sources.iter().map(|(_, code)| code));
+                places.find_map(|code| literal(&code[code.find(&own)? + own.len()..]))
+            };
+            for given in given(code) {
+                let capitals = given.chars().all(|c| c.is_ascii_uppercase() || c == '_');
+                if let Some(key) = literal(given).or_else(|| capitals.then(|| constant(given)).flatten()) {
+                    keys.push(key.to_owned());
+                } else {
+                    by_name.push((file.as_str(), given));
+                }
+            }
+            // What is a key by its looks, wherever it stands, with what is put into it.
+            for key in
+                code.split('"').filter(|text| text.starts_with("cellwright.") || text.starts_with("work."))
+            {
+                if !key.contains(' ') && !key.starts_with("cellwright.{") {
+                    keys.push(key.replace(['{', '}'], ""));
+                }
+            }
+            for (at, call) in
+                code.match_indices("work::name_of(").chain(code.match_indices("work_kept::name_of("))
+            {
+                let rest = &code[at + call.len()..];
+                let first = &rest[..rest.find(',').unwrap_or(rest.len())];
+                keys.extend(first.split('"').skip(1).step_by(2).map(|task| format!("work.{task}.0")));
+            }
+        }
+        by_name.sort_unstable();
+        by_name.dedup();
+        assert_eq!(by_name, BY_NAME, "each call of the store names a constant, or is listed");
+        assert!(keys.len() >= 100, "{}: {keys:?}", keys.len());
         for key in &keys {
-            assert!(way(key).is_some(), "{key} is not known: {keys:?}");
+            let key = key.trim_start_matches("cellwright.");
+            // What all begin with; what is no piece of one person's (`cellwright-person`).
+            let none = key.is_empty() || key.starts_with("cellwright-");
+            assert!(none || way(key).is_some(), "{key} is not known: {keys:?}");
         }
     }
 
