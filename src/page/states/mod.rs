@@ -6,6 +6,7 @@
 //! | --- | --- |
 //! | [`course_rules`] | the rules of layout that the learner's course has |
 //! | [`margin`] | notes beside the lines of the writing surface |
+//! | [`own_slips`] | what a grader marked, entered as a list |
 //! | [`trial_manuscript`] | the trial manuscript, from print to parcel |
 //! | [`hand_over`] | what the first download hands to the whole page |
 //! | [`home`] | one file that takes everything home, and what comes of opening it elsewhere |
@@ -15,5 +16,6 @@ pub mod course_rules;
 pub mod hand_over;
 pub mod home;
 pub mod margin;
+pub mod own_slips;
 pub mod people;
 pub mod trial_manuscript;

@@ -253,7 +253,8 @@ pub fn Desk(props: &DeskProps) -> Html {
             (live.clone(), (*print).clone(), touring.clone(), learner.clone());
         let begin = Callback::from(move |()| {
             let habits = own_slips::habits(&learner);
-            let stops = tour::stops(Some(&print), &work::pages(&live.now().cells(), sheet), sheet, &habits);
+            let pages = work::pages(&live.now().cells(), sheet);
+            let stops = tour::stops_of_book(&print, &pages, sheet, &habits);
             touring.set(Some((Rc::new(stops), Rc::new(habits))));
         });
         on_writing(&live_now, begin).reform(|_: MouseEvent| ())
