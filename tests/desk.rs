@@ -173,3 +173,71 @@ fn five_slips_at_once_are_five_findings() {
     println!("{} of 40 texts with five slips named", 40 - missed.len());
     assert!(missed.is_empty(), "{}", missed.join("\n"));
 }
+
+/// Lines with several slips each, as they were written down before any was marked: a finding is right where it stands at
+/// its slip and has a kind that a grader would write; every other one is one too many.
+#[test]
+fn lines_with_several_slips_are_marked_as_a_grader_would() {
+    use cellwright::marking::{Expected, mark};
+    use cellwright::ueb::Options;
+
+    struct Asked<'t> {
+        from: usize,
+        to: usize,
+        kinds: Vec<&'t str>,
+    }
+    let options = Options { marks: true, ..Options::default() };
+    let (mut asked_of, mut named, mut extra, mut lines) = (0, 0, 0, 0);
+    let mut wrong = Vec::new();
+    for row in include_str!("desk/pairs.tsv").lines().filter(|row| !row.starts_with('#')) {
+        let (print, braille) = row.split_once('\t').unwrap();
+        let (mut right, mut written) = (String::new(), String::new());
+        let mut slips: Vec<Asked> = Vec::new();
+        let mut rest = braille;
+        while let Some((clean, behind)) = rest.split_once('«') {
+            let (slip, after) = behind.split_once('»').unwrap();
+            let [good, bad, kinds] = slip.split('|').collect::<Vec<_>>()[..] else { panic!("{slip}") };
+            right += clean;
+            written += clean;
+            let from = written.len();
+            right += good;
+            written += bad;
+            slips.push(Asked { from, to: written.len(), kinds: kinds.split('/').collect() });
+            rest = after;
+        }
+        right += rest;
+        written += rest;
+        let expected = Expected::from_print(print, &options);
+        assert_eq!(mark(&expected, &[ascii(&right)]).findings, [], "{right} is to be right for {print}");
+        let found = mark(&expected, &[ascii(&written)]).findings;
+        let mut open: Vec<&Asked> = slips.iter().collect();
+        let mut too_many = 0;
+        for one in &found {
+            let fits = |slip: &&Asked| {
+                // What is missing between two words stands before or behind the blank; a longer contraction that was spelled
+                // with a shorter one in it is told as either (as in slips.tsv).
+                one.written.from <= slip.to
+                    && slip.from <= one.written.to.max(one.written.from + 1)
+                    && (slip.kinds.contains(&one.kind.name())
+                        || (one.kind.name() == "wrong-contraction"
+                            && slip.kinds.contains(&"missed-contraction")))
+            };
+            match open.iter().position(fits) {
+                Some(at) => drop(open.remove(at)),
+                None => too_many += 1,
+            }
+        }
+        lines += 1;
+        asked_of += slips.len();
+        named += slips.len() - open.len();
+        extra += too_many;
+        if too_many > 0 || !open.is_empty() {
+            let lost: Vec<_> = open.iter().map(|slip| (slip.from, slip.to, &slip.kinds)).collect();
+            wrong.push(format!("{print} | {written}\n  not told: {lost:?}\n{}", told(&found)));
+        }
+    }
+    println!("{lines} lines: {named} of {asked_of} slips named, {extra} findings too many");
+    assert_eq!(lines, 60);
+    // The aim is 97 of 100; what was reached is held until the classes that are missing are mended.
+    assert!(named >= 177 && extra <= 11, "{}", wrong.join("\n"));
+}

@@ -9,7 +9,8 @@ use crate::ueb::register;
 
 use super::layout::Manuscript;
 use super::source::Kind;
-use super::work::{end, indent, label, page_lines, parts_pages, without_number};
+use super::volumes::Book;
+use super::work::{by_title_page, end, indent, label, page_lines, parts_pages, without_number};
 use super::{GAP, Sheet, number};
 
 /// Written pages laid out on another sheet; the running head and the title page go with them, and the title page names
@@ -35,6 +36,11 @@ pub fn anew(pages: &[Vec<Vec<Cell>>], old: Sheet, sheet: Sheet) -> Manuscript {
         });
     }
     out
+}
+
+/// Written pages of one or several volumes laid out on another sheet, volume by volume.
+pub fn book_anew(pages: &[Vec<Vec<Cell>>], old: Sheet, sheet: Sheet) -> Book {
+    Book::of(by_title_page(pages).into_iter().map(|part| anew(&pages[part], old, sheet)).collect())
 }
 
 /// The lines of a title page, without its number and the blank cells before them.
@@ -246,6 +252,33 @@ mod tests {
     use crate::manuscript::layout::Manuscript;
 
     const TEXT: &str = "---\nrunning-head: the winter boats\n---\n\u{c}4\n# the winter timetable\n\nfrom monday the boats of the line keep these hours, whatever the tide may be, and in every weather.\n\nbe on the quay ten minutes before.\n\n- orrin at noon, with room for carts and for those who come with sheep and dogs and a great deal of luggage\n- fenn at ten\n\n## on board\n\nthe galley is open.\n\u{c}5\n### tea\n\nthere is tea.\n";
+
+    // Each volume begins with a title page and numbers its pages from 1: from memory.
+    #[test]
+    fn volumes_are_set_anew_each_by_itself() {
+        let long = "the boats of the line keep these hours, whatever the tide may be. ".repeat(12);
+        let text = format!(
+            "---\ntitle: the boats\n---\n# the quay\n\n{long}\n\n```volume\n```\n# the sea\n\n{long}\n"
+        );
+        let old = Sheet { contracted: false, ..Sheet::default() };
+        let sheet = Sheet { cells: 30, lines: 20, ..old };
+        let set = book_anew(&Book::from_print(&text, old).lines(), old, sheet);
+        assert_eq!(set.volumes().len(), 2);
+        let labels = |book: &Book| -> Vec<Vec<String>> {
+            book.volumes()
+                .iter()
+                .map(|one| one.lines().iter().filter_map(|page| label(page)).collect())
+                .collect()
+        };
+        let straight = Book::from_print(&text, sheet);
+        assert_eq!(labels(&set), labels(&straight));
+        let body = |book: &Book, volume: usize| -> Vec<Vec<Vec<Cell>>> {
+            book.volumes()[volume].lines()[1..].to_vec()
+        };
+        for volume in 0..2 {
+            assert_eq!(body(&set, volume), body(&straight, volume));
+        }
+    }
 
     #[test]
     fn laid_out_and_read_back_it_is_the_same() {

@@ -8,8 +8,8 @@ use crate::ueb::{self, Options, ReadOptions, register};
 
 use super::Sheet;
 use super::head::Head;
-use super::source;
-use super::work::{print_of, text_lines};
+use super::work::{by_volume, print_of, text_lines};
+use super::{source, volumes};
 
 /// What a learner tends to slip at: a sign, perhaps only after another.
 #[derive(Clone, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
@@ -77,6 +77,17 @@ impl Habit {
         };
         same(&self.sign, sign) && (self.after.is_empty() || before.is_some_and(|key| same(&self.after, key)))
     }
+}
+
+/// The stops in work of one or several volumes, each volume held against its own print.
+pub fn stops_of_book(print: &str, pages: &[Vec<Vec<Cell>>], sheet: Sheet, habits: &[Habit]) -> Vec<Stop> {
+    let prints = volumes::split(print);
+    let mut out = Vec::new();
+    for (volume, part) in prints.iter().zip(by_volume(prints.len(), pages)) {
+        let own = stops(Some(&volume.text), &pages[part.clone()], sheet, habits);
+        out.extend(own.into_iter().map(|stop| Stop { page: stop.page + part.start, ..stop }));
+    }
+    out
 }
 
 /// Every place of written pages where a habit may have struck, in the order of the pages: where the print asks for the
@@ -150,6 +161,30 @@ mod tests {
         // Each number after a hyphen, with its indicator or without.
         let number = [habit("numeric indicator", "hyphen")];
         assert_eq!(at(&number, "10-12 10-12", "  #aj-#ab\n#aj-ab").len(), 2);
+    }
+
+    // Each volume begins with a title page of its own: from memory.
+    #[test]
+    fn every_volume_is_visited_on_its_own_pages() {
+        use crate::manuscript::volumes::Book;
+        let text = "---\ntitle: The Skerry Line\n---\n# The Quay\n\nBoats zig here.\n\n```volume\n```\n# The Sea\n\nThey zag; a zoo.\n";
+        let sheet = Sheet::default();
+        let pages = Book::from_print(text, sheet).lines();
+        let letter = [habit("letter z", "")];
+        let places = |pages: &[Vec<Vec<crate::cell::Cell>>]| -> Vec<(usize, crate::cell::Cell)> {
+            let stops = stops_of_book(text, pages, sheet, &letter);
+            stops.iter().map(|stop| (stop.page, pages[stop.page][stop.line][stop.from])).collect()
+        };
+        let z = cell::from_ascii("z").unwrap()[0];
+        assert_eq!(places(&pages), [(1, z), (3, z), (3, z)]);
+        // A z that became another sign in the second volume is visited where it stands.
+        let mut wrong = pages.clone();
+        let line = wrong[3].iter().position(|line| line.contains(&z)).unwrap();
+        let at = wrong[3][line].iter().position(|cell| *cell == z).unwrap();
+        wrong[3][line][at] = z.mirror();
+        assert_eq!(places(&wrong), [(1, z), (3, z.mirror()), (3, z)]);
+        // The volume that is still to come has no stop of its own, and takes none from the first.
+        assert_eq!(places(&pages[..2]), [(1, z)]);
     }
 
     #[test]

@@ -111,6 +111,11 @@ impl Book {
         Book(split(text).iter().map(|volume| Manuscript::from_print(&volume.text, sheet)).collect())
     }
 
+    /// Volumes that are laid out already, one at least.
+    pub(super) fn of(volumes: Vec<Manuscript>) -> Book {
+        Book(volumes)
+    }
+
     /// Its volumes, one at least.
     pub fn volumes(&self) -> &[Manuscript] {
         &self.0

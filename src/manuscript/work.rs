@@ -159,21 +159,29 @@ pub fn by_title_page(pages: &[Vec<Vec<Cell>>]) -> Vec<std::ops::Range<usize>> {
     starts.windows(2).map(|two| two[0]..two[1]).collect()
 }
 
-/// Marks written pages against print of one or several volumes, each held against its own pages. Pages of a volume more
-/// than print has are held against the last.
+/// The pages that each of `prints` volumes of print is held against. Pages of a volume more than print has go with the last;
+/// a volume that has no page yet has none.
+pub(super) fn by_volume(prints: usize, pages: &[Vec<Vec<Cell>>]) -> Vec<std::ops::Range<usize>> {
+    if prints < 2 {
+        return vec![0..pages.len()];
+    }
+    let mut parts = by_title_page(pages);
+    if parts.len() > prints {
+        parts.truncate(prints);
+        parts[prints - 1].end = pages.len();
+    }
+    parts.resize(prints, pages.len()..pages.len());
+    parts
+}
+
+/// Marks written pages against print of one or several volumes, each held against its own pages.
 pub fn mark_book(print: &str, pages: &[Vec<Vec<Cell>>], sheet: Sheet) -> MarkedWork {
     let prints = volumes::split(print);
-    let mut parts = by_title_page(pages);
     if prints.len() < 2 {
         return mark(print, pages, sheet);
     }
-    if parts.len() > prints.len() {
-        parts.truncate(prints.len());
-        parts[prints.len() - 1].end = pages.len();
-    }
     let mut all: Option<MarkedWork> = None;
-    for (at, volume) in prints.iter().enumerate() {
-        let part = parts.get(at).cloned().unwrap_or(pages.len()..pages.len());
+    for (volume, part) in prints.iter().zip(by_volume(prints.len(), pages)) {
         let mut own = mark(&volume.text, &pages[part.clone()], sheet);
         own.lines.iter_mut().for_each(|(page, _)| *page += part.start);
         match &mut all {

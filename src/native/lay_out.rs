@@ -46,8 +46,8 @@ pub fn run(mut args: lexopt::Parser) -> Result<ExitCode, Failure> {
     let (lines, forced) = if braille {
         let file = BrailleFile::from_text(&text);
         left_out(&file)?;
-        let manuscript = reflow::anew(&file.cells(), old, sheet);
-        (manuscript.lines(), manuscript.forced())
+        let book = reflow::book_anew(&file.cells(), old, sheet);
+        (book.lines(), book.forced())
     } else {
         without_sign(&text, sheet)?;
         told = volumes::told(&text, sheet);

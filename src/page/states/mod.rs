@@ -6,6 +6,7 @@
 //! | --- | --- |
 //! | [`course_rules`] | the rules of layout that the learner's course has |
 //! | [`margin`] | notes beside the lines of the writing surface |
+//! | [`own_slips`] | what a grader marked, entered as a list |
 //! | [`trial_manuscript`] | the trial manuscript, from print to parcel |
 //! | [`desk`] | the desk of Transcribe: copy, sheet, braille laid on it, marks |
 //! | [`proof_sheet`] | a sheet that is proofread: cursor, calls, score |
@@ -19,6 +20,7 @@ pub mod desk;
 pub mod hand_over;
 pub mod home;
 pub mod margin;
+pub mod own_slips;
 pub mod people;
 pub mod proof_sheet;
 pub mod reading_desk;

@@ -211,9 +211,9 @@ impl TrialManuscript {
         out
     }
 
-    /// What stands in the way of sending it, in sentences; `print` and `of` are the check sums of the print on the holder and
-    /// of the work.
-    pub fn still_to_do(&self, written: usize, made: usize, print: u32, of: u32) -> Vec<String> {
+    /// What stands in the way of sending it, in sentences. `counted` is how many pages are written and the check sum of the
+    /// work, where they have been counted; `print` is the check sum of the print on the holder.
+    pub fn still_to_do(&self, counted: Option<(usize, u32)>, made: usize, print: u32) -> Vec<String> {
         let mut out = Vec::new();
         if print != self.print {
             out.push(
@@ -223,8 +223,12 @@ impl TrialManuscript {
         if made < self.asked {
             out.push(format!("The print makes {}; your course asks for {}.", pages(made), pages(self.asked)));
         }
-        if written < made {
-            out.push(format!("Pages written: {written} of {made}."));
+        match counted {
+            None => out.push("The pages written are being counted.".to_owned()),
+            Some((written, _)) if written < made => {
+                out.push(format!("Pages written: {written} of {made}."));
+            }
+            Some(_) => {}
         }
         if self.open.is_some() {
             out.push("A round of proofreading is open.".to_owned());
@@ -238,7 +242,7 @@ impl TrialManuscript {
         }
         match &self.checked {
             None => out.push("The whole volume has not been checked yet.".to_owned()),
-            Some(checked) if checked.of != of => {
+            Some(checked) if counted.is_some_and(|(_, of)| of != checked.of) => {
                 out.push("It has changed since it was checked.".to_owned());
             }
             Some(checked) if checked.fix > 0 => {
@@ -247,6 +251,14 @@ impl TrialManuscript {
             Some(_) => {}
         }
         out
+    }
+}
+
+/// How much is written, in words: nothing is said of it before it is counted.
+pub fn written_of(written: Option<usize>, made: usize) -> String {
+    match written {
+        Some(written) => format!("pages written: {written} of {made}"),
+        None => "pages written: being counted".to_owned(),
     }
 }
 
@@ -335,7 +347,9 @@ mod tests {
         }
         assert_eq!(begun().begun, "1 May");
         assert_eq!(begun().after(Action::Begin(6), "2 May"), TrialManuscript { print: 6, ..begun() });
-        assert!(begun().still_to_do(0, 0, 6, 0)[0].starts_with("The print on the holder is not the one"));
+        assert!(
+            begun().still_to_do(Some((0, 0)), 0, 6)[0].starts_with("The print on the holder is not the one")
+        );
     }
 
     #[test]
@@ -372,14 +386,18 @@ mod tests {
     #[test]
     fn what_is_still_to_do() {
         let trial = begun().after(Action::Asks(2), "1 May");
-        assert_eq!(trial.still_to_do(1, 2, 5, 7).len(), 3);
+        assert_eq!(trial.still_to_do(Some((1, 7)), 2, 5).len(), 3);
         let checked = Checked { of: 7, ..Checked::default() };
         let ready = trial
             .after(Action::BeginRound("a".into()), "1 May")
             .after(Action::EndRound("a".into(), String::new()), "1 May")
             .after(Action::Checked(checked), "1 May");
-        assert_eq!(ready.still_to_do(2, 2, 5, 7), Vec::<String>::new());
-        assert_eq!(ready.still_to_do(2, 2, 5, 8), ["It has changed since it was checked."]);
+        assert_eq!(ready.still_to_do(Some((2, 7)), 2, 5), Vec::<String>::new());
+        assert_eq!(ready.still_to_do(Some((2, 8)), 2, 5), ["It has changed since it was checked."]);
+        // Nothing false is said of work that is not counted yet, and it is not said to be ready.
+        assert_eq!(ready.still_to_do(None, 2, 5), ["The pages written are being counted."]);
+        assert_eq!(written_of(None, 2), "pages written: being counted");
+        assert_eq!(written_of(Some(0), 2), "pages written: 0 of 2");
         let sent = ready.after(Action::Sent(2), "2 May").after(Action::Answered(false), "9 May");
         assert_eq!((sent.sent[0].pages, sent.answers[0].accepted), (2, false));
         assert_eq!(

@@ -191,7 +191,7 @@ pub fn DeskFiles(props: &DeskFilesProps) -> Html {
         let (put, live, (cells, lines)) = (props.put.clone(), live.clone(), props.written_for);
         let set_anew = Callback::from(move |()| {
             let old = Sheet { cells, lines, ..sheet };
-            let anew = reflow::anew(&work::finished(live.now().cells(), old), old, sheet);
+            let anew = reflow::book_anew(&work::finished(live.now().cells(), old), old, sheet);
             put.emit(anew.lines().into_iter().flatten().collect());
         });
         on_writing(&props.live, set_anew).reform(|_: MouseEvent| ())

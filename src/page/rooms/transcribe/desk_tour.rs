@@ -32,7 +32,8 @@ pub fn use_tour(live: &Rc<Live>, print: &Rc<str>, sheet: Sheet, learner: &Learne
         let (live, print, touring, learner) = (live.clone(), print.clone(), touring.clone(), learner.clone());
         Callback::from(move |()| {
             let habits = own_slips::habits(&learner);
-            let stops = tour::stops(Some(&print), &work::pages(&live.now().cells(), sheet), sheet, &habits);
+            let pages = work::pages(&live.now().cells(), sheet);
+            let stops = tour::stops_of_book(&print, &pages, sheet, &habits);
             touring.set(Some((Rc::new(stops), Rc::new(habits))));
         })
     };

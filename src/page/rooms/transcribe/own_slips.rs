@@ -12,6 +12,7 @@ use crate::page::browser::clock::{now, today};
 use crate::page::browser::held::use_held;
 use crate::page::browser::store;
 use crate::page::learner::journal::LearnerHandle;
+use crate::page::states::own_slips::{self, Listed};
 use crate::practice::record::{Answer, Direction};
 use crate::ueb::register;
 
@@ -31,6 +32,40 @@ pub struct OwnSlip {
     kind: String,
     habit: Habit,
     note: String,
+}
+
+impl OwnSlip {
+    /// The slip that a line of a list tells, of today.
+    fn of(listed: Listed) -> OwnSlip {
+        OwnSlip {
+            day: today(),
+            page: listed.page,
+            line: listed.line,
+            kind: listed.kind.map_or("", Kind::name).to_owned(),
+            habit: Habit { sign: listed.sign, after: String::new() },
+            note: listed.note,
+        }
+    }
+}
+
+/// Puts a slip into the record, where its sign is known.
+fn answered(learner: &LearnerHandle, slip: &OwnSlip) {
+    let asked = slip.habit.sign.as_str();
+    let known = register::signs().iter().find(|sign| {
+        sign.key == asked || sign.key.strip_prefix(asked).is_some_and(|rest| rest.starts_with(" before "))
+    });
+    if let Some(sign) = known {
+        learner.answer(Answer {
+            at: now(),
+            sign: sign.key.to_owned(),
+            direction: Direction::Write,
+            right: false,
+            ms: UNTIMED,
+            clues: 0,
+            instead: format!("page {}, line {}", slip.page, slip.line),
+            cause: Kind::named(&slip.kind).map_or("", cause).to_owned(),
+        });
+    }
 }
 
 /// What failed in a mistake of this kind: the word in the learner's log.
@@ -120,34 +155,50 @@ pub fn OwnSlips(props: &OwnSlipsProps) -> Html {
             });
         }
     };
-    let add = {
-        let (slips, new, learner, keep) = (slips.clone(), new.clone(), props.learner.clone(), keep.clone());
-        Callback::from(move |event: SubmitEvent| {
-            event.prevent_default();
-            let slip = OwnSlip { day: today(), ..(*new).clone() };
-            if let Some(sign) = register::signs().iter().find(|sign| {
-                sign.key == slip.habit.sign
-                    || sign
-                        .key
-                        .strip_prefix(slip.habit.sign.as_str())
-                        .is_some_and(|rest| rest.starts_with(" before "))
-            }) {
-                learner.answer(Answer {
-                    at: now(),
-                    sign: sign.key.to_owned(),
-                    direction: Direction::Write,
-                    right: false,
-                    ms: UNTIMED,
-                    clues: 0,
-                    instead: format!("page {}, line {}", slip.page, slip.line),
-                    cause: Kind::named(&slip.kind).map_or("", cause).to_owned(),
-                });
-            }
-            let mut all = (*slips).clone();
-            all.push(slip);
+    // Each joins the record too, where the sign is known.
+    let enter = {
+        let (slips, learner, keep) = (slips.clone(), props.learner.clone(), keep.clone());
+        move |new: Vec<OwnSlip>| {
+            new.iter().for_each(|slip| answered(&learner, slip));
+            let all = [(*slips).clone(), new].concat();
             keep(&all);
             slips.set(all);
+        }
+    };
+    let add = {
+        let (new, enter) = (new.clone(), enter.clone());
+        Callback::from(move |event: SubmitEvent| {
+            event.prevent_default();
+            enter(vec![OwnSlip { day: today(), ..(*new).clone() }]);
             new.set(OwnSlip { note: String::new(), ..(*new).clone() });
+        })
+    };
+    let pasted = use_held(String::new);
+    let type_list = {
+        let pasted = pasted.clone();
+        Callback::from(move |event: InputEvent| {
+            pasted.set(event.target_unchecked_into::<web_sys::HtmlTextAreaElement>().value());
+        })
+    };
+    let entered = use_held(String::new);
+    let enter_list = {
+        let (pasted, entered) = (pasted.clone(), entered.clone());
+        Callback::from(move |event: SubmitEvent| {
+            event.prevent_default();
+            let list = own_slips::read(&pasted);
+            let left = list.left.len();
+            let slips: Vec<OwnSlip> = list.slips.into_iter().map(OwnSlip::of).collect();
+            entered.set(match (slips.len(), left) {
+                (0, 0) => "The list is empty.".to_owned(),
+                (count, 0) => format!("Slips entered: {count}."),
+                (count, left) => format!(
+                    "Slips entered: {count}. Lines without a page and a line, left in the field: {left}."
+                ),
+            });
+            if !slips.is_empty() {
+                enter(slips);
+            }
+            pasted.set(list.left.join("\n"));
         })
     };
     let remove = |at: usize| {
@@ -186,11 +237,18 @@ pub fn OwnSlips(props: &OwnSlipsProps) -> Html {
                 <label>{ "Note" }<br /><input type="text" value={new.note.clone()} oninput={typed(|slip, value| slip.note = value.chars().take(200).collect())} /></label>
                 <div class="controls"><button type="submit">{ "Add this slip" }</button></div>
             </form>
+            <form class="set" aria-label="A list of slips" onsubmit={enter_list}>
+                <label>{ "Or a list, a slip a line: page, line, what kind, which sign, a note" }<br />
+                    <textarea rows="4" placeholder="3, 12, indicator missing, numeric indicator" value={(*pasted).clone()} oninput={type_list} /></label>
+                <div class="controls"><button type="submit">{ "Add this list" }</button></div>
+            </form>
+            <p role="status" aria-label="The list">{ (*entered).clone() }</p>
             if !said.is_empty() { <p class="alert" role="alert">{ (*said).clone() }</p> }
             <ul>
                 { for slips.iter().enumerate().map(|(at, slip)| html! {
                     <li>
-                        { format!("{} · page {}, line {} · {}", slip.day, slip.page, slip.line, Kind::named(&slip.kind).map_or("", Kind::words)) }
+                        { format!("{} · page {}, line {}", slip.day, slip.page, slip.line) }
+                        { Kind::named(&slip.kind).map_or_else(String::new, |kind| format!(" · {}", kind.words())) }
                         { if slip.habit.sign.is_empty() { String::new() } else { format!(" · {}", habit_words(&slip.habit)) } }
                         { if slip.note.is_empty() { String::new() } else { format!(" · {}", slip.note) } }
                         { " " }<button type="button" class="quiet" onclick={remove(at)}>{ "Remove" }</button>

@@ -14,7 +14,7 @@ use crate::page::browser::quiet::Quiet;
 use crate::page::browser::saving::save;
 use crate::page::browser::store;
 use crate::page::rooms::transcribe::desk_checks::Checked;
-use crate::page::states::trial_manuscript::{Action, TrialManuscript, checked, pages, parts};
+use crate::page::states::trial_manuscript::{Action, TrialManuscript, checked, pages, parts, written_of};
 use crate::page::surface::live::{Live, on_writing};
 
 const KEY: &str = "trial.manuscript";
@@ -63,10 +63,10 @@ fn use_trial() -> (Held<TrialManuscript>, Callback<Action>) {
     (trial, act)
 }
 
-/// Pages written, and the check sum of the work, counted when nothing was written for a moment.
+/// Pages written, and the check sum of the work, counted when nothing was written for a moment; none before the first count.
 #[hook]
-fn use_written(live: &Rc<Live>, sheet: Sheet) -> (usize, u32) {
-    let written = use_held(|| (0usize, 0u32));
+fn use_written(live: &Rc<Live>, sheet: Sheet) -> Option<(usize, u32)> {
+    let written = use_held(|| None::<(usize, u32)>);
     {
         let (written, live) = (written.clone(), live.clone());
         use_effect_with((live, sheet), move |(live, sheet)| {
@@ -75,7 +75,7 @@ fn use_written(live: &Rc<Live>, sheet: Sheet) -> (usize, u32) {
                 let file = file_of(&of, sheet);
                 let filled = |page: &&[String]| page.iter().any(|line| !line.trim().is_empty());
                 let pages = file.pages().filter(filled).count();
-                written.set((pages, sum(&file.to_text())));
+                written.set(Some((pages, sum(&file.to_text()))));
             });
             let quiet = Quiet::new(COUNTED, 10 * COUNTED, count);
             let (live, number) = (live.clone(), live.follow(Callback::from(move |_| quiet.again())));
@@ -89,7 +89,7 @@ fn use_written(live: &Rc<Live>, sheet: Sheet) -> (usize, u32) {
 #[component]
 pub fn TrialDesk(props: &TrialDeskProps) -> Html {
     let (trial, act) = use_trial();
-    let (written, of) = use_written(&props.live, props.sheet);
+    let counted = use_written(&props.live, props.sheet);
     let print = sum(&props.print);
     let book = use_memo((props.print.clone(), props.sheet), |(print, sheet)| {
         parts(&Book::from_print(print, *sheet))
@@ -99,9 +99,9 @@ pub fn TrialDesk(props: &TrialDeskProps) -> Html {
         let act = act.clone();
         // Pages of other print are none of it.
         let its = !trial.begun.is_empty() && trial.print == print;
-        use_effect_with((written, its), move |(written, its)| {
-            if *written > 0 && *its {
-                act.emit(Action::Wrote(*written));
+        use_effect_with((counted.map(|it| it.0), its), move |(written, its)| {
+            if let Some(written) = written.filter(|pages| *pages > 0 && *its) {
+                act.emit(Action::Wrote(written));
             }
         });
     }
@@ -132,12 +132,12 @@ pub fn TrialDesk(props: &TrialDeskProps) -> Html {
         });
         on_writing(&props.live, make).reform(|_: MouseEvent| ())
     };
-    let still = trial.still_to_do(written, made, print, of);
+    let still = trial.still_to_do(counted, made, print);
     let begun = !trial.begun.is_empty();
     let begin = act.reform(move |_: MouseEvent| Action::Begin(print));
     html! {
         <details class="more trial-manuscript">
-            <summary>{ if begun { format!("Trial manuscript, from print to parcel (pages written: {written} of {made})") } else { "Trial manuscript, from print to parcel".to_owned() } }</summary>
+            <summary>{ if begun { format!("Trial manuscript, from print to parcel ({})", written_of(counted.map(|it| it.0), made)) } else { "Trial manuscript, from print to parcel".to_owned() } }</summary>
             <p>{ "Lay the print on the holder under “The copy”, then work down this list. All of it is kept, even when you leave the page." }</p>
             <h2 class="step">{ "1. Print" }</h2>
             <label>{ "Braille pages that your course asks for (35: common practice, from memory)" }<br />
@@ -162,7 +162,7 @@ pub fn TrialDesk(props: &TrialDeskProps) -> Html {
             <h2 class="step">{ "4. Check" }</h2>
             <p>{ match &trial.checked {
                 None => "The whole volume has not been checked yet.".to_owned(),
-                Some(checked) => format!("{}: {} to fix, {} for you to judge{}.", checked.day, checked.fix, checked.calls, if checked.of == of { "" } else { "; changed since" }),
+                Some(checked) => format!("{}: {} to fix, {} for you to judge{}.", checked.day, checked.fix, checked.calls, if counted.is_some_and(|it| it.1 != checked.of) { "; changed since" } else { "" }),
             } }</p>
             <div class="controls"><button type="button" onclick={props.check.reform(|_: MouseEvent| ())}>{ "Check the whole volume" }</button></div>
             <p class="note">{ "Below the check stands the print copy of the title page, to print." }</p>
@@ -192,7 +192,7 @@ fn answer(trial: &TrialManuscript, act: &Callback<Action>) -> Html {
                 <button type="button" onclick={says(false)} disabled={trial.sent.is_empty()}>{ "It is to be done again" }</button>
                 <button type="button" class="quiet" onclick={act.reform(|_: MouseEvent| Action::Anew)} disabled={trial.answers.is_empty()}>{ "Begin another manuscript" }</button>
             </div>
-            <p>{ "Enter what the grader marked under “My own slips”: the tour visits every such place, and Proofread plants it first." }</p>
+            <p>{ "Enter what the grader marked under “My own slips”, one by one or as a list: the tour visits every such place, and Proofread plants it first." }</p>
         </>
     }
 }
