@@ -163,7 +163,7 @@ pub fn by_title_page(pages: &[Vec<Vec<Cell>>]) -> Vec<std::ops::Range<usize>> {
 /// a volume that has no page yet has none.
 pub(super) fn by_volume(prints: usize, pages: &[Vec<Vec<Cell>>]) -> Vec<std::ops::Range<usize>> {
     if prints < 2 {
-        return vec![0..pages.len()];
+        return std::iter::once(0..pages.len()).collect();
     }
     let mut parts = by_title_page(pages);
     if parts.len() > prints {

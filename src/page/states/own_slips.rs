@@ -52,7 +52,7 @@ fn slip(text: &str) -> Option<Listed> {
     let (line, rest) = number(rest, &["line", "l"])?;
     let mut slip = Listed { page, line, kind: None, sign: String::new(), note: String::new() };
     let mut words: Vec<&str> = Vec::new();
-    for part in rest.split([',', ';', '\t']).map(|part| part.trim_matches(|sign| apart(sign))) {
+    for part in rest.split([',', ';', '\t']).map(|part| part.trim_matches(apart)) {
         // "indicator missing at numeric indicator" names both.
         let (before, behind) = part.split_once(" at ").unwrap_or((part, ""));
         let both = kind(before).is_some() && register::by_key(behind.trim()).is_some();
