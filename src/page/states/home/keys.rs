@@ -123,10 +123,10 @@ mod tests {
         ("marked/progress.rs", "self.name"),
         ("rooms/exercise/round.rs", "name"),
         ("rooms/exercise/several.rs", "name"),
-        ("rooms/proofread/work.rs", "name"),
+        ("rooms/proofread/work_state.rs", "name"),
         ("rooms/record/home.rs", "key"),
         ("rooms/record/home.rs", "whole_key(key)"),
-        ("rooms/transcribe/mod.rs", "format!(\"{name}.desk\")"),
+        ("rooms/transcribe/desk_state.rs", "format!(\"{name}.desk\")"),
         ("surface/work.rs", "name"),
         ("widgets/take_home.rs", "whole"),
     ];
