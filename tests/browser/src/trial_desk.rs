@@ -1,6 +1,7 @@
 //! The trial manuscript from print to parcel, and what its answer brings to Proofread.
 
 use cellwright::cell;
+use cellwright::exercise::{Plants, proofread};
 use cellwright::manuscript::Sheet;
 use cellwright::manuscript::layout::Manuscript;
 
@@ -122,9 +123,18 @@ pub async fn own_slips_and_layout_are_planted(session: Session) -> Outcome {
     let planted = session.script(planted).await?;
     let planted: Vec<&str> = planted.as_str().unwrap_or_default().split('|').collect();
     let layout = planted.iter().filter(|one| one.contains("(rule ") && one.contains("from memory")).count();
-    let mirrored = planted.iter().filter(|one| one.contains("mirrored")).count();
     ensure(layout >= 1, || format!("no fault of layout: {planted:?}"))?;
-    // The kind of the slip is the form's first: mirrored.
-    ensure(mirrored * 3 >= planted.len() - layout, || format!("few of the own kind: {planted:?}"))?;
+    // The kind of the slip is the form's first: mirrored. That own causes come first in sheets so made is held natively, over
+    // many of them (`own_causes_are_planted_first_and_as_many_in_all`): one has a handful of mistakes.
+    let kept = session.script("return localStorage.getItem('cellwright.proofread.own')").await?;
+    let kept: serde_json::Value = serde_json::from_str(kept.as_str().unwrap_or_default())?;
+    let text = kept["value"]["text"].as_str().unwrap_or_default();
+    let plants: Plants = serde_json::from_value(kept["value"]["plants"].clone())?;
+    ensure(plants.own == ["mirrored", "letter i"], || format!("what comes first: {:?}", plants.own))?;
+    // Where a fault of layout is put is drawn otherwise here, with numbers of another width.
+    let mut made = proofread::proof(text, true, &plants).planted;
+    made.retain(|one| !one.say.contains("(rule "));
+    let there = made.iter().all(|one| planted.iter().any(|told| told.contains(&one.say)));
+    ensure(there && made.len() == planted.len() - layout, || format!("{planted:?} are not {made:?}"))?;
     session.picture("proofread-own", 1280).await
 }
