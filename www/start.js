@@ -1,9 +1,7 @@
-// Starts the page; when it cannot start or has stopped, shows the plain page in index.html. Then keeps it for use
-// without a network, and offers a new version when there is one.
+// Starts the page, or shows the plain page; keeps it for use without a network and offers a new version.
 const byId = (id) => document.getElementById(id);
 
-// This script may be here before all of index.html and its style are: what it fetches need not wait for them, what it shows
-// must, since rooms measure what they show.
+// This script may be here before all of index.html and its style: what it shows waits for them, since rooms measure it.
 const standing = new Promise((go) => {
   const look = () => {
     const style = document.querySelector("link[rel=stylesheet]");
@@ -31,16 +29,14 @@ addEventListener("click", (event) => {
   location.reload();
 });
 
-// A panic shows the plain page by itself; what WebAssembly stops without one (no memory left, a damaged module) comes
-// here.
+// A panic shows the plain page by itself; no memory left and a damaged module come here.
 const stopped = (error) => {
   if (error instanceof WebAssembly.RuntimeError || error instanceof WebAssembly.CompileError) showTrouble();
 };
 addEventListener("error", (event) => stopped(event.error));
 addEventListener("unhandledrejection", (event) => stopped(event.reason));
 
-// Within another page, this one could be made to look like something else. A site that means to show it so says it in
-// index.html: <meta name="cellwright-framed" content="yes">.
+// Within another page it could be made to look like something else. A site that means that says so in index.html: <meta name="cellwright-framed" content="yes">.
 async function alone() {
   if (self === top) return true;
   await standing;
@@ -65,7 +61,7 @@ for (const kind of ["dragover", "drop"]) {
 
 // The single-file edition puts its own way of loading in place of this one.
 // begin load
-// Two downloads: the first screen and Write come first; the whole page takes their place when something else is asked for.
+// The first screen and Write come first; the whole page takes their place when more is asked for.
 const OF_THE_WHOLE = /^#\/(session|read|transcribe|proofread|signs|record|set|course|practise|licences|r\/|x\/)/;
 
 async function load() {
@@ -75,7 +71,7 @@ async function load() {
     await whole.default();
     return whole.begin();
   }
-  // The module is fetched and compiled while its script comes. Where the host gives it no media type of its own, the script takes
+  // The module is compiled while its script comes. Where the host gives it no media type of its own, the script takes
   // it as plain bytes.
   const url = new URL("./pkg/cellwright_bg.wasm", import.meta.url);
   const module = WebAssembly.compileStreaming(fetch(url)).catch(() => fetch(url));
@@ -84,7 +80,7 @@ async function load() {
   let tries = 0;
   let coming;
   const bring = async () => {
-    // All of it first; only then does the first download go. A browser may remember that an address failed: so a new one each time.
+    // The first download goes only then. A browser may remember that an address failed: so a new one each time.
     const again = tries++ ? `?${tries}` : "";
     const answer = await fetch(new URL(`./pkg/whole_bg.wasm${again}`, import.meta.url));
     if (!answer.ok) throw new Error(`whole_bg.wasm: ${answer.status}`);
@@ -101,8 +97,7 @@ async function load() {
 }
 // end load
 
-// What is done away with takes no focus along: what comes nearest and is still there has it then. A key on the writing
-// surface is none of these events, and waits for nothing.
+// What is done away with takes no focus along: what is nearest and still there has it then.
 for (const kind of ["click", "submit", "change"]) {
   addEventListener(kind, () => {
     const was = document.activeElement;
@@ -131,8 +126,7 @@ async function anew() {
   return (await Promise.all(files.map(come))).every(Boolean);
 }
 
-// A touch keyboard covers the foot of the window, where the six keys are: they stand above it. A browser's own bars, which are
-// lower, are its own affair.
+// The six keys stand above a touch keyboard; a browser's own bars, which are lower, are its own affair.
 const seen = window.visualViewport;
 seen?.addEventListener("resize", () => {
   const covered = seen.scale === 1 ? innerHeight - seen.height - seen.offsetTop : 0;
@@ -162,7 +156,7 @@ try {
 
 // Files opened from a disk are there without a network anyway.
 const workers = location.protocol.startsWith("http") ? navigator.serviceWorker : undefined;
-// The first frame goes before: what is fetched for later would take its time.
+// The first frame goes before what is for later.
 const idle = window.requestIdleCallback ?? ((then) => then());
 const keep = () => keepForOffline().catch((error) => console.warn(String(error)));
 if (begun && workers) setTimeout(() => idle(keep, { timeout: 3000 }), 300);
