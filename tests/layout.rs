@@ -171,7 +171,7 @@ fn planted_faults_are_told_by_their_rule_at_their_page() {
         }
         let found = faults.len() - missed.len();
         println!(
-            "counted: {} print {found} of {}",
+            "counted: {} the print {found} of {} planted by hand",
             if print.is_some() { "with" } else { "without" },
             faults.len()
         );
@@ -435,7 +435,11 @@ fn a_fault_at_any_place_is_told_by_its_own_rule() {
             }
         }
         let with = if print.is_some() { "with" } else { "without" };
-        println!("counted: {with} print {} of {} made by a rule", faults.len() - missed.len(), faults.len());
+        println!(
+            "counted: {with} the print {} of {} planted by rule",
+            faults.len() - missed.len(),
+            faults.len()
+        );
         assert!(wrong.is_empty(), "{with} print, told otherwise:\n{}", wrong.join("\n"));
         assert!(
             (faults.len() - missed.len()) * 100 >= faults.len() * share,

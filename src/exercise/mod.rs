@@ -31,6 +31,7 @@ use crate::ueb::{Edition, Options};
 
 mod anew;
 pub mod class;
+pub mod draw;
 pub mod envelope;
 mod limits;
 pub mod own;

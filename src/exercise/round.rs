@@ -3,7 +3,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::{Exercise, Item, Task};
+use super::{Exercise, Item, Task, draw};
 use crate::cell::{self, Cell};
 use crate::marking::{self, Finding, Marked};
 use crate::practice::drill::{self, Judged};
@@ -75,7 +75,7 @@ impl Round {
     pub fn list(&self, set: &Exercise) -> Vec<Item> {
         let mut list = set.list();
         if set.shuffled {
-            fastrand::Rng::with_seed(self.seed).shuffle(&mut list);
+            draw::shuffle(&mut fastrand::Rng::with_seed(self.seed), &mut list);
         }
         list
     }

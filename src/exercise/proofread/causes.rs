@@ -117,4 +117,29 @@ mod tests {
             assert!(all * 10 >= before * 6 && all * 10 <= before * 15, "{own:?}: {all} and {before} without");
         }
     }
+
+    /// In the texts that come with the page, with faults of layout among them as the room asks for them.
+    #[test]
+    fn own_causes_come_first_in_the_texts_of_the_page() {
+        let texts = include_str!("../../../www/data/passages.txt");
+        let own = vec![Kind::Mirrored.name().to_owned(), "letter i".to_owned()];
+        for passage in crate::practice::passages::parse(texts).iter().filter(|one| one.contracted).take(3) {
+            for rate in [8, 20, 45, 90] {
+                let (mut mine, mut others) = (0, 0);
+                for seed in 0..60 {
+                    let plants = Plants { rate, seed, layout: true, own: own.clone(), ..Plants::default() };
+                    let planted = proof(&passage.text, true, &plants).planted;
+                    let layout = planted.iter().filter(|one| one.say.contains("(rule ")).count();
+                    let mirrored = planted.iter().filter(|one| one.kind == Kind::Mirrored).count();
+                    assert!(
+                        layout >= 1,
+                        "{}, {rate} in a thousand, seed {seed}: no fault of layout",
+                        passage.title
+                    );
+                    (mine, others) = (mine + mirrored, others + planted.len() - layout - mirrored);
+                }
+                assert!(mine > others, "{}, {rate} in a thousand: {mine}, {others} others", passage.title);
+            }
+        }
+    }
 }

@@ -2,6 +2,7 @@
 
 use super::{Mistake, Proof, Right};
 use crate::cell::Cell;
+use crate::exercise::draw;
 use crate::manuscript::rules;
 use crate::manuscript::source::Kind as Block;
 use crate::marking::Kind;
@@ -32,15 +33,21 @@ const APART: usize = 2;
 pub(super) fn plant(proof: &mut Proof, kinds: &[Block], rate: u16, seed: u64, width: usize) {
     let mut random = fastrand::Rng::with_seed(seed ^ 0x1a40);
     let mut faults = faults(proof, kinds, width);
-    random.shuffle(&mut faults);
+    draw::shuffle(&mut random, &mut faults);
     let count = (proof.lines.len() * usize::from(rate)).div_ceil(500).max(1);
     let mut chosen: Vec<Fault> = Vec::new();
-    // Where every line has a mistake near by, one fault is planted on a line that has none itself.
-    for (apart, count) in [(APART, count), (1, 1)] {
+    // Where every line has a mistake near by, one fault is planted on a line that has none itself; where each line has one, on
+    // one that leaves its own in sight.
+    for (apart, count) in [(APART, count), (1, 1), (0, 1)] {
         for fault in &faults {
             let near = |line: usize| line.abs_diff(fault.line) < apart;
+            let begins = indent(&proof.lines[fault.line]);
+            let first = |mistake: &Mistake| {
+                matches!(fault.what, What::Begins { at, .. }
+                    if mistake.line == fault.line && mistake.cells.start < begins + usize::from(at == 0))
+            };
             let free = !chosen.iter().any(|other| near(other.line))
-                && !proof.planted.iter().any(|mistake| near(mistake.line));
+                && !proof.planted.iter().any(|mistake| near(mistake.line) || first(mistake));
             if free && chosen.len() < count {
                 chosen.push(*fault);
             }
@@ -120,7 +127,6 @@ fn put(proof: &mut Proof, fault: &Fault) {
             let cells = &mut proof.lines[line];
             let was = indent(cells);
             cells.splice(..was, std::iter::repeat_n(Cell::BLANK, at));
-            mistake.cells = 0..at + 1;
             mistake.say = format!(
                 "{of} ({}): this line should begin in cell {}, but begins in cell {}.",
                 by(rule),
@@ -132,6 +138,12 @@ fn put(proof: &mut Proof, fault: &Fault) {
                 let Right { cells, .. } = right;
                 *cells = moved(cells.start)..moved(cells.end);
             }
+            for Mistake { cells, .. } in proof.planted.iter_mut().filter(|other| other.line == line) {
+                *cells = moved(cells.start)..moved(cells.end);
+            }
+            // The blanks, and the first cell where nothing else is wrong with it.
+            let taken = proof.planted.iter().any(|other| other.line == line && other.cells.start == at);
+            mistake.cells = 0..at + usize::from(!taken);
         }
         What::NoBlankBefore => {
             take(proof, line - 1);
