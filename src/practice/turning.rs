@@ -248,6 +248,24 @@ mod tests {
         assert!(wrong.is_empty(), "{}", wrong.join("\n"));
     }
 
+    /// What may not stand in a line, since it was never shown, does not, and what turns on a clause without it still comes.
+    #[test]
+    fn a_line_has_only_signs_that_may_stand_in_it() {
+        let supply = shipped();
+        let mut chance = fastrand::Rng::with_seed(10);
+        let last = units::units().len() - 1;
+        let clause = clauses::all().iter().find(|clause| clause.section == "9.2").unwrap();
+        let mut draw = |barred: &str| -> Vec<bool> {
+            let lines =
+                (0..40).filter_map(|_| line(&supply, last, clause, &|key| key != barred, None, &mut chance));
+            let signs = lines.map(|line| supply::signs_of(&line.cells, true).unwrap());
+            signs.map(|signs| signs.contains(&"italic symbol indicator")).collect()
+        };
+        assert!(draw("").contains(&true));
+        let without = draw("italic symbol indicator");
+        assert!(!without.is_empty() && !without.contains(&true), "{without:?}");
+    }
+
     #[test]
     fn there_is_a_word_for_every_unit_with_contractions() {
         let supply = shipped();
